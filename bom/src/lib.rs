@@ -1,0 +1,6 @@
+//! The pipework: everything that has no price. A job file becomes one
+//! immutable network; every answer is a walk over it.
+
+pub mod quantity;
+pub mod summary;
+pub mod takeoff;

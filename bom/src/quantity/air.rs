@@ -1,0 +1,183 @@
+use super::scan::Scanner;
+use super::{QuantityError, Units};
+
+/// A gauge pressure.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct Pressure {
+    kpa: f64,
+}
+
+/// A flow of free air: the volume that the compressor takes in at the site.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct AirFlow {
+    litres_per_second: f64,
+}
+
+/// The volume of a tank.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct Volume {
+    litres: f64,
+}
+
+/// 1 psi in kPa: 0.45359237 kg × 9.80665 m/s² over one square inch.
+const KPA_PER_PSI: f64 = 6.894_757_293_168_36;
+/// 1 cfm in l/s: 0.3048³ m³ over 60 s.
+const LPS_PER_CFM: f64 = 0.471_947_443_2;
+/// 1 US gallon in litres: 231 cubic inches.
+const LITRES_PER_GAL: f64 = 3.785_411_784;
+
+impl Pressure {
+    /// The pressure in kPa above the surrounding air.
+    #[must_use]
+    pub const fn kpa(self) -> f64 {
+        self.kpa
+    }
+
+    /// Reads `175 psi`, `12 bar`, `1.2 MPa` or `1200 kPa`, all gauge.
+    ///
+    /// # Errors
+    /// A missing or unknown unit; an absolute pressure.
+    pub fn parse(text: &str) -> Result<Self, QuantityError> {
+        const HOW: &str = "write it like \"175 psi\", \"12 bar\" or \"1200 kPa\"";
+        let (number, unit) = number_and_unit(text, "pressure", HOW)?;
+        let per_unit = match unit.as_str() {
+            "psi" | "psig" => KPA_PER_PSI,
+            "bar" | "barg" => 100.0,
+            "kPa" | "kpa" => 1.0,
+            "MPa" | "mpa" => 1_000.0,
+            "psia" | "bara" => {
+                return Err(QuantityError::new(
+                    format!("`{unit}` is an absolute pressure"),
+                    "give the gauge pressure, as the compressor's gauge reads it",
+                ));
+            }
+            other => return Err(unknown_unit(other, "pressure", HOW)),
+        };
+        Ok(Self {
+            kpa: number * per_unit,
+        })
+    }
+
+    /// Psi where the job is in feet, bar where it is metric.
+    #[must_use]
+    pub fn show(self, units: Units) -> String {
+        match units {
+            Units::Feet => format!("{} psi", short(self.kpa / KPA_PER_PSI, 1)),
+            Units::Metric => format!("{} bar", short(self.kpa / 100.0, 1)),
+        }
+    }
+}
+
+impl AirFlow {
+    /// The flow in litres of free air each second.
+    #[must_use]
+    pub const fn litres_per_second(self) -> f64 {
+        self.litres_per_second
+    }
+
+    /// The flow in cubic feet of free air each minute.
+    #[must_use]
+    pub fn cfm(self) -> f64 {
+        self.litres_per_second / LPS_PER_CFM
+    }
+
+    /// Reads `24 cfm`, `11 l/s`, `40 m3/h` or `680 l/min`: free air.
+    ///
+    /// # Errors
+    /// A missing or unknown unit, or no flow at all.
+    pub fn parse(text: &str) -> Result<Self, QuantityError> {
+        const HOW: &str = "write it like \"24 cfm\", \"11 l/s\", \"40 m3/h\" or \"680 l/min\"";
+        let (number, unit) = number_and_unit(text, "air flow", HOW)?;
+        let per_unit = match unit.as_str() {
+            "cfm" => LPS_PER_CFM,
+            "l/s" => 1.0,
+            "l/min" => 1.0 / 60.0,
+            "m3/h" => 1.0 / 3.6,
+            "m3/min" => 1_000.0 / 60.0,
+            "scfm" | "Nm3/h" => {
+                return Err(QuantityError::new(
+                    format!("`{unit}` is air at reference conditions, not at the site"),
+                    "give the free air delivered at the site, in cfm or l/s",
+                ));
+            }
+            other => return Err(unknown_unit(other, "air flow", HOW)),
+        };
+        let litres_per_second = number * per_unit;
+        if litres_per_second <= 0.0 {
+            return Err(QuantityError::new(
+                "the air flow is nothing",
+                "give what the compressor delivers, from its plate",
+            ));
+        }
+        Ok(Self { litres_per_second })
+    }
+
+    /// Cfm where the job is in feet, l/s where it is metric.
+    #[must_use]
+    pub fn show(self, units: Units) -> String {
+        match units {
+            Units::Feet => format!("{} cfm", short(self.cfm(), 1)),
+            Units::Metric => format!("{} l/s", short(self.litres_per_second, 1)),
+        }
+    }
+}
+
+impl Volume {
+    /// Reads `80 gal` (US) or `300 l`.
+    ///
+    /// # Errors
+    /// A missing or unknown unit.
+    pub fn parse(text: &str) -> Result<Self, QuantityError> {
+        const HOW: &str = "write it like \"80 gal\" (US) or \"300 l\"";
+        let (number, unit) = number_and_unit(text, "volume", HOW)?;
+        let litres = match unit.as_str() {
+            "gal" | "gallon" | "gallons" => number * LITRES_PER_GAL,
+            "l" | "litre" | "litres" => number,
+            other => return Err(unknown_unit(other, "volume", HOW)),
+        };
+        Ok(Self { litres })
+    }
+
+    /// US gallons where the job is in feet, litres where it is metric.
+    #[must_use]
+    pub fn show(self, units: Units) -> String {
+        match units {
+            Units::Feet => format!("{} gal", short(self.litres / LITRES_PER_GAL, 0)),
+            Units::Metric => format!("{} l", short(self.litres, 0)),
+        }
+    }
+}
+
+fn number_and_unit(text: &str, kind: &str, how: &str) -> Result<(f64, String), QuantityError> {
+    let trimmed = text.trim();
+    if trimmed.starts_with(['-', '−']) {
+        return Err(QuantityError::new(
+            format!("the {kind} `{trimmed}` is below zero"),
+            how,
+        ));
+    }
+    let mut scan = Scanner::new(trimmed);
+    let number = scan.number()?;
+    scan.skip_blank();
+    let unit = scan.rest().trim().to_owned();
+    if unit.is_empty() {
+        return Err(QuantityError::new(
+            format!("the {kind} `{trimmed}` has no unit"),
+            how,
+        ));
+    }
+    Ok((number.to_f64(), unit))
+}
+
+fn unknown_unit(unit: &str, kind: &str, how: &str) -> QuantityError {
+    QuantityError::new(format!("`{unit}` is not a unit of {kind}"), how)
+}
+
+/// A number with at most `decimals` decimals and no trailing zeros.
+fn short(value: f64, decimals: usize) -> String {
+    let text = format!("{value:.decimals$}");
+    if decimals == 0 {
+        return text;
+    }
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}

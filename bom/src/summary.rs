@@ -1,0 +1,68 @@
+//! The layout in a few facts, for scopes and headings.
+
+use crate::quantity::{Length, Size, Units};
+
+/// What a page about this job says before any list.
+#[derive(Debug, Clone)]
+pub struct Summary {
+    /// The job's title.
+    pub title: String,
+    /// Who it is for; empty if the file does not say.
+    pub customer: String,
+    /// The file's revision; empty if the file does not say.
+    pub revision: String,
+    /// How lengths print.
+    pub units: Units,
+    /// The pipe system in words.
+    pub system_title: String,
+    /// The supply in words, one fact each: `compressor: 24 cfm free air`.
+    pub supply: Vec<String>,
+    /// The connection to the tank, in order: `ball valve 1in`, `hose 1in x 24in`.
+    pub connection: Vec<String>,
+    /// Sizes of the main, largest first.
+    pub main_sizes: Vec<Size>,
+    /// Length of the main, centre to centre, feed and branches included.
+    pub main_length: Length,
+    /// How many rings the main closes.
+    pub rings: usize,
+    /// Where the main starts above the floor.
+    pub main_height: Length,
+    /// The fall in words: `1/8in per ft`, `level`.
+    pub fall: String,
+    /// Drains of the main.
+    pub drains: Vec<DrainSummary>,
+    /// Every outlet, in walking order.
+    pub outlets: Vec<OutletSummary>,
+}
+
+/// A drain of the main.
+#[derive(Debug, Clone)]
+pub struct DrainSummary {
+    /// Its name in the job file.
+    pub name: String,
+    /// Pipe centre of the main there, above the floor.
+    pub height: Length,
+    /// Its valve.
+    pub valve: Size,
+}
+
+/// One outlet as the customer knows it.
+#[derive(Debug, Clone)]
+pub struct OutletSummary {
+    /// 1, 2, 3 … in walking order.
+    pub number: usize,
+    /// Its name in the job file.
+    pub name: String,
+    /// The kind of drop.
+    pub drop: String,
+    /// Size of the drop pipe.
+    pub size: Size,
+    /// The outlet above the floor.
+    pub height: Length,
+    /// How the drop leaves the main: `top`, `side`, `bottom`.
+    pub take_off: String,
+    /// What hangs on each side, in order: `valve, filter, regulator, coupler`.
+    pub sides: Vec<String>,
+    /// How it drains: `drain valve`, `automatic drain`, `none`.
+    pub drain: String,
+}

@@ -1,0 +1,141 @@
+//! The take-off: every part that the layout needs, each with its reason.
+
+use crate::quantity::{Length, PartSize, Size};
+
+/// Which catalog row a counted part asks for.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct PartKey {
+    /// Our plain word for the kind of part, as in the catalog: `elbow-90`.
+    pub part: String,
+    /// The pipe system, or empty for parts that fit any (valves, hoses).
+    pub system: String,
+    /// The size in the trade's order; [`PartSize::NONE`] for none.
+    pub size: PartSize,
+}
+
+/// Where a part stands on paper.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Group {
+    /// Pipe and nipples.
+    Pipe,
+    /// Fittings.
+    Fittings,
+    /// Valves and drains.
+    Valves,
+    /// The connection to the tank.
+    Supply,
+    /// Filters, regulators, lubricators, dryers.
+    Treatment,
+    /// Couplers and plugs.
+    Outlets,
+    /// Hangers and brackets.
+    Supports,
+    /// Sealant and the like.
+    Sundries,
+}
+
+impl Group {
+    /// Every group in the order of the papers.
+    pub const ALL: [Self; 8] = [
+        Self::Pipe,
+        Self::Fittings,
+        Self::Valves,
+        Self::Supply,
+        Self::Treatment,
+        Self::Outlets,
+        Self::Supports,
+        Self::Sundries,
+    ];
+
+    /// The heading on paper.
+    #[must_use]
+    pub const fn title(self) -> &'static str {
+        match self {
+            Self::Pipe => "Pipe and nipples",
+            Self::Fittings => "Fittings",
+            Self::Valves => "Valves and drains",
+            Self::Supply => "Connection to the tank",
+            Self::Treatment => "Filters, regulators, lubricators",
+            Self::Outlets => "Couplers and plugs",
+            Self::Supports => "Supports",
+            Self::Sundries => "Sealant and sundries",
+        }
+    }
+}
+
+/// One kind of part and how many are needed (pipe stands in [`Takeoff::pipe`]).
+#[derive(Debug, Clone)]
+pub struct PartLine {
+    /// The catalog row that it asks for.
+    pub key: PartKey,
+    /// The part in shelf words: `black iron elbow 90`.
+    pub words: String,
+    /// Where it stands on paper.
+    pub group: Group,
+    /// How many, in `unit`s.
+    pub quantity: u64,
+    /// What one is: `each`, `roll`.
+    pub unit: String,
+    /// Why each of them is there, in walking order.
+    pub because: Vec<Because>,
+}
+
+/// All pipe of one size.
+#[derive(Debug, Clone)]
+pub struct PipeLine {
+    /// The catalog row that it asks for; its part is `pipe`.
+    pub key: PartKey,
+    /// The pipe in shelf words.
+    pub words: String,
+    /// The size.
+    pub size: Size,
+    /// As measured along the layout, fitting centre to fitting centre.
+    pub centre_to_centre: Length,
+    /// What is cut: the sum of the pieces.
+    pub end_to_end: Length,
+    /// The pieces in walking order.
+    pub pieces: Vec<Piece>,
+}
+
+/// One length of pipe to cut.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Piece {
+    /// End to end, threads included.
+    pub length: Length,
+    /// Which straight of the network it is cut for.
+    pub run: u32,
+}
+
+/// Why a part is there. Its words come from [`Takeoff::why`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Because(pub(crate) u32);
+
+/// Made-up joints of one size.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct JointCount {
+    /// The thread size.
+    pub size: Size,
+    /// How many joints are made.
+    pub count: u64,
+}
+
+/// The whole count.
+#[derive(Debug, Clone)]
+pub struct Takeoff {
+    /// The pipe system's name: `black-iron`.
+    pub system: String,
+    /// The pipe system in words: `Black iron, threaded, Schedule 40`.
+    pub system_title: String,
+    /// All parts but pipe, by group, part and size.
+    pub lines: Vec<PartLine>,
+    /// Pipe by size, largest first.
+    pub pipe: Vec<PipeLine>,
+    /// Joints by size, largest first.
+    pub joints: Vec<JointCount>,
+    /// How many drops are built.
+    pub drops: u64,
+    /// How many drains are built (drop drains and main drains).
+    pub drains: u64,
+    /// What was taken as given although the job does not say it.
+    pub assumptions: Vec<String>,
+}
