@@ -1,1 +1,2 @@
-//! x
+//! What the counted parts cost and what the job sells for.
+pub mod quote;

@@ -203,9 +203,7 @@ impl PartSize {
         let mut size = Self::NONE;
         if has_length && terms.len() > 1 {
             let last = terms.pop().unwrap_or_default();
-            if last != "close" {
-                size.length = Some(Length::parse(last, super::Units::Feet)?);
-            }
+            size.length = Some(Length::parse(last, super::Units::Feet)?);
         }
         if terms.len() > 4 {
             return Err(QuantityError::new(
