@@ -234,3 +234,71 @@ fn may_break(character: char) -> bool {
 fn scaled(units: u32, units_per_em: u16, size: f32) -> f32 {
     units as f32 / f32::from(units_per_em) * size
 }
+
+#[cfg(test)]
+mod tests {
+    use super::{BODY, Face, Fonts, STRONG};
+
+    #[test]
+    fn both_faces_have_the_signs_of_the_trade() {
+        let fonts = Fonts::load().unwrap();
+        for face in [Face::Regular, Face::Bold] {
+            for sign in "½¼¾⅛⅜⅝⅞″′°€£×–—•✓→↓≤≥±⌀□µΩ²³ŁőŻçÑß…“”‘’·".chars()
+            {
+                assert!(fonts.has(face, sign), "{sign} {face:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn figures_are_equally_wide() {
+        let fonts = Fonts::load().unwrap();
+        for style in [BODY, STRONG] {
+            let widths = ["0", "1", "7", "9"].map(|digit| fonts.width(style, digit).to_bits());
+            assert!(widths.iter().all(|width| *width == widths[0]));
+        }
+    }
+
+    #[test]
+    fn lines_break_between_words_and_only_long_words_are_cut() {
+        let fonts = Fonts::load().unwrap();
+        let width = fonts.width(BODY, "black iron elbow");
+        let wrap = |text| fonts.wrap(BODY, text, width);
+        assert_eq!(wrap("black iron elbow 90"), ["black iron elbow", "90"]);
+        assert_eq!(wrap("  black \t iron  "), ["black iron"]);
+        assert_eq!(wrap("one\r\ntwo\n\nthree"), ["one", "two", "", "three"]);
+        assert_eq!(
+            wrap("black iron elbow\u{a0}90"),
+            ["black iron", "elbow\u{a0}90"]
+        );
+        assert_eq!(wrap(""), Vec::<String>::new());
+        let word = "x".repeat(100);
+        let cut = wrap(&word);
+        assert_eq!(cut.concat(), word);
+        assert!(
+            cut.iter()
+                .all(|line| fonts.width(BODY, line) <= width + 0.01)
+        );
+        assert_eq!(fonts.wrap(BODY, "abc", 0.0), ["a", "b", "c"]);
+    }
+
+    #[test]
+    fn a_text_is_shortened_to_its_room() {
+        let fonts = Fonts::load().unwrap();
+        let width = fonts.width(BODY, "black iron…");
+        assert_eq!(
+            fonts.shorten(BODY, "black iron elbow", width),
+            "black iron…"
+        );
+        assert_eq!(fonts.shorten(BODY, "black\niron", width), "black iron");
+    }
+
+    #[test]
+    fn what_is_lacking_shows_as_a_question_mark() {
+        let fonts = Fonts::load().unwrap();
+        assert_eq!(fonts.shown(Face::Regular, 'é'), Some('é'));
+        assert_eq!(fonts.shown(Face::Regular, 'Ж'), Some('?'));
+        assert_eq!(fonts.shown(Face::Regular, '\u{ad}'), None);
+        assert_eq!(fonts.shown(Face::Regular, '\u{7}'), None);
+    }
+}

@@ -1,9 +1,10 @@
 //! The first page: who, what, when, and what the job is.
 
-use super::{BLOCK_GAP, INCOMPLETE, block, day, heading};
+use super::{BLOCK_GAP, block, day, heading};
 use crate::output::pdf::fonts::{BODY, LARGE, SMALL, STRONG, TITLE};
 use crate::output::pdf::page::Sheets;
 use crate::output::pdf::table::{Align, Row, Table};
+use crate::output::words::INCOMPLETE;
 use pricing::quote::Quote;
 
 /// Who offers and who is offered, side by side.
@@ -81,7 +82,7 @@ pub(super) fn name(sheets: &mut Sheets, quote: &Quote) {
 
 /// The loud hole: every part that has no price.
 pub(super) fn missing(sheets: &mut Sheets, quote: &Quote) {
-    if quote.missing.is_empty() {
+    if quote.total.is_some() {
         return;
     }
     sheets.gap(BLOCK_GAP);

@@ -9,12 +9,12 @@ use super::Paper;
 use super::file::{self, About};
 use super::fonts::{BODY, Fonts, SMALL, STRONG};
 use super::page::{Running, SIDE_HEADING, Sheets};
+use crate::output::words::INCOMPLETE;
 use jiff::civil::Date;
 use pricing::quote::Quote;
+use printpdf::PdfPage;
 use std::collections::BTreeSet;
 use std::io::{self, Write};
-
-const INCOMPLETE: &str = "PRICE INCOMPLETE - this is not an offer";
 
 /// Between two blocks.
 const BLOCK_GAP: f32 = 13.0;
@@ -26,7 +26,19 @@ const BLOCK_GAP: f32 = 13.0;
 /// Those of `out`.
 pub fn quote(quote: &Quote, paper: Paper, out: &mut dyn Write) -> io::Result<BTreeSet<char>> {
     let fonts = Fonts::load()?;
-    let mut sheets = Sheets::new(&fonts, paper);
+    let (pages, lacking) = pages(quote, paper, &fonts);
+    let about = About {
+        title: &title(quote),
+        author: &quote.company.name,
+        date: quote.date,
+    };
+    file::write(pages, fonts.into_map(), &about, out)?;
+    Ok(lacking)
+}
+
+/// The pages, and the characters that the fonts lack.
+fn pages(quote: &Quote, paper: Paper, fonts: &Fonts) -> (Vec<PdfPage>, BTreeSet<char>) {
+    let mut sheets = Sheets::new(fonts, paper);
     front::parties(&mut sheets, quote);
     front::name(&mut sheets, quote);
     front::missing(&mut sheets, quote);
@@ -40,27 +52,22 @@ pub fn quote(quote: &Quote, paper: Paper, out: &mut dyn Write) -> io::Result<BTr
     closing::list(&mut sheets, "Cautions", &quote.cautions);
     closing::list(&mut sheets, "Notices", &quote.notices);
     closing::acceptance(&mut sheets, quote);
-
-    let running = Running {
-        title: joined(&["Quote", quote.title.trim()], ": "),
-        marks: marks(&fonts, quote),
+    sheets.finish(&Running {
+        title: title(quote),
+        marks: marks(fonts, quote),
         foot: quote.company.name.clone(),
-        warning: (!quote.missing.is_empty()).then_some(INCOMPLETE),
-    };
-    let (pages, lacking) = sheets.finish(&running);
-    let about = About {
-        title: &running.title,
-        author: &quote.company.name,
-        date: quote.date,
-    };
-    file::write(pages, fonts.into_map(), &about, out)?;
-    Ok(lacking)
+        warning: quote.total.is_none().then_some(INCOMPLETE),
+    })
+}
+
+fn title(quote: &Quote) -> String {
+    joined(&["Quote", quote.title.trim()], ": ")
 }
 
 /// Revision, fingerprint and date, as they stand at the head of every sheet.
 fn marks(fonts: &Fonts, quote: &Quote) -> String {
     let revision = fonts.shorten(SMALL, &labelled("Revision", &quote.revision), SIDE_HEADING);
-    joined(&[&revision, &quote.fingerprint, &day(quote.date)], "  ·  ")
+    joined(&[&revision, &quote.fingerprint, &day(quote.date)], " · ")
 }
 
 /// `Revision A`; nothing for an empty text.
@@ -108,3 +115,6 @@ fn heading(sheets: &mut Sheets, label: &str) {
 fn day(date: Date) -> String {
     date.strftime("%-d %B %Y").to_string()
 }
+
+#[cfg(test)]
+mod tests;

@@ -3,8 +3,8 @@
 use super::{block_of, heading};
 use crate::output::pdf::page::Sheets;
 use crate::output::pdf::table::{Align, Row, Table};
-use pricing::money::Money;
-use pricing::quote::{Quote, Section, Tax};
+use crate::output::words;
+use pricing::quote::Quote;
 
 /// The price by section.
 pub(super) fn summary(sheets: &mut Sheets, quote: &Quote) {
@@ -12,8 +12,8 @@ pub(super) fn summary(sheets: &mut Sheets, quote: &Quote) {
         .sections
         .iter()
         .map(|section| {
-            let words = with_hole(section, &section.title);
-            Row::Line(vec![words, section.subtotal.show()])
+            let title = words::section_sum(section, &section.title);
+            Row::Line(vec![title, section.subtotal.show()])
         })
         .collect();
     rows.extend(sums(quote));
@@ -36,12 +36,12 @@ pub(super) fn lines(sheets: &mut Sheets, quote: &Quote) {
                 line.text.clone(),
                 line.quantity.to_string(),
                 line.unit.clone(),
-                price(line.unit_price),
-                price(line.amount),
+                words::price(line.unit_price),
+                words::price(line.amount),
             ]));
         }
         rows.push(Row::Sum(
-            with_hole(section, "Subtotal"),
+            words::section_sum(section, "Subtotal"),
             section.subtotal.show(),
         ));
     }
@@ -78,29 +78,12 @@ pub(super) fn payment(sheets: &mut Sheets, quote: &Quote) {
 /// The sums of the whole quote.
 fn sums(quote: &Quote) -> [Row; 3] {
     let currency = quote.subtotal.currency();
-    let code = currency.code();
-    let (before, total) = match quote.total {
-        Some(total) => ("Total before tax", total.show()),
-        None => ("Priced so far, before tax", "incomplete".to_owned()),
-    };
+    let total = format!("Total {}", currency.code());
     [
-        Row::Sum(before.to_owned(), quote.subtotal.show()),
-        Row::Sum(tax_words(&quote.tax), quote.tax.amount.show()),
-        Row::Total(format!("Total {code}"), total),
+        Row::Sum(words::before_tax(quote).to_owned(), quote.subtotal.show()),
+        Row::Sum(words::tax(&quote.tax), quote.tax.amount.show()),
+        Row::Total(total, words::total(quote)),
     ]
-}
-
-fn tax_words(tax: &Tax) -> String {
-    format!("{}, {} % of {}", tax.label, tax.percent, tax.base.show())
-}
-
-/// The words of a section's sum, which say so where a price is missing in it.
-fn with_hole(section: &Section, words: &str) -> String {
-    if section.lines.iter().any(|line| line.amount.is_none()) {
-        format!("{words}, without its missing prices")
-    } else {
-        words.to_owned()
-    }
 }
 
 /// A block of words and sums, on one sheet if that wastes less than half of it.
@@ -115,8 +98,4 @@ fn amounts(sheets: &mut Sheets, label: &str, rows: Vec<Row>) {
     let height = table.whole_height(sheets.fonts, inner, right);
     block_of(sheets, label, height.min(sheets.whole() / 2.0));
     table.draw(sheets, inner, right);
-}
-
-fn price(money: Option<Money>) -> String {
-    money.map_or_else(|| "no price".to_owned(), |money| money.show())
 }

@@ -1,0 +1,178 @@
+use super::{pages, quote};
+use crate::output::fixture;
+use crate::output::pdf::Paper;
+use crate::output::pdf::fonts::{BODY, Fonts, LARGE, SMALL, STRONG, TITLE};
+use pricing::quote::Quote;
+use printpdf::{Op, PdfFontHandle, PdfPage, TextItem};
+
+fn bytes(model: &Quote, paper: Paper) -> Vec<u8> {
+    let mut bytes = Vec::new();
+    quote(model, paper, &mut bytes).unwrap();
+    bytes
+}
+
+/// The text of each page, a line for each piece of it.
+fn texts(model: &Quote, paper: Paper) -> Vec<String> {
+    let file = lopdf::Document::load_mem(&bytes(model, paper)).unwrap();
+    let numbers = file.get_pages().into_keys();
+    numbers
+        .map(|number| file.extract_text(&[number]).unwrap())
+        .collect()
+}
+
+fn holds(text: &str, line: &str) -> bool {
+    text.lines().any(|found| found.trim() == line)
+}
+
+#[test]
+fn every_amount_is_printed() {
+    for paper in [Paper::A4, Paper::Letter] {
+        for model in [fixture::full(), fixture::short(), fixture::incomplete()] {
+            let text = texts(&model, paper).concat();
+            let sections = || model.sections.iter();
+            let lines = || sections().flat_map(|section| &section.lines);
+            let sums = [model.subtotal, model.tax.amount];
+            let amounts = lines()
+                .filter_map(|line| line.amount)
+                .chain(lines().filter_map(|line| line.unit_price))
+                .chain(sections().map(|section| section.subtotal))
+                .chain(model.payment.iter().map(|step| step.amount))
+                .chain(sums)
+                .chain(model.total);
+            for amount in amounts {
+                assert!(holds(&text, &amount.show()), "{}", amount.show());
+            }
+            assert!(text.contains("7.25 % of 2,345.00"));
+            for line in lines() {
+                assert!(holds(&text, &line.text), "{}", line.text);
+            }
+        }
+    }
+}
+
+#[test]
+fn the_first_page_has_the_total_and_every_page_its_number() {
+    for paper in [Paper::A4, Paper::Letter] {
+        let pages = texts(&fixture::full(), paper);
+        assert!(holds(&pages[0], "Total USD"));
+        assert!(holds(&pages[0], "5,914.56"));
+        let count = pages.len();
+        assert_eq!(count, 4);
+        for (at, page) in pages.iter().enumerate() {
+            assert!(holds(page, &format!("Page {} of {count}", at + 1)));
+            assert!(holds(page, "Revision A · 4F2A-91C0 · 1 October 2026"));
+        }
+        assert!(holds(&pages[3], "Signature"));
+        assert!(holds(
+            &pages[3],
+            "Quote of 1 October 2026, revision A, fingerprint 4F2A-91C0, total USD 5,914.56."
+        ));
+    }
+}
+
+#[test]
+fn a_missing_price_is_loud_and_leaves_nothing_to_sign() {
+    let pages = texts(&fixture::incomplete(), Paper::A4);
+    for page in &pages {
+        assert!(holds(page, "PRICE INCOMPLETE - this is not an offer"));
+    }
+    assert!(holds(&pages[0], "black iron cross"));
+    assert!(holds(&pages[0], "the catalog has crosses of 1in only"));
+    let text = pages.concat();
+    assert_eq!(
+        text.lines()
+            .filter(|line| line.trim() == "no price")
+            .count(),
+        4
+    );
+    assert_eq!(
+        text.lines()
+            .filter(|line| line.trim() == "incomplete")
+            .count(),
+        2
+    );
+    assert!(!text.contains("Signature"));
+}
+
+#[test]
+fn the_same_quote_gives_the_same_bytes() {
+    let first = bytes(&fixture::full(), Paper::A4);
+    bytes(&fixture::short(), Paper::Letter);
+    assert_eq!(first, bytes(&fixture::full(), Paper::A4));
+    assert_ne!(first, bytes(&fixture::full(), Paper::Letter));
+}
+
+#[test]
+fn the_file_says_what_it_is() {
+    let file = lopdf::Document::load_mem(&bytes(&fixture::full(), Paper::A4)).unwrap();
+    assert_eq!(file.version, "1.4");
+    let catalog = file.catalog().unwrap();
+    assert_eq!(catalog.get(b"Lang").unwrap().as_str().unwrap(), b"en");
+    let info = file.trailer.get(b"Info").unwrap().as_reference().unwrap();
+    let info = file.get_dictionary(info).unwrap();
+    assert!(!info.has(b"GTS_PDFXVersion"));
+    let date = info.get(b"CreationDate").unwrap().as_str().unwrap();
+    assert!(date.starts_with(b"D:20261001000000"));
+}
+
+#[test]
+fn odd_quotes_stay_inside_their_margins() {
+    let models = [
+        fixture::full(),
+        fixture::incomplete(),
+        fixture::bare(),
+        fixture::short(),
+        fixture::long(),
+    ];
+    let fonts = Fonts::load().unwrap();
+    for model in &models {
+        for (paper, width, height) in [(Paper::A4, 595.28, 841.89), (Paper::Letter, 612.0, 792.0)] {
+            let (pages, lacking) = pages(model, paper, &fonts);
+            assert_eq!(lacking.contains(&'М'), model.revision.len() > 1);
+            for page in &pages {
+                for (left, right, up, text) in placed(page, &fonts) {
+                    assert!(
+                        left >= 53.9 && right <= width - 53.9,
+                        "{text}: {left} {right}"
+                    );
+                    assert!(up >= 30.0 && up <= height - 30.0, "{text}: {up}");
+                }
+            }
+        }
+    }
+}
+
+/// Each piece of text with its left and right edge and its height.
+fn placed(page: &PdfPage, fonts: &Fonts) -> Vec<(f32, f32, f32, String)> {
+    let styles = [BODY, STRONG, SMALL, LARGE, TITLE];
+    let mut style = BODY;
+    let mut place = (0.0, 0.0);
+    let mut found = Vec::new();
+    for op in &page.ops {
+        match op {
+            Op::SetFont { font, size } => {
+                let PdfFontHandle::External(_) = font else {
+                    panic!("a built-in font")
+                };
+                style = *styles
+                    .iter()
+                    .find(|style| style.size.to_bits() == size.0.to_bits())
+                    .unwrap();
+                if style.face.handle() != *font {
+                    style = STRONG;
+                    style.size = size.0;
+                }
+            }
+            Op::SetTextCursor { pos } => place = (pos.x.0, pos.y.0),
+            Op::ShowText { items } => {
+                let [TextItem::Text(text)] = items.as_slice() else {
+                    panic!("{items:?}")
+                };
+                let right = place.0 + fonts.width(style, text);
+                found.push((place.0, right, place.1, text.clone()));
+            }
+            _ => {}
+        }
+    }
+    found
+}
