@@ -69,7 +69,12 @@ impl Table<'_> {
                     Row::Title(words) => title = Some(words),
                     Row::Line(_) if offset == 0 && broke => self.again(sheets, &places, title),
                     Row::Gap => title = None,
-                    Row::Sum(..) | Row::Total(..) if at + offset > 0 => sheets.rule(left, right),
+                    Row::Sum(..) | Row::Total(..) if at + offset > 0 => {
+                        if let Row::Line(_) = self.rows[at + offset - 1] {
+                            sheets.advance(PAD - self.pad());
+                        }
+                        sheets.rule(left, right);
+                    }
                     Row::Line(_) | Row::Sum(..) | Row::Total(..) => {}
                 }
                 self.row(sheets, &places, row, title);
@@ -160,7 +165,8 @@ impl Table<'_> {
         sheets.advance(self.pad());
     }
 
-    const fn pad(&self) -> f32 {
+    /// Above and below the text of a line of cells.
+    pub(super) const fn pad(&self) -> f32 {
         if self.ruled { PAD } else { LINE_PAD }
     }
 
@@ -219,7 +225,7 @@ impl Table<'_> {
             Row::Sum(words, figure) | Row::Total(words, figure) => {
                 let style = sum_style(row);
                 let width = right - left - fonts.width(style, figure) - GUTTER;
-                2.0 * PAD + fonts.height(style, words, width)
+                3.0 * PAD + fonts.height(style, words, width)
             }
         }
     }

@@ -97,5 +97,7 @@ fn amounts(sheets: &mut Sheets, label: &str, rows: Vec<Row>) {
     };
     let height = table.whole_height(sheets.fonts, inner, right);
     block_of(sheets, label, height.min(sheets.whole() / 2.0));
+    // The first line stands level with the heading.
+    sheets.advance(-table.pad());
     table.draw(sheets, inner, right);
 }
