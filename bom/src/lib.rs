@@ -2,7 +2,9 @@
 //! immutable network; every answer is a walk over it.
 
 pub mod finding;
+pub mod library;
 pub mod quantity;
 pub mod source;
 pub mod summary;
+pub mod system;
 pub mod takeoff;

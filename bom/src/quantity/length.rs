@@ -7,7 +7,10 @@ use std::ops::{Add, AddAssign, Neg, Sub, SubAssign};
 ///
 /// Sums stay inside `i64` for any site: the reader refuses a single length
 /// above [`Length::LONGEST`].
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, serde::Deserialize,
+)]
+#[serde(try_from = "String")]
 pub struct Length(i64);
 
 /// How plain `"12-6"` reads and how results print.
@@ -326,6 +329,14 @@ fn div_round(value: i64, unit: i64) -> i64 {
         (value + half) / unit
     } else {
         (value - half) / unit
+    }
+}
+
+/// Data files name their units, so plain feet-inches are not read there.
+impl TryFrom<String> for Length {
+    type Error = QuantityError;
+    fn try_from(text: String) -> Result<Self, QuantityError> {
+        Self::parse(&text, Units::Metric)
     }
 }
 

@@ -4,7 +4,8 @@ use std::fmt;
 
 /// A pipe size as the trade names it. A name, not a measurement: 3/4 in pipe
 /// is 1.050 in outside.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Deserialize)]
+#[serde(try_from = "String")]
 pub enum Size {
     /// Nominal pipe size (NPS, or nominal copper size) in eighths of an inch.
     Nominal(u16),
@@ -86,6 +87,13 @@ impl Size {
         };
         size.filter(|size| !matches!(size, Self::Nominal(0) | Self::Outside(0)))
             .ok_or_else(|| QuantityError::new(format!("there is no pipe of size `{trimmed}`"), HOW))
+    }
+}
+
+impl TryFrom<String> for Size {
+    type Error = QuantityError;
+    fn try_from(text: String) -> Result<Self, QuantityError> {
+        Self::parse(&text)
     }
 }
 

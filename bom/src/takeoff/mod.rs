@@ -47,6 +47,20 @@ impl Group {
         Self::Sundries,
     ];
 
+    /// The word in `data/parts.csv`.
+    pub(crate) const fn key(self) -> &'static str {
+        match self {
+            Self::Pipe => "pipe",
+            Self::Fittings => "fittings",
+            Self::Valves => "valves",
+            Self::Supply => "supply",
+            Self::Treatment => "treatment",
+            Self::Outlets => "outlets",
+            Self::Supports => "supports",
+            Self::Sundries => "sundries",
+        }
+    }
+
     /// The heading on paper.
     #[must_use]
     pub const fn title(self) -> &'static str {
