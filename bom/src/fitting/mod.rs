@@ -106,8 +106,9 @@ mod tests {
 
     #[test]
     fn directions_and_sizes_decide_the_fitting() {
+        type Case<'a> = (&'a [(Direction, Size)], Option<&'a str>);
         use Direction::{Down, East, North, Northeast, Up, West};
-        let cases: [(&[(Direction, Size)], Option<&str>); 11] = [
+        let cases: [Case<'_>; 11] = [
             (&[(East, INCH)], Some("cap 1in")),
             (&[(East, INCH), (West, INCH)], Some("- 1in")),
             (&[(East, INCH), (West, HALF)], Some("reducer 1in x 1/2in")),

@@ -15,6 +15,8 @@ pub(super) struct Fields<'a> {
     /// Where its header stands.
     pub(super) span: Span,
     name: String,
+    /// Keys that a mistyped one probably meant.
+    meant: Vec<String>,
 }
 
 impl<'a> Fields<'a> {
@@ -27,13 +29,20 @@ impl<'a> Fields<'a> {
         findings: &mut Vec<Finding>,
     ) -> Self {
         let name = name.into();
+        let mut meant = Vec::new();
         for (key, _) in table {
             let written: &str = key.get_ref();
             if !known.contains(&written) {
                 findings.push(unknown_key(written, key.span().into(), &name, known));
+                meant.extend(did_you_mean(written, known.iter().copied()).map(str::to_owned));
             }
         }
-        Self { table, span, name }
+        Self {
+            table,
+            span,
+            name,
+            meant,
+        }
     }
 
     /// Takes `value` as a table, or says what it is instead.
@@ -94,10 +103,10 @@ impl<'a> Fields<'a> {
         }
     }
 
-    /// Says that `key` is missing, if it is.
+    /// Says which keys are missing; one that was mistyped has been told.
     pub(super) fn require(&self, keys: &[(&str, &str)], findings: &mut Vec<Finding>) {
         for (key, example) in keys {
-            if self.value(key).is_none() {
+            if self.value(key).is_none() && !self.meant.iter().any(|meant| meant == key) {
                 findings.push(Finding::unreadable(
                     "missing-key",
                     self.span,
@@ -108,14 +117,31 @@ impl<'a> Fields<'a> {
         }
     }
 
-    /// The items of the list `key`; a single value counts as a list of one.
-    pub(super) fn list(&self, key: &str) -> Vec<&'a toml::Spanned<DeValue<'a>>> {
-        match self.value(key) {
+    /// The items of the list `key`.
+    pub(super) fn list(
+        &self,
+        key: &str,
+        findings: &mut Vec<Finding>,
+    ) -> Vec<&'a toml::Spanned<DeValue<'a>>> {
+        let Some(value) = self.value(key) else {
+            return Vec::new();
+        };
+        match value.get_ref() {
+            DeValue::Array(items) => items.iter().collect(),
+            other => {
+                let span = value.span().into();
+                findings.push(wrong_type(&format!("`{key}`"), "a list", other, span));
+                Vec::new()
+            }
+        }
+    }
+
+    /// The items of `key`, where a single value counts as a list of one.
+    pub(super) fn one_or_list(&self, key: &str) -> Vec<&'a toml::Spanned<DeValue<'a>>> {
+        match self.value(key).map(|value| (value, value.get_ref())) {
             None => Vec::new(),
-            Some(value) => match value.get_ref() {
-                DeValue::Array(items) => items.iter().collect(),
-                _ => vec![value],
-            },
+            Some((_, DeValue::Array(items))) => items.iter().collect(),
+            Some((value, _)) => vec![value],
         }
     }
 
@@ -254,10 +280,10 @@ fn wrong_type(what: &str, wanted: &str, found: &DeValue<'_>, span: Span) -> Find
         "wrong-type",
         span,
         format!("{what} must be {wanted}, and this is {found}"),
-        if wanted == "text in quotes" {
-            "put the value in double quotes"
-        } else {
-            "look at the table's form in the guide"
+        match wanted {
+            "text in quotes" => "put the value in double quotes",
+            "a list" => "put the items in square brackets: [\"…\", \"…\"]",
+            _ => "give each item its name: { name = \"…\" }",
         },
     )
 }

@@ -4,6 +4,7 @@
 mod direction;
 mod fields;
 mod read;
+mod syntax;
 mod tables;
 
 pub(crate) use direction::Angle;
@@ -44,6 +45,9 @@ pub struct Job {
     /// Names of all outlets and drains that the file defines, those that
     /// could not be read included.
     pub declared: BTreeSet<String>,
+    /// Whether all of it could be read. If not, its legs can still be walked,
+    /// but nothing can be built.
+    pub complete: bool,
     /// Index into the library's systems.
     pub system: usize,
     /// What was taken because the file does not say it.

@@ -1,8 +1,8 @@
 //! From the text of a job file to a [`Job`], with every problem found.
 
 use super::fields::{Entry, Fields, one_of};
-use super::{Job, Leg, tables};
-use crate::finding::Finding;
+use super::{Job, Leg, syntax, tables};
+use crate::finding::{Finding, stops};
 use crate::library::Library;
 use crate::quantity::Units;
 use crate::source::{Source, Span, Spanned};
@@ -21,8 +21,8 @@ pub(super) struct Reader<'a> {
     pub(super) assumptions: Vec<String>,
 }
 
-/// Reads a job file. The job is there if enough could be read to walk it, even
-/// beside findings that stop it; the findings stand in the order of the file.
+/// Reads a job file. The job is there if its legs can be walked, even beside
+/// findings that stop it; the findings stand in the order of the file.
 #[must_use]
 pub fn read(source: &Source, library: &Library) -> (Option<Job>, Vec<Finding>) {
     let (document, errors) = DeTable::parse_recoverable(source.text());
@@ -30,27 +30,21 @@ pub fn read(source: &Source, library: &Library) -> (Option<Job>, Vec<Finding>) {
         source,
         library,
         units: Units::Feet,
-        findings: errors.iter().map(syntax_error).collect(),
+        findings: Vec::new(),
         assumptions: Vec::new(),
     };
     let job = read_document(document.get_ref(), &mut reader);
     let mut findings = reader.findings;
-    findings.sort_by_key(Finding::place);
-    // A file with a broken line has lost what stood on it: what is missing
-    // then says nothing about what the user wrote.
-    if !errors.is_empty() {
-        findings.retain(|finding| finding.rule != "missing-key" && finding.rule != "missing-table");
+    if errors.is_empty() {
+        findings.sort_by_key(Finding::place);
+        return (job, findings);
     }
-    (job, findings)
-}
-
-fn syntax_error(error: &toml::de::Error) -> Finding {
-    Finding::unreadable(
-        "syntax",
-        error.span().map_or_else(Span::default, Span::from),
-        format!("the file's form is broken here: {}", error.message()),
-        "each line is `key = \"value\"` or a [table] heading; lists stand in [ ], text in quotes",
-    )
+    // A broken line has lost what stood on it: what is missing then says
+    // nothing about what the user wrote, nor does a walk.
+    findings.retain(|finding| finding.rule != "missing-key" && finding.rule != "missing-table");
+    findings.extend(syntax::findings(source, &errors));
+    findings.sort_by_key(Finding::place);
+    (None, findings)
 }
 
 fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
@@ -61,6 +55,7 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
         &TOP,
         &mut r.findings,
     );
+    let whole = r.findings.is_empty();
     let (title, customer, revision) = head(&top, r);
 
     let rooms = entries(&top, "room", r, tables::room);
@@ -74,16 +69,15 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
     };
     let drains = entries(&top, "drain", r, tables::main_drain);
     let drops = entries(&top, "drop", r, tables::drop_kind);
-    let names: Vec<&str> = drops.iter().map(|drop| drop.name.value.as_str()).collect();
+    let kinds = names(&top, "drop");
+    let kinds: Vec<&str> = kinds.iter().map(String::as_str).collect();
     let outlets = entries(&top, "outlet", r, |entry, r| {
-        tables::outlet(entry, &names, r)
+        tables::outlet(entry, &kinds, &drops, r)
     });
     let declared = ["outlet", "drain"]
         .into_iter()
-        .flat_map(|key| top.entries(key, &mut Vec::new()))
-        .map(|(name, _)| name.value)
-        .collect();
-    let legs = legs(&top, r)?;
+        .flat_map(|key| names(&top, key));
+    let legs = legs(&top, r).filter(|_| whole)?;
     let (main, system) = main?;
 
     Some(Job {
@@ -98,10 +92,19 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
         drains,
         drops,
         outlets,
-        declared,
+        declared: declared.collect(),
+        complete: !stops(&r.findings),
         system,
         assumptions: std::mem::take(&mut r.assumptions),
     })
+}
+
+/// The names that a table of tables defines, readable or not.
+fn names(top: &Fields<'_>, key: &str) -> Vec<String> {
+    top.entries(key, &mut Vec::new())
+        .into_iter()
+        .map(|(name, _)| name.value)
+        .collect()
 }
 
 /// Reads `[job]`, and first of all the units that lengths are read in.
@@ -176,12 +179,13 @@ fn legs(top: &Fields<'_>, r: &mut Reader<'_>) -> Option<Vec<Leg>> {
         ));
         return None;
     };
-    let legs: Vec<Option<Leg>> = items
+    let before = r.findings.len();
+    let legs: Vec<Leg> = items
         .iter()
         .enumerate()
-        .map(|(index, item)| tables::leg(index + 1, item, r))
+        .filter_map(|(index, item)| tables::leg(index + 1, item, r))
         .collect();
-    legs.into_iter().collect()
+    (r.findings.len() == before).then_some(legs)
 }
 
 fn entries<'a, T>(

@@ -63,7 +63,8 @@ pub(super) fn supply((name, value): Entry<'_>, r: &mut Reader<'_>) -> Option<Sup
     in_order(("cut_out", cut_out), ("relief", relief), r);
     let port = port(&fields, r);
     let height = fields.quantity("height", |text| Length::parse(text, units), &mut r.findings);
-    let connect = devices("connect", &fields.list("connect"), Station::Supply, r);
+    let items = fields.list("connect", &mut r.findings);
+    let connect = devices("connect", &items, Station::Supply, r);
     let (port, port_gender) = port?;
     Some(Supply {
         line: r.line(name.span),
@@ -228,7 +229,7 @@ pub(super) fn leg(
     let to = fields.text("to", &mut r.findings).map(Reader::owned);
     let size = size_choice(&fields, "size", r);
     let left = fields.quantity("left", |text| Length::parse(text, units), &mut r.findings);
-    let steps = fields.list("go");
+    let steps = fields.one_or_list("go");
     let straights: Vec<_> = steps
         .iter()
         .filter_map(|step| {
@@ -413,7 +414,7 @@ pub(super) fn drop_kind((name, value): Entry<'_>, r: &mut Reader<'_>) -> Option<
     let sides = sides(&fields, r);
     let drain = drain(&fields, r);
     let foot = foot?;
-    sides_fit_foot(&fields, foot, &sides, r);
+    sides_fit_foot(&fields, &name.value, foot, &sides, r);
     if foot.value == Foot::Elbow
         && let Some(span) = drip_leg
             .map(|length| length.span)
@@ -451,7 +452,7 @@ pub(super) fn drop_kind((name, value): Entry<'_>, r: &mut Reader<'_>) -> Option<
 
 fn sides(fields: &Fields<'_>, r: &mut Reader<'_>) -> Vec<Vec<Spanned<DeviceUse>>> {
     let mut sides = Vec::new();
-    for side in fields.list("sides") {
+    for side in fields.list("sides", &mut r.findings) {
         let DeValue::Array(items) = side.get_ref() else {
             r.findings.push(Finding::unreadable(
                 "wrong-type",
@@ -463,7 +464,9 @@ fn sides(fields: &Fields<'_>, r: &mut Reader<'_>) -> Vec<Vec<Spanned<DeviceUse>>
         };
         let items: Vec<_> = items.iter().collect();
         let devices = devices("sides", &items, Station::Side, r);
-        ends_openly(&devices, side.span().into(), r);
+        if devices.len() == items.len() {
+            ends_openly(&devices, side.span().into(), r);
+        }
         sides.push(devices);
     }
     sides
@@ -493,6 +496,7 @@ fn ends_openly(devices: &[Spanned<DeviceUse>], side: Span, r: &mut Reader<'_>) {
 
 fn sides_fit_foot(
     fields: &Fields<'_>,
+    drop: &str,
     foot: Spanned<Foot>,
     sides: &[Vec<Spanned<DeviceUse>>],
     r: &mut Reader<'_>,
@@ -505,13 +509,14 @@ fn sides_fit_foot(
     let Some(value) = fields.value("sides") else {
         return;
     };
-    if sides.len() != wanted {
+    if matches!(value.get_ref(), DeValue::Array(_)) && sides.len() != wanted {
+        let wanted = if wanted == 1 { "one side" } else { "two sides" };
         r.findings.push(
             Finding::error(
                 "sides-do-not-fit-foot",
                 value.span().into(),
                 format!(
-                    "a foot that is a {name} has {wanted} side(s), and {} are given",
+                    "a foot that is a {name} has {wanted}, and `{drop}` gives {}",
                     sides.len()
                 ),
                 "a cross has two sides, a tee and an elbow have one",
@@ -684,9 +689,12 @@ fn is_made_in(device: usize, size: Spanned<Size>, r: &mut Reader<'_>) {
     }
 }
 
+/// `declared` are the kinds of drops that the file defines, `read` those that
+/// could be read: an outlet of a broken kind has no drop, and no finding.
 pub(super) fn outlet(
     (name, value): Entry<'_>,
-    drops: &[&str],
+    declared: &[&str],
+    read: &[DropKind],
     r: &mut Reader<'_>,
 ) -> Option<Outlet> {
     let title = format!("[outlet.{}]", name.value);
@@ -695,12 +703,15 @@ pub(super) fn outlet(
     let units = r.units;
     let height = fields.quantity("height", |text| Length::parse(text, units), &mut r.findings);
     let drop = fields.text("drop", &mut r.findings).and_then(|text| {
-        let index = drops.iter().position(|drop| *drop == text.value);
-        if index.is_none() {
-            r.findings
-                .push(unknown_name("kind of drop", text.value, text.span, drops));
+        if !declared.contains(&text.value) {
+            r.findings.push(unknown_name(
+                "kind of drop",
+                text.value,
+                text.span,
+                declared,
+            ));
         }
-        index
+        read.iter().position(|drop| drop.name.value == text.value)
     });
     Some(Outlet {
         line: r.line(name.span),

@@ -27,7 +27,7 @@ pub fn build(job: &Job, library: &Library) -> (Option<Network>, Vec<Finding>) {
     walls_fit(job, &mut findings);
     // What follows depends on where things stand: it would only repeat what a
     // broken walk has said already.
-    if stops(&findings) {
+    if stops(&findings) || !job.complete {
         return (None, findings);
     }
     falls::apply(job, &mut route, start, &mut assumptions, &mut findings);
@@ -174,7 +174,7 @@ fn heights_fit(job: &Job, findings: &mut Vec<Finding>) {
                     ),
                     "lower the main, or check the eave",
                 )
-                .related(eave.span, "the eave"),
+                .related(eave.span, format!("the eave of `{}`", room.name.value)),
             );
         }
     }
@@ -302,14 +302,13 @@ fn fitting(
     let fitting = Fitting::joining(&ways);
     let origin = graph[node].origin;
     let span = span_of(job, origin.owner, origin.spot);
-    let words: Vec<&str> = ways.iter().map(|way| way.direction.word()).collect();
     match &fitting {
         None => findings.push(Finding::error(
             "no-such-fitting",
             span,
             format!(
-                "no fitting joins pipes that leave a place {}",
-                words.join(", ")
+                "no fitting joins what meets here: {}",
+                meeting(job, graph, node)
             ),
             "move one of them along, so that tees and elbows can be used",
         )),
@@ -326,6 +325,27 @@ fn fitting(
         Some(_) => {}
     }
     fitting
+}
+
+/// What leaves a place, in words: `the main to the north, bench up`.
+fn meeting(job: &Job, graph: &UnGraph<DraftNode, Link>, node: NodeIndex) -> String {
+    let mut words: Vec<String> = ends(graph, node)
+        .map(|end| {
+            let name = match graph[end.far.0].origin.owner {
+                Owner::Outlet(outlet) => &job.outlets[outlet].name.value,
+                Owner::Drain(drain) => &job.drains[drain].name.value,
+                Owner::Leg(_) | Owner::Supply => "the main",
+            };
+            let to = if end.direction.is_level() {
+                "to the "
+            } else {
+                ""
+            };
+            format!("{name} {to}{}", end.direction.word())
+        })
+        .collect();
+    words.sort();
+    words.join(", ")
 }
 
 /// Where the user wrote what stands at a node.
