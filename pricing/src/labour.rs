@@ -21,6 +21,19 @@ pub struct LabourLine {
     pub basis: String,
 }
 
+impl LabourLine {
+    /// `1 drop`, `57 joints`, `40 ft`.
+    #[must_use]
+    pub fn amount(&self) -> String {
+        amount(self.count, self.unit)
+    }
+}
+
+fn amount(count: u64, unit: &str) -> String {
+    let plural = if count == 1 || unit == "ft" { "" } else { "s" };
+    format!("{count} {unit}{plural}")
+}
+
 /// Groups whose parts are set one by one, beyond their joints.
 const DEVICES: [Group; 4] = [
     Group::Valves,
@@ -86,7 +99,7 @@ fn line(text: String, count: u64, unit: &'static str, rate: Option<Decimal>) -> 
         unit,
         hours: rate.map(|rate| (Decimal::from(count) * rate).normalize()),
         basis: match rate {
-            Some(rate) => format!("{count} {unit} at {rate} hours"),
+            Some(rate) => format!("{} at {rate} hours", amount(count, unit)),
             None => "the rates have no hours for this size".to_owned(),
         },
     }

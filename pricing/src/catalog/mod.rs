@@ -12,6 +12,7 @@ use bom::quantity::Length;
 use bom::source::Source;
 use bom::takeoff::PartKey;
 use columns::Columns;
+use csv::StringRecord;
 use jiff::civil::Date;
 use std::collections::BTreeMap;
 use std::fmt;
@@ -184,13 +185,7 @@ fn read_one(
         if record.iter().all(|cell| cell.trim().is_empty()) {
             continue;
         }
-        let start = record
-            .position()
-            .and_then(|position| usize::try_from(position.byte()).ok())
-            .unwrap_or(0);
-        let rest = text.get(start..).unwrap_or_default();
-        let row = rest.trim_start_matches(['\r', '\n']); // a record's place counts blank lines in
-        let line = source.line(source.text().len() - row.len());
+        let line = line_of(&record, text, source);
         let span = source.line_span(line);
         match &columns {
             None => match Columns::read(&record, span) {
@@ -222,6 +217,18 @@ fn read_one(
         ));
     }
     (offers, findings)
+}
+
+/// The line where a record begins; its own place counts the blank lines before
+/// it in.
+fn line_of(record: &StringRecord, text: &str, source: &Source) -> usize {
+    let start = record.position().map_or(0, csv::Position::byte);
+    let rest = usize::try_from(start)
+        .ok()
+        .and_then(|start| text.get(start..))
+        .unwrap_or_default();
+    let row = rest.trim_start_matches(['\r', '\n']);
+    source.line(source.text().len() - row.len())
 }
 
 #[cfg(test)]

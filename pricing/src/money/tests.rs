@@ -120,3 +120,37 @@ fn shares_add_up_to_the_whole() {
         assert_eq!(Money::sum(currency("USD"), parts).unwrap(), usd(whole));
     }
 }
+
+/// Markup and margin of the same prices, by exact arithmetic:
+/// margin = markup / (100 + markup), percentages to four decimals.
+#[test]
+fn markup_is_on_the_cost_and_margin_in_the_price() {
+    let cost = usd("10000");
+    let hundred = Decimal::ONE_HUNDRED;
+    for (markup, price, margin) in [
+        ("10", "11000.00", "9.0909"),
+        ("15", "11500.00", "13.0435"),
+        ("20", "12000.00", "16.6667"),
+        ("25", "12500.00", "20"),
+        ("33.3333", "13333.33", "25"),
+        ("50", "15000.00", "33.3333"),
+    ] {
+        let sold = cost.scaled(hundred + exact(markup), hundred).unwrap();
+        assert_eq!(sold.plain(), price, "markup {markup}");
+        let profit = sold.minus(cost).unwrap();
+        assert_eq!(profit.percent_of(sold).unwrap(), Some(exact(margin)));
+    }
+    for (margin, price, markup) in [
+        ("10", "11111.11", "11.1111"),
+        ("15", "11764.71", "17.6471"),
+        ("20", "12500.00", "25"),
+        ("25", "13333.33", "33.3333"),
+        ("30", "14285.71", "42.8571"),
+    ] {
+        let sold = cost.scaled(hundred, hundred - exact(margin)).unwrap();
+        assert_eq!(sold.plain(), price, "margin {margin}");
+        let profit = sold.minus(cost).unwrap();
+        assert_eq!(profit.percent_of(cost).unwrap(), Some(exact(markup)));
+    }
+    assert_eq!(cost.percent_of(usd("0")), Ok(None));
+}

@@ -148,3 +148,6 @@ fn outlets(summary: &Summary) -> Vec<OutletRow> {
     });
     rows.collect()
 }
+
+#[cfg(test)]
+mod tests;

@@ -5,13 +5,15 @@ use std::collections::BTreeMap;
 
 /// The work in plain words: the main, its water, the tank, the drops, the test.
 pub(super) fn paragraphs(summary: &Summary) -> Vec<String> {
-    let mut scope = vec![main(summary), water(summary)];
-    if !summary.connection.is_empty() {
-        scope.push(format!(
+    let mut scope = vec![main_line(summary), water(summary)];
+    scope.push(if summary.connection.is_empty() {
+        "The pipe is screwed straight into the tank's port.".to_owned()
+    } else {
+        format!(
             "Connection to the tank, in this order: {}.",
             summary.connection.join(", ")
-        ));
-    }
+        )
+    });
     if !summary.outlets.is_empty() {
         scope.push(drops(summary));
     }
@@ -22,7 +24,7 @@ pub(super) fn paragraphs(summary: &Summary) -> Vec<String> {
     scope
 }
 
-fn main(summary: &Summary) -> String {
+fn main_line(summary: &Summary) -> String {
     let shape = match summary.rings {
         0 => "Main line for compressed air".to_owned(),
         1 => "One ring main for compressed air".to_owned(),
@@ -59,12 +61,15 @@ fn water(summary: &Summary) -> String {
 fn drops(summary: &Summary) -> String {
     let outlets = &summary.outlets;
     let count = outlets.len();
-    let kinds = counted(outlets.iter().map(|outlet| outlet.drop.as_str()));
-    let mut text = format!("{}: {kinds}.", number(count, "drop"));
+    let kinds = tally(outlets.iter().map(|outlet| outlet.drop.as_str()));
+    let mut text = match count {
+        1 => format!("1 drop: {kinds}."),
+        _ => format!("{count} drops: {kinds}."),
+    };
     if outlets.iter().all(|outlet| outlet.take_off == "top") {
         text += " Each leaves the main from the top, so that water stays in the main.";
     } else {
-        let sides = counted(outlets.iter().map(|outlet| outlet.take_off.as_str()));
+        let sides = tally(outlets.iter().map(|outlet| outlet.take_off.as_str()));
         text += &format!(" They leave the main from these sides: {sides}.");
     }
     let drained = outlets
@@ -74,13 +79,14 @@ fn drops(summary: &Summary) -> String {
     text += &match drained {
         0 => String::new(),
         all if all == count => " Each ends in a drip leg with a drain.".to_owned(),
+        1 => " 1 of them ends in a drip leg with a drain.".to_owned(),
         some => format!(" {some} of them end in a drip leg with a drain."),
     };
     text
 }
 
 /// `4 two-sided, 1 paint, 1 reel`: the most frequent first, then by name.
-fn counted<'a>(words: impl Iterator<Item = &'a str>) -> String {
+fn tally<'a>(words: impl Iterator<Item = &'a str>) -> String {
     let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
     for word in words {
         *counts.entry(word).or_default() += 1;
@@ -89,13 +95,4 @@ fn counted<'a>(words: impl Iterator<Item = &'a str>) -> String {
     counts.sort_by_key(|(_, count)| Reverse(*count));
     let counts = counts.iter().map(|(word, count)| format!("{count} {word}"));
     counts.collect::<Vec<_>>().join(", ")
-}
-
-/// `1 drop`, `6 drops`.
-fn number(count: usize, word: &str) -> String {
-    if count == 1 {
-        format!("1 {word}")
-    } else {
-        format!("{count} {word}s")
-    }
 }

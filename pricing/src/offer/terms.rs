@@ -76,8 +76,10 @@ pub(super) fn notices(rates: &Rates, estimate: &Estimate) -> Vec<String> {
     }
     for line in &estimate.unrated {
         notices.push(format!(
-            "Not priced: {} ({} {}); {}.",
-            line.text, line.count, line.unit, line.basis
+            "Not priced: {} ({}); {}.",
+            line.text,
+            line.amount(),
+            line.basis
         ));
     }
     notices.extend(rates.notices.iter().cloned());

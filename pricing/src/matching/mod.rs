@@ -86,19 +86,28 @@ pub fn pipe(
     };
     let pieces: Vec<Length> = line.pieces.iter().map(|piece| piece.length).collect();
     need.buy(catalog, currency, |offer| match offer.unit {
-        Unit::Stick(length) => sticks::pack(&pieces, length, system.kerf)
-            .map(|packing| Decimal::from(packing.sticks))
-            .ok_or_else(|| {
-                let stick = offer.unit.words(1, "");
-                format!(
-                    "the {stick} on {} is shorter than the longest piece",
-                    offer.place
-                )
-            }),
+        Unit::Stick(length) => sticks_needed(offer, &pieces, length, system.kerf),
         Unit::Foot => Ok(feet()),
         Unit::Metre => Ok(metres()),
         Unit::Each => Err(format!("{} does not say how long the pipe is", offer.place)),
     })
+}
+
+fn sticks_needed(
+    offer: &Offer,
+    pieces: &[Length],
+    stick: Length,
+    kerf: Length,
+) -> Result<Decimal, String> {
+    sticks::pack(pieces, stick, kerf)
+        .map(|packing| Decimal::from(packing.sticks))
+        .ok_or_else(|| {
+            format!(
+                "the {} on {} is shorter than the longest piece",
+                offer.unit.words(1, ""),
+                offer.place
+            )
+        })
 }
 
 struct Need<'a> {
@@ -124,11 +133,12 @@ impl Need<'_> {
             match (offer.price, needed(offer)) {
                 (None, _) => reasons.push(format!("{} has no price yet", offer.place)),
                 (_, Err(reason)) => reasons.push(reason),
-                (Some(_), Ok(needed)) if needed < Decimal::from(offer.from_quantity) => reasons
-                    .push(format!(
+                (Some(_), Ok(needed)) if needed.ceil() < Decimal::from(offer.from_quantity) => {
+                    reasons.push(format!(
                         "the price on {} holds from {} up",
                         offer.place, offer.from_quantity
-                    )),
+                    ))
+                }
                 (Some(price), Ok(needed)) => {
                     fitting.push((self.purchase(offer, price, needed)?, offer));
                 }

@@ -1,63 +1,15 @@
 //! Money, and the only rounding there is: half away from zero to the minor
 //! unit of the currency.
 
+mod currency;
+
+pub use currency::Currency;
+
 use crate::exact;
 use bom::quantity::QuantityError;
 use rust_decimal::{Decimal, RoundingStrategy};
+use std::cmp::Reverse;
 use std::fmt;
-
-/// A currency by its three letters (ISO 4217).
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Currency([u8; 3]);
-
-/// Currencies whose minor unit is not a hundredth (ISO 4217, from memory).
-const WITHOUT_MINOR: [&str; 15] = [
-    "BIF", "CLP", "DJF", "GNF", "ISK", "JPY", "KMF", "KRW", "PYG", "RWF", "UGX", "VND", "VUV",
-    "XAF", "XOF",
-];
-const THOUSANDTHS: [&str; 7] = ["BHD", "IQD", "JOD", "KWD", "LYD", "OMR", "TND"];
-
-impl Currency {
-    /// Reads a code such as `USD`.
-    ///
-    /// # Errors
-    /// Anything but three capital letters.
-    pub fn parse(text: &str) -> Result<Self, QuantityError> {
-        <[u8; 3]>::try_from(text.trim().as_bytes())
-            .ok()
-            .filter(|code| code.iter().all(u8::is_ascii_uppercase))
-            .map(Self)
-            .ok_or_else(|| QuantityError {
-                message: format!("`{}` is not a currency code", text.trim()),
-                help: "write three capital letters, like USD, CAD or EUR".to_owned(),
-            })
-    }
-
-    /// The code.
-    #[must_use]
-    pub fn code(&self) -> &str {
-        std::str::from_utf8(&self.0).unwrap_or_default()
-    }
-
-    /// Decimals of the minor unit.
-    #[must_use]
-    pub fn decimals(&self) -> u32 {
-        let code = self.code();
-        if WITHOUT_MINOR.contains(&code) {
-            0
-        } else if THOUSANDTHS.contains(&code) {
-            3
-        } else {
-            2
-        }
-    }
-}
-
-impl fmt::Display for Currency {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(self.code())
-    }
-}
 
 /// Why sums could not be put together.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -232,59 +184,51 @@ impl Money {
         sums.into_iter().try_fold(Self::zero(currency), Self::plus)
     }
 
-    /// Shares in the proportion of `weights` that add up to the whole exactly:
-    /// minor units left over go to the largest remainders, the first of equals
-    /// first. Weights below nought count as nought; if all are, the first
-    /// share takes everything.
+    /// One share for each weight, in proportion, adding up to the whole
+    /// exactly: minor units left over go to the largest remainders, the first
+    /// of equals first. Weights below nought count as nought; if all do, the
+    /// first share takes everything.
     ///
     /// # Errors
     /// Too many digits.
     pub fn allocate(self, weights: &[Decimal]) -> Result<Vec<Self>, MoneyError> {
-        let minor = Decimal::new(1, self.currency.decimals());
-        let weights: Vec<Decimal> = weights.iter().map(|w| (*w).max(Decimal::ZERO)).collect();
+        let decimals = self.currency.decimals();
+        let mut weights: Vec<Decimal> = weights.iter().map(|w| (*w).max(Decimal::ZERO)).collect();
+        if weights.iter().all(Decimal::is_zero)
+            && let Some(first) = weights.first_mut()
+        {
+            *first = Decimal::ONE;
+        }
         let whole = weights
             .iter()
             .try_fold(Decimal::ZERO, |sum, weight| sum.checked_add(*weight))
             .ok_or(MoneyError::TooLarge)?;
+
+        let mut left = self.amount;
         let mut shares = Vec::with_capacity(weights.len());
         let mut remainders = Vec::with_capacity(weights.len());
-        let mut left = self.amount;
         for (at, weight) in weights.iter().enumerate() {
-            let share = if whole.is_zero() {
-                Decimal::ZERO
-            } else {
-                self.amount
-                    .checked_mul(*weight)
-                    .and_then(|product| product.checked_div(whole))
-                    .ok_or(MoneyError::TooLarge)?
-            };
-            let cut =
-                share.round_dp_with_strategy(self.currency.decimals(), RoundingStrategy::ToZero);
-            left -= cut;
-            shares.push(cut);
-            remainders.push(((share - cut).abs(), at));
+            let exact = self
+                .amount
+                .checked_mul(*weight)
+                .and_then(|product| product.checked_div(whole))
+                .ok_or(MoneyError::TooLarge)?;
+            let share = exact.round_dp_with_strategy(decimals, RoundingStrategy::ToZero);
+            left -= share;
+            shares.push(share);
+            remainders.push((Reverse((exact - share).abs()), at));
         }
-        if whole.is_zero() {
-            if let Some(first) = shares.first_mut() {
-                *first = left;
+        remainders.sort_unstable();
+        let minor = Decimal::new(if left.is_sign_negative() { -1 } else { 1 }, decimals);
+        for (_, at) in remainders {
+            if left.is_zero() {
+                break;
             }
-        } else {
-            remainders.sort_by(|a, b| b.0.cmp(&a.0).then(a.1.cmp(&b.1)));
-            for (_, at) in remainders {
-                if left.is_zero() {
-                    break;
-                }
-                let step = if left.is_sign_negative() {
-                    -minor
-                } else {
-                    minor
-                };
-                shares[at] += step;
-                left -= step;
-            }
+            shares[at] += minor;
+            left -= minor;
         }
+        let shares = shares.into_iter();
         Ok(shares
-            .into_iter()
             .map(|share| Self::new(share, self.currency))
             .collect())
     }
