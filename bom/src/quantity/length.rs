@@ -7,9 +7,7 @@ use std::ops::{Add, AddAssign, Neg, Sub, SubAssign};
 ///
 /// Sums stay inside `i64` for any site: the reader refuses a single length
 /// above [`Length::LONGEST`].
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, serde::Deserialize,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, serde::Deserialize)]
 #[serde(try_from = "String")]
 pub struct Length(i64);
 
@@ -65,14 +63,20 @@ impl Length {
 
     /// The length in millimetres, for tables and ratios; not for adding up.
     #[must_use]
-    #[expect(clippy::cast_precision_loss, reason = "a reading for people and charts")]
+    #[expect(
+        clippy::cast_precision_loss,
+        reason = "a reading for people and charts"
+    )]
     pub fn mm(self) -> f64 {
         self.0 as f64 / NM_PER_MM as f64
     }
 
     /// The length in feet, for tables and ratios; not for adding up.
     #[must_use]
-    #[expect(clippy::cast_precision_loss, reason = "a reading for people and charts")]
+    #[expect(
+        clippy::cast_precision_loss,
+        reason = "a reading for people and charts"
+    )]
     pub fn feet(self) -> f64 {
         self.0 as f64 / NM_PER_FOOT as f64
     }
@@ -303,10 +307,7 @@ fn bare_number(rest: &str, start: &str, number: Ratio) -> QuantityError {
         }
         _ => format!("is it {written} ft, {written} in or {written} mm?"),
     };
-    QuantityError::new(
-        format!("a bare number is never a length: {readings}"),
-        HOW,
-    )
+    QuantityError::new(format!("a bare number is never a length: {readings}"), HOW)
 }
 
 /// Numerator and denominator of a count of sixteenths in lowest terms.

@@ -191,6 +191,12 @@ impl PartSize {
         self.ports.into_iter().flatten().max()
     }
 
+    /// Whether one of its ports has this size.
+    #[must_use]
+    pub fn has_port(self, size: Size) -> bool {
+        self.ports.contains(&Some(size))
+    }
+
     /// The length, for parts sold by it (hoses, nipples).
     #[must_use]
     pub const fn length(self) -> Option<Length> {
@@ -222,7 +228,11 @@ impl PartSize {
         for (port, term) in size.ports.iter_mut().zip(&terms) {
             *port = Some(Size::parse(term)?);
         }
-        if terms.len() > 1 && terms.iter().all(|term| Size::parse(term).ok() == size.ports[0]) {
+        if terms.len() > 1
+            && terms
+                .iter()
+                .all(|term| Size::parse(term).ok() == size.ports[0])
+        {
             size.ports = [size.ports[0], None, None, None];
         }
         Ok(size)
