@@ -293,6 +293,50 @@ fn tax_is_taken_on_its_stated_base() {
 }
 
 #[test]
+fn the_sample_jobs_are_priced_without_a_hole() {
+    let library = Library::shipped().unwrap();
+    let (rates, _) = Rates::read(&Source::new("rates.toml", RATES));
+    let rates = rates.unwrap();
+    let iron = Source::new("iron.csv", include_str!("../../../catalogs-demo/iron.csv"));
+    let (catalog, _) = Catalog::read(&[iron], library.parts(), rates.currency);
+    for job in [
+        include_str!("../../../catalogs-demo/annex.toml"),
+        include_str!("../../../catalogs-demo/garage.toml"),
+        include_str!("../../../catalogs-demo/millrace.toml"),
+    ] {
+        let (plan, _) = bom::plan(&Source::new("job.toml", job), &library);
+        let plan = plan.unwrap();
+        let system = library
+            .systems()
+            .iter()
+            .find(|system| system.name == plan.takeoff.system);
+        let inputs = Inputs {
+            summary: &plan.summary,
+            takeoff: &plan.takeoff,
+            system: system.unwrap(),
+            catalog: &catalog,
+            rates: &rates,
+            date: date(2026, 10, 20),
+            fingerprint: "4F2A-91C0",
+        };
+        let quote = inputs.quote().unwrap();
+        assert_eq!(
+            quote.missing.len(),
+            0,
+            "{}: {:?}",
+            quote.title,
+            quote.missing
+        );
+        assert!(
+            quote.total.is_some(),
+            "{}: {:?}",
+            quote.title,
+            quote.notices
+        );
+    }
+}
+
+#[test]
 fn the_words_of_the_quote() {
     let (_, quote) = priced(&takeoff(), CATALOG, &rates());
     assert_eq!(
