@@ -11,7 +11,7 @@ pub(super) fn paragraphs(summary: &Summary) -> Vec<String> {
     } else {
         format!(
             "Connection to the tank, in this order: {}.",
-            summary.connection.join(", ")
+            summary.connection.join("; ")
         )
     });
     if !summary.outlets.is_empty() {
@@ -32,7 +32,7 @@ fn main_line(summary: &Summary) -> String {
     };
     let sizes: Vec<String> = summary.main_sizes.iter().map(Size::to_string).collect();
     format!(
-        "{shape} in {}, size {}, {} of main in all, starting {} above the floor.",
+        "{shape}: {}; size {}; {} in all, starting {} above the floor.",
         summary.system_title,
         sizes.join(" and "),
         summary.main_length.show_total(summary.units),
