@@ -2,9 +2,11 @@
 
 mod generate;
 mod luck;
+mod run;
 mod write;
 
 pub(crate) use generate::{Plan, Shop};
+pub(crate) use run::{files, matches_file, path, read, root, run};
 pub(crate) use write::Form;
 
 #[cfg(test)]
