@@ -65,8 +65,8 @@ fn rounding_stands_in_one_place() {
 #[test]
 fn every_rule_fires_in_some_bad_job() {
     let expected: String = files("tests/bad/expected", "txt").iter().map(read).collect();
-    // What no bad job file shows, and the test that does.
-    let elsewhere = ["main-ends-in-cap"];
+    // The shipped bushings lead everywhere; a user's own system may not.
+    let elsewhere = ["no-step-between-sizes"];
     for path in sources("bom/src") {
         let text = read(&path);
         for call in ["Finding::unreadable(", "Finding::error(", "Finding::warning("] {
