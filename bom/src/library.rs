@@ -41,6 +41,8 @@ pub struct Part {
     pub unit: String,
     /// Whether its size ends in a length.
     pub has_length: bool,
+    /// Its threaded ends that are made up, in the order of its sizes.
+    pub ends: Vec<Gender>,
     /// Shelf words, without material and size.
     pub words: String,
 }
@@ -193,6 +195,7 @@ struct PartRow {
     group: String,
     unit: String,
     has_length: String,
+    ends: String,
     words: String,
     source: String,
 }
@@ -205,11 +208,20 @@ impl PartRow {
             .ok_or_else(|| format!("parts.csv: {}: no group `{}`", self.part, self.group))?;
         has_source("parts.csv", &self.part, &self.source)?;
         Ok(Part {
-            name: self.part,
             of_system: self.of_system == "yes",
             group,
             unit: self.unit,
             has_length: self.has_length == "yes",
+            ends: self
+                .ends
+                .chars()
+                .map(|end| match end {
+                    'M' => Ok(Gender::Male),
+                    'F' => Ok(Gender::Female),
+                    other => Err(format!("parts.csv: {}: no end `{other}`", self.part)),
+                })
+                .collect::<Result<_, _>>()?,
+            name: self.part,
             words: self.words,
         })
     }

@@ -22,7 +22,9 @@ pub(crate) fn root() -> &'static Path {
 pub(crate) fn run(words: &[&str]) -> Outcome {
     let (mut out, mut err) = (Vec::new(), Vec::new());
     let exit = dripleg::run(
-        std::iter::once("dripleg").chain(words.iter().copied()).map(Into::into),
+        std::iter::once("dripleg")
+            .chain(words.iter().copied())
+            .map(Into::into),
         &mut Io {
             out: &mut out,
             err: &mut err,

@@ -191,6 +191,16 @@ impl PartSize {
         self.ports.into_iter().flatten().max()
     }
 
+    /// The size of its port of this number, from 0: a part of one size has it
+    /// at every port.
+    #[must_use]
+    pub fn port(self, number: usize) -> Option<Size> {
+        match self.ports {
+            [Some(only), None, None, None] => Some(only),
+            ports => ports.get(number).copied().flatten(),
+        }
+    }
+
     /// Whether one of its ports has this size.
     #[must_use]
     pub fn has_port(self, size: Size) -> bool {

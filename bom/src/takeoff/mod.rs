@@ -1,11 +1,13 @@
 //! The take-off: every part that the layout needs, each with its reason.
 
 mod pieces;
+mod proof;
 mod runs;
 mod supports;
 mod tally;
 mod walk;
 
+pub use proof::Proof;
 pub use walk::takeoff;
 
 use crate::network::{Network, NodeId};
@@ -197,6 +199,9 @@ pub struct Takeoff {
     pub drains: u64,
     /// What was taken as given although the job does not say it.
     pub assumptions: Vec<String>,
+    /// What was proved of the count; a take-off with a failed proof is not
+    /// handed out.
+    pub proofs: Vec<Proof>,
 }
 
 impl Takeoff {

@@ -12,6 +12,16 @@ pub(super) struct Cut {
     pub(super) pieces: Vec<Length>,
     pub(super) couplings: usize,
     pub(super) union: bool,
+    /// What lies between the pipe ends inside couplings and unions.
+    pub(super) gaps: Length,
+}
+
+/// A straight, what its ends take out, and how it is cut.
+#[derive(Debug, Clone)]
+pub(super) struct Straight {
+    pub(super) run: Run,
+    pub(super) take_outs: [Length; 2],
+    pub(super) cut: Cut,
 }
 
 /// A straight that is too short for the fittings at its ends.
@@ -23,14 +33,19 @@ pub(super) struct NoRoom {
 
 /// Cuts one straight.
 pub(super) fn cut(
-    run: &Run,
+    run: Run,
     network: &Network,
     system: &System,
     row: &SizeRow,
-) -> Result<Cut, NoRoom> {
-    let ends = [run.from, run.to].map(|node| take_out(network, system, node, run.size));
-    let length = run.length - ends[0] - ends[1];
-    split(length, run.closes_ring, system.stick, row)
+) -> Result<Straight, NoRoom> {
+    let take_outs = [run.from, run.to].map(|node| take_out(network, system, node, run.size));
+    let length = run.length - take_outs[0] - take_outs[1];
+    let cut = split(length, run.closes_ring, system.stick, row)?;
+    Ok(Straight {
+        run,
+        take_outs,
+        cut,
+    })
 }
 
 /// How much of a straight the fitting at its end takes up.
@@ -76,9 +91,11 @@ fn split(length: Length, closes_ring: bool, stick: Length, row: &SizeRow) -> Res
             pieces: vec![first, pipe - first],
             couplings: 0,
             union: true,
+            gaps: union_gap,
         });
     }
     let mut pieces = Vec::new();
+    let mut gaps = Length::ZERO;
     let mut rest = length;
     while rest > stick {
         // The union, if there is one, stands behind the first stick.
@@ -89,12 +106,14 @@ fn split(length: Length, closes_ring: bool, stick: Length, row: &SizeRow) -> Res
         };
         let piece = stick.min(rest - gap - shortest);
         pieces.push(piece);
+        gaps += gap;
         rest = rest - piece - gap;
     }
     pieces.push(rest);
     Ok(Cut {
         couplings: pieces.len() - 1 - usize::from(closes_ring),
         union: closes_ring,
+        gaps,
         pieces,
     })
 }

@@ -1,20 +1,60 @@
 //! The parts walk: over the nodes, the links and the straights of a network.
 
+use super::pieces::Straight;
+use super::proof::{Counted, proofs};
 use super::runs::{Run, runs};
 use super::tally::{Tally, words};
 use super::{PartKey, Piece, PipeLine, Takeoff, Why, pieces, supports};
-use crate::finding::{Finding, stops};
+use crate::finding::Finding;
 use crate::fitting::{Thread, close_loop, join};
 use crate::library::{Gender, Library};
 use crate::network::{LinkId, Network, NodeId, NodeKind};
 use crate::quantity::{Length, PartSize, Size};
+use crate::source::Span;
 use crate::system::System;
 use std::collections::BTreeMap;
 
-/// Counts everything that a network needs. The take-off is there if nothing
-/// stops it.
+/// Counts everything that a network needs, and proves the count. The take-off
+/// is there if nothing stops it.
 #[must_use]
 pub fn takeoff(network: &Network, library: &Library) -> (Option<Takeoff>, Vec<Finding>) {
+    let (mut takeoff, straights) = match counted(network, library) {
+        Ok(counted) => counted,
+        Err(findings) => return (None, findings),
+    };
+    takeoff.proofs = proofs(Counted {
+        network,
+        library,
+        lines: &takeoff.lines,
+        pipe: &takeoff.pipe,
+        joints: &takeoff.joints,
+        straights: &straights,
+    });
+    let failed: Vec<Finding> = takeoff
+        .proofs
+        .iter()
+        .filter_map(|proof| {
+            let failure = proof.failure.as_ref()?;
+            Some(Finding::error(
+                "proof-failed",
+                Span::default(),
+                format!("the count does not hold: {}: {failure}", proof.claim),
+                "this is a mistake of the tool and not of the job: please report it with the job file",
+            ))
+        })
+        .collect();
+    if failed.is_empty() {
+        (Some(takeoff), failed)
+    } else {
+        (None, failed)
+    }
+}
+
+/// The count before its proofs, and the straights as they are cut.
+pub(super) fn counted(
+    network: &Network,
+    library: &Library,
+) -> Result<(Takeoff, Vec<Straight>), Vec<Finding>> {
     let system = &library.systems()[network.system];
     let mut walk = Walk {
         network,
@@ -25,20 +65,15 @@ pub fn takeoff(network: &Network, library: &Library) -> (Option<Takeoff>, Vec<Fi
     };
     walk.nodes();
     walk.links();
-    let pipe = walk.pipe();
+    let straights = walk.straights();
+    let pipe = walk.pipe(&straights);
     supports::count(network, system, &mut walk.tally);
     walk.plugs();
     walk.tape();
-
-    let findings = walk.findings;
-    if stops(&findings) {
-        return (None, findings);
+    if !walk.findings.is_empty() {
+        return Err(walk.findings);
     }
-    let drop_drains = network
-        .drops
-        .iter()
-        .filter(|drop| drop.drain.is_some())
-        .count();
+    let drop_drains = network.drops.iter().filter(|drop| drop.drain.is_some());
     let takeoff = Takeoff {
         system: system.name.clone(),
         system_title: system.title.clone(),
@@ -46,10 +81,11 @@ pub fn takeoff(network: &Network, library: &Library) -> (Option<Takeoff>, Vec<Fi
         joints: walk.tally.joints(),
         lines: walk.tally.lines(system),
         drops: network.drops.len() as u64,
-        drains: (network.drains.len() + drop_drains) as u64,
+        drains: (network.drains.len() + drop_drains.count()) as u64,
         assumptions: assumptions(network, system),
+        proofs: Vec::new(),
     };
-    (Some(takeoff), findings)
+    Ok((takeoff, straights))
 }
 
 struct Walk<'a> {
@@ -164,20 +200,25 @@ impl Walk<'_> {
         )
     }
 
-    /// The pieces of every straight, with couplings and unions.
-    fn pipe(&mut self) -> Vec<PipeLine> {
-        let mut lines: BTreeMap<Size, PipeLine> = BTreeMap::new();
+    /// Every straight as it is cut.
+    fn straights(&mut self) -> Vec<Straight> {
+        let mut straights = Vec::new();
         for run in runs(self.network) {
             let Some(row) = self.system.row(run.size) else {
                 continue;
             };
-            let cut = match pieces::cut(&run, self.network, self.system, row) {
-                Ok(cut) => cut,
-                Err(no_room) => {
-                    self.no_room(&run, no_room);
-                    continue;
-                }
-            };
+            match pieces::cut(run, self.network, self.system, row) {
+                Ok(straight) => straights.push(straight),
+                Err(no_room) => self.no_room(&run, no_room),
+            }
+        }
+        straights
+    }
+
+    /// The pieces of every straight by size, with couplings and unions.
+    fn pipe(&mut self, straights: &[Straight]) -> Vec<PipeLine> {
+        let mut lines: BTreeMap<Size, PipeLine> = BTreeMap::new();
+        for Straight { run, cut, .. } in straights {
             let size = PartSize::one(run.size);
             for _ in 0..cut.couplings {
                 self.tally
