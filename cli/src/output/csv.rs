@@ -1,0 +1,125 @@
+//! For spreadsheets. Sizes keep their unit, so that none becomes a date, and
+//! no cell can be taken for a formula.
+
+use bom::takeoff::{Because, Takeoff};
+use pricing::quote::Quote;
+use std::borrow::Cow;
+use std::io::{self, Write};
+
+/// The count: the parts, then the pipe by size.
+///
+/// # Errors
+/// What the writer says.
+pub fn parts(
+    takeoff: &Takeoff,
+    reason: &dyn Fn(Because) -> String,
+    out: &mut dyn Write,
+) -> io::Result<()> {
+    let mut table = Table::new(out);
+    table.row(["part", "system", "size", "quantity", "unit", "words", "because"])?;
+    for line in &takeoff.pipe {
+        table.row([
+            line.key.part.as_str(),
+            &line.key.system,
+            &line.size.to_string(),
+            &line.end_to_end.to_mm_text(),
+            "mm",
+            &line.words,
+            &format!("{} pieces, end to end", line.pieces.len()),
+        ])?;
+    }
+    for line in &takeoff.lines {
+        let because: Vec<String> = line.because.iter().copied().map(reason).collect();
+        table.row([
+            line.key.part.as_str(),
+            &line.key.system,
+            &line.key.size.to_string(),
+            &line.quantity.to_string(),
+            &line.unit,
+            &line.words,
+            &because.join("; "),
+        ])?;
+    }
+    table.end()
+}
+
+/// The quote: its lines, then its sums.
+///
+/// # Errors
+/// What the writer says.
+pub fn quote(quote: &Quote, out: &mut dyn Write) -> io::Result<()> {
+    let currency = quote.subtotal.currency();
+    let mut table = Table::new(out);
+    table.row([
+        "section", "text", "quantity", "unit", "unit_price", "amount", "currency",
+    ])?;
+    for section in &quote.sections {
+        for line in &section.lines {
+            table.row([
+                section.title.as_str(),
+                &line.text,
+                &line.quantity.to_string(),
+                &line.unit,
+                &line.unit_price.map_or_else(|| "no price".to_owned(), |price| price.plain()),
+                &line.amount.map_or_else(|| "no price".to_owned(), |amount| amount.plain()),
+                currency.code(),
+            ])?;
+        }
+        let subtotal = section.subtotal.plain();
+        table.row([&section.title, "Subtotal", "", "", "", &subtotal, currency.code()])?;
+    }
+    let total = quote.total.map_or_else(|| "incomplete".to_owned(), |total| total.plain());
+    let tax = format!("{} ({} % of {})", quote.tax.label, quote.tax.percent, quote.tax.base.plain());
+    for (text, amount) in [
+        ("Subtotal", quote.subtotal.plain()),
+        (&tax, quote.tax.amount.plain()),
+        ("Total", total),
+    ] {
+        table.row(["Sums", text, "", "", "", &amount, currency.code()])?;
+    }
+    table.end()
+}
+
+struct Table<'a> {
+    writer: csv::Writer<&'a mut dyn Write>,
+}
+
+impl<'a> Table<'a> {
+    fn new(out: &'a mut dyn Write) -> Self {
+        Self {
+            writer: csv::Writer::from_writer(out),
+        }
+    }
+
+    fn row<'c, const N: usize>(&mut self, cells: [&'c str; N]) -> io::Result<()> {
+        self.writer
+            .write_record(cells.map(|cell| harmless(cell).into_owned()))
+            .map_err(io::Error::other)
+    }
+
+    fn end(mut self) -> io::Result<()> {
+        self.writer.flush()
+    }
+}
+
+/// A cell that a spreadsheet program takes for text, not for a formula.
+fn harmless(cell: &str) -> Cow<'_, str> {
+    if cell.starts_with(['=', '+', '-', '@', '\t', '\r']) {
+        Cow::Owned(format!("'{cell}"))
+    } else {
+        Cow::Borrowed(cell)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::harmless;
+
+    #[test]
+    fn cells_that_look_like_formulas_are_made_text() {
+        for cell in ["=1+1", "+1", "-1", "@sum", "\tx", "\rx"] {
+            assert_eq!(harmless(cell), format!("'{cell}"));
+        }
+        assert_eq!(harmless("3/4in"), "3/4in");
+    }
+}

@@ -1,0 +1,220 @@
+//! For programs: money as decimal strings, lengths in millimetres with at
+//! most three decimals.
+
+use bom::finding::{Finding, Severity};
+use bom::network::NodeId;
+use bom::quantity::Length;
+use bom::source::Source;
+use bom::summary::Summary;
+use bom::takeoff::{Because, Takeoff};
+use pricing::quote::Quote;
+use serde_json::{Number, Value, json};
+use std::io::{self, Write};
+
+/// What was found in a job.
+///
+/// # Errors
+/// What the writer says.
+pub fn findings(findings: &[Finding], source: &Source, out: &mut dyn Write) -> io::Result<()> {
+    let findings: Vec<Value> = findings
+        .iter()
+        .map(|finding| {
+            let place = finding.place();
+            json!({
+                "rule": finding.rule,
+                "severity": match finding.severity {
+                    Severity::Note => "note",
+                    Severity::Warning => "warning",
+                    Severity::Error | Severity::Unreadable => "error",
+                },
+                "where": source.text().get(place.start..place.end).and_then(|text| text.lines().next()),
+                "line": source.line(place.start),
+                "column": source.column(place.start),
+                "message": finding.message,
+                "help": finding.help,
+                "accepted": false,
+            })
+        })
+        .collect();
+    print(&json!({ "findings": findings }), out)
+}
+
+/// The count. `reason` and `place` put reasons and places into words.
+///
+/// # Errors
+/// What the writer says.
+pub fn parts(
+    summary: &Summary,
+    takeoff: &Takeoff,
+    reason: &dyn Fn(Because) -> String,
+    place: &dyn Fn(NodeId) -> String,
+    out: &mut dyn Write,
+) -> io::Result<()> {
+    let lines: Vec<Value> = takeoff
+        .lines
+        .iter()
+        .map(|line| {
+            json!({
+                "part": line.key.part,
+                "system": line.key.system,
+                "size": line.key.size.to_string(),
+                "quantity": line.quantity,
+                "unit": line.unit,
+                "words": line.words,
+                "because": line.because.iter().copied().map(reason).collect::<Vec<_>>(),
+            })
+        })
+        .collect();
+    let pipe: Vec<Value> = takeoff
+        .pipe
+        .iter()
+        .map(|line| {
+            let pieces: Vec<Value> = line
+                .pieces
+                .iter()
+                .map(|piece| {
+                    json!({
+                        "length_mm": millimetres(piece.length),
+                        "from": place(piece.from),
+                        "to": place(piece.to),
+                    })
+                })
+                .collect();
+            json!({
+                "system": line.key.system,
+                "size": line.size.to_string(),
+                "centre_to_centre_mm": millimetres(line.centre_to_centre),
+                "length_mm": millimetres(line.end_to_end),
+                "pieces": pieces,
+            })
+        })
+        .collect();
+    let joints: serde_json::Map<String, Value> = takeoff
+        .joints
+        .iter()
+        .map(|joints| (joints.size.to_string(), joints.count.into()))
+        .collect();
+    let job = json!({
+        "title": summary.title,
+        "customer": summary.customer,
+        "revision": summary.revision,
+    });
+    print(
+        &json!({
+            "job": job,
+            "lines": lines,
+            "pipe": pipe,
+            "joints": joints,
+            "drops": takeoff.drops,
+            "drains": takeoff.drains,
+            "assumptions": takeoff.assumptions,
+        }),
+        out,
+    )
+}
+
+/// The quote.
+///
+/// # Errors
+/// What the writer says.
+pub fn quote(quote: &Quote, out: &mut dyn Write) -> io::Result<()> {
+    let sections: Vec<Value> = quote
+        .sections
+        .iter()
+        .map(|section| {
+            let lines: Vec<Value> = section
+                .lines
+                .iter()
+                .map(|line| {
+                    json!({
+                        "text": line.text,
+                        "quantity": line.quantity.to_string(),
+                        "unit": line.unit,
+                        "unit_price": line.unit_price.map(|price| price.plain()),
+                        "amount": line.amount.map(|amount| amount.plain()),
+                    })
+                })
+                .collect();
+            json!({
+                "title": section.title,
+                "lines": lines,
+                "subtotal": section.subtotal.plain(),
+            })
+        })
+        .collect();
+    let outlets: Vec<Value> = quote
+        .outlets
+        .iter()
+        .map(|outlet| {
+            json!({
+                "number": outlet.number,
+                "name": outlet.name,
+                "height": outlet.height,
+                "drop": outlet.drop,
+                "sides": outlet.sides,
+                "drain": outlet.drain,
+            })
+        })
+        .collect();
+    let missing: Vec<Value> = quote
+        .missing
+        .iter()
+        .map(|missing| {
+            json!({
+                "part": missing.key.part,
+                "system": missing.key.system,
+                "size": missing.key.size.to_string(),
+                "quantity": missing.quantity.to_string(),
+                "unit": missing.unit,
+                "reason": missing.reason,
+                "row": missing.row,
+            })
+        })
+        .collect();
+    let payment: Vec<Value> = quote
+        .payment
+        .iter()
+        .map(|step| json!({ "when": step.when, "amount": step.amount.plain() }))
+        .collect();
+    print(
+        &json!({
+            "company": { "name": quote.company.name, "lines": quote.company.lines },
+            "customer": quote.customer,
+            "title": quote.title,
+            "revision": quote.revision,
+            "fingerprint": quote.fingerprint,
+            "date": quote.date.to_string(),
+            "valid_until": quote.valid_until.to_string(),
+            "currency": quote.subtotal.currency().code(),
+            "scope": quote.scope,
+            "outlets": outlets,
+            "sections": sections,
+            "subtotal": quote.subtotal.plain(),
+            "tax": quote.tax.amount.plain(),
+            "tax_basis": {
+                "label": quote.tax.label,
+                "percent": quote.tax.percent.to_string(),
+                "base": quote.tax.base.plain(),
+            },
+            "total": quote.total.map(|total| total.plain()),
+            "missing": missing,
+            "payment": payment,
+            "assumptions": quote.assumptions,
+            "exclusions": quote.exclusions,
+            "cautions": quote.cautions,
+            "notices": quote.notices,
+        }),
+        out,
+    )
+}
+
+/// An exact decimal as a JSON number.
+fn millimetres(length: Length) -> Value {
+    let text = length.to_mm_text();
+    serde_json::from_str::<Number>(&text).map_or(Value::String(text), Value::Number)
+}
+
+fn print(value: &Value, out: &mut dyn Write) -> io::Result<()> {
+    serde_json::to_writer_pretty(&mut *out, value)?;
+    writeln!(out)
+}
