@@ -13,14 +13,22 @@ struct Promise {
 fn promise(text: &str) -> Promise {
     let first = text.lines().next().unwrap_or_default();
     let (rest, says) = match first.split_once("Must say: ") {
-        Some((rest, says)) => (rest, says.split(" / ").map(|say| say.trim().to_owned()).collect()),
+        Some((rest, says)) => (
+            rest,
+            says.split(" / ").map(|say| say.trim().to_owned()).collect(),
+        ),
         None => (first, Vec::new()),
     };
     let lines = rest
         .split_once("Lines ")
         .or_else(|| rest.split_once("Line "))
         .and_then(|(_, numbers)| numbers.split('.').next())
-        .map(|numbers| numbers.split(", ").map(|number| number.trim().parse().unwrap()).collect());
+        .map(|numbers| {
+            numbers
+                .split(", ")
+                .map(|number| number.trim().parse().unwrap())
+                .collect()
+        });
     Promise { lines, says }
 }
 
@@ -34,7 +42,12 @@ fn bad_jobs_are_refused_at_their_place_in_words_that_help() {
         let text = read(&job);
         let promise = promise(&text);
         let outcome = run(&["check", &job.display().to_string()]);
-        let said = format!("exit {}\n{}{}", outcome.exit.code(), outcome.out, outcome.err);
+        let said = format!(
+            "exit {}\n{}{}",
+            outcome.exit.code(),
+            outcome.out,
+            outcome.err
+        );
 
         if !matches!(outcome.exit, Exit::Stopped | Exit::Unreadable) {
             let _ = writeln!(wrong, "{name}: exit {:?}", outcome.exit);

@@ -16,7 +16,12 @@ fn table(count: &str, heading: &str) -> Vec<Vec<String>> {
         .skip_while(|line| !line.starts_with('|'))
         .take_while(|line| line.starts_with('|'))
         .skip(2)
-        .map(|line| line.trim_matches('|').split('|').map(|cell| cell.trim().to_owned()).collect())
+        .map(|line| {
+            line.trim_matches('|')
+                .split('|')
+                .map(|cell| cell.trim().to_owned())
+                .collect()
+        })
         .collect()
 }
 
@@ -30,7 +35,9 @@ fn equals_hand_count(name: &str) {
     let job = root().join("catalogs-demo").join(format!("{name}.toml"));
     let library = Library::shipped().unwrap();
     let (plan, findings) = bom::plan(&Source::new(name, read(job)), &library);
-    let takeoff = plan.unwrap_or_else(|| panic!("{name}: {findings:#?}")).takeoff;
+    let takeoff = plan
+        .unwrap_or_else(|| panic!("{name}: {findings:#?}"))
+        .takeoff;
 
     let by_hand: BTreeMap<(String, String), u64> = table(&count, "Parts")
         .into_iter()
@@ -51,13 +58,25 @@ fn equals_hand_count(name: &str) {
 
     let by_hand: Vec<(String, Length, Length, usize)> = table(&count, "Pipe")
         .into_iter()
-        .map(|row| (row[0].clone(), inches(&row[1]), inches(&row[2]), row[3].parse().unwrap()))
+        .map(|row| {
+            (
+                row[0].clone(),
+                inches(&row[1]),
+                inches(&row[2]),
+                row[3].parse().unwrap(),
+            )
+        })
         .collect();
     let walked: Vec<(String, Length, Length, usize)> = takeoff
         .pipe
         .iter()
         .map(|line| {
-            (line.size.to_string(), line.centre_to_centre, line.end_to_end, line.pieces.len())
+            (
+                line.size.to_string(),
+                line.centre_to_centre,
+                line.end_to_end,
+                line.pieces.len(),
+            )
         })
         .collect();
     assert_eq!(walked, by_hand, "{name}: pipe");
@@ -66,8 +85,11 @@ fn equals_hand_count(name: &str) {
         .into_iter()
         .map(|row| (row[0].clone(), row[1].parse().unwrap()))
         .collect();
-    let walked: Vec<(String, u64)> =
-        takeoff.joints.iter().map(|joint| (joint.size.to_string(), joint.count)).collect();
+    let walked: Vec<(String, u64)> = takeoff
+        .joints
+        .iter()
+        .map(|joint| (joint.size.to_string(), joint.count))
+        .collect();
     assert_eq!(walked, by_hand, "{name}: joints");
 }
 

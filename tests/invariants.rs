@@ -56,7 +56,10 @@ fn counted(takeoff: &Takeoff) -> BTreeMap<String, String> {
         .iter()
         .map(|line| {
             let key = &line.key;
-            (format!("{} {}", key.part, key.size), line.quantity.to_string())
+            (
+                format!("{} {}", key.part, key.size),
+                line.quantity.to_string(),
+            )
         })
         .collect();
     for line in &takeoff.pipe {
@@ -209,12 +212,19 @@ fn adding_an_outlet_never_removes_pipe() {
     let pipe = |text: &str| {
         let (plan, findings) = bom::plan(&Source::new("job", text), &library);
         let takeoff = plan.unwrap_or_else(|| panic!("{findings:#?}")).takeoff;
-        takeoff.pipe.iter().map(|line| line.centre_to_centre).sum::<bom::quantity::Length>()
+        takeoff
+            .pipe
+            .iter()
+            .map(|line| line.centre_to_centre)
+            .sum::<bom::quantity::Length>()
     };
     let before = pipe(&job);
     for at in ["5-0", "20-0", "40-0"] {
         let added = job
-            .replace("bench = \"10-0\"", &format!("bench = \"10-0\", extra = \"{at}\""))
+            .replace(
+                "bench = \"10-0\"",
+                &format!("bench = \"10-0\", extra = \"{at}\""),
+            )
             .replace("left  = \"17-6\"\n", "")
             + "\n[outlet.extra]\ndrop = \"reel\"\nheight = \"4-0\"\n";
         assert!(pipe(&added) > before, "an outlet at {at}");

@@ -22,13 +22,19 @@ fn sources(folder: &str) -> Vec<PathBuf> {
 }
 
 fn name(path: &Path) -> String {
-    path.strip_prefix(root()).unwrap_or(path).display().to_string()
+    path.strip_prefix(root())
+        .unwrap_or(path)
+        .display()
+        .to_string()
 }
 
 #[test]
 fn main_stays_small() {
     let lines = read(root().join("cli/src/main.rs")).lines().count();
-    assert!(lines <= 40, "cli/src/main.rs has {lines} lines, and 40 are its limit");
+    assert!(
+        lines <= 40,
+        "cli/src/main.rs has {lines} lines, and 40 are its limit"
+    );
 }
 
 #[test]
@@ -36,7 +42,14 @@ fn renderers_compute_no_money() {
     // Renderers read finished models: a sum or a product there would be a
     // second place that rounds.
     for path in sources("cli/src/output") {
-        for word in ["Money::sum", ".plus(", ".minus(", ".times(", "Money::new", "rust_decimal"] {
+        for word in [
+            "Money::sum",
+            ".plus(",
+            ".minus(",
+            ".times(",
+            "Money::new",
+            "rust_decimal",
+        ] {
             let text = read(&path);
             let shipped = text.split("#[cfg(test)]").next().unwrap_or_default();
             assert!(
@@ -64,14 +77,24 @@ fn rounding_stands_in_one_place() {
 
 #[test]
 fn every_rule_fires_in_some_bad_job() {
-    let expected: String = files("tests/bad/expected", "txt").iter().map(read).collect();
+    let expected: String = files("tests/bad/expected", "txt")
+        .iter()
+        .map(read)
+        .collect();
     // The shipped bushings lead everywhere; a user's own system may not.
     let elsewhere = ["no-step-between-sizes"];
     for path in sources("bom/src") {
         let text = read(&path);
-        for call in ["Finding::unreadable(", "Finding::error(", "Finding::warning("] {
+        for call in [
+            "Finding::unreadable(",
+            "Finding::error(",
+            "Finding::warning(",
+        ] {
             for after in text.split(call).skip(1) {
-                let Some(rule) = after.trim_start().strip_prefix('"').and_then(|rest| rest.split('"').next())
+                let Some(rule) = after
+                    .trim_start()
+                    .strip_prefix('"')
+                    .and_then(|rest| rest.split('"').next())
                 else {
                     continue;
                 };

@@ -24,7 +24,11 @@ fn demo(name: &str) -> Source {
 /// From the texts of the demo's files to the bytes of its PDF.
 #[divan::bench]
 fn demo_quote_to_pdf(bencher: Bencher<'_, '_>) {
-    let (job, rates, catalog) = (demo("millrace.toml"), demo("rates.toml"), [demo("iron.csv")]);
+    let (job, rates, catalog) = (
+        demo("millrace.toml"),
+        demo("rates.toml"),
+        [demo("iron.csv")],
+    );
     bencher.bench(|| {
         let library = Library::shipped().unwrap();
         let plan = bom::plan(black_box(&job), &library).0.unwrap();

@@ -17,13 +17,22 @@ pub(crate) fn read(path: &Path) -> Result<Source, Failure> {
         Failure::Untold(exit, format!("`{name}` could not be read: {error}"))
     })?;
     match String::from_utf8(bytes) {
-        Ok(text) => Ok(Source::new(name, text.strip_prefix('\u{feff}').unwrap_or(&text))),
+        Ok(text) => Ok(Source::new(
+            name,
+            text.strip_prefix('\u{feff}').unwrap_or(&text),
+        )),
         Err(error) => {
             let at = error.utf8_error().valid_up_to();
-            let line = error.as_bytes()[..at].iter().filter(|byte| **byte == b'\n').count() + 1;
+            let line = error.as_bytes()[..at]
+                .iter()
+                .filter(|byte| **byte == b'\n')
+                .count()
+                + 1;
             Err(Failure::Untold(
                 Exit::Unreadable,
-                format!("`{name}` is not plain text: line {line} is not UTF-8; save it as UTF-8 text"),
+                format!(
+                    "`{name}` is not plain text: line {line} is not UTF-8; save it as UTF-8 text"
+                ),
             ))
         }
     }

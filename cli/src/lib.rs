@@ -35,7 +35,9 @@ pub struct Io<'a> {
 
 impl std::fmt::Debug for Io<'_> {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.debug_struct("Io").field("width", &self.width).finish_non_exhaustive()
+        f.debug_struct("Io")
+            .field("width", &self.width)
+            .finish_non_exhaustive()
     }
 }
 

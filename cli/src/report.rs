@@ -6,11 +6,7 @@ use bom::source::{Source, Span};
 use std::io::{self, Write};
 
 /// Prints findings with their place, their reason and their cure.
-pub(crate) fn print(
-    findings: &[Finding],
-    source: &Source,
-    err: &mut dyn Write,
-) -> io::Result<()> {
+pub(crate) fn print(findings: &[Finding], source: &Source, err: &mut dyn Write) -> io::Result<()> {
     for finding in findings {
         writeln!(err, "{}\n", render(finding, source))?;
     }

@@ -113,7 +113,7 @@ fn port(fields: &Fields<'_>, r: &mut Reader<'_>) -> Option<(Size, Gender)> {
         Some((size, "male")) => (size, Gender::Male),
         _ => {
             r.assumptions.push(format!(
-                "The tank's port `{}` is taken as a female thread.",
+                "The tank's port of {} is taken as a female thread.",
                 text.value
             ));
             (text.value, Gender::Female)
@@ -352,7 +352,7 @@ pub(super) fn main_drain((name, value): Entry<'_>, r: &mut Reader<'_>) -> Option
     let drip_leg = drip_leg.map_or_else(
         || {
             r.assumptions.push(format!(
-                "The drain `{}` gets a drip leg of 8 in (common practice, no source).",
+                "The drain at {} gets a drip leg of 8 in (common practice, no source).",
                 name.value
             ));
             USUAL_DRIP_LEG
@@ -432,7 +432,7 @@ pub(super) fn drop_kind((name, value): Entry<'_>, r: &mut Reader<'_>) -> Option<
     }
     if foot.value != Foot::Elbow && drip_leg.is_none() {
         r.assumptions.push(format!(
-            "The drop `{}` gets a drip leg of 8 in (common practice, no source).",
+            "Drops of the kind {} get a drip leg of 8 in (common practice, no source).",
             name.value
         ));
     }
@@ -670,10 +670,18 @@ fn usual_size(device: usize, r: &mut Reader<'_>) {
     let device = &r.library.devices()[device];
     if let Some(size) = device.default_size {
         r.assumptions.push(format!(
-            "A {} without a size is {size}, or the line's size where that is smaller (common practice, no source).",
-            device.name.replace('-', " ")
+            "{}s whose size the job leaves open are {size}, or the line's size where that is smaller (common practice, no source).",
+            capital(&device.name.replace('-', " "))
         ));
     }
+}
+
+/// The same words with a capital letter.
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
 }
 
 fn is_made_in(device: usize, size: Spanned<Size>, r: &mut Reader<'_>) {

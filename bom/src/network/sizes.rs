@@ -79,7 +79,7 @@ pub(super) fn choose(
     if main_auto {
         auto.main = library.chart_size(flow, farthest);
         assumptions.push(format!(
-            "Sizes of the main left to `auto` come from a published size chart (US Army TM 55-1930-209-14P-7, Table 1) at the whole {} and {} to the farthest outlet; pressure losses are not worked out.",
+            "The size of the main, where the job leaves it open, comes from a published size chart (US Army TM 55-1930-209-14P-7, Table 1) at the whole {} and {} to the farthest outlet; pressure losses are not worked out.",
             flow.show(job.units),
             farthest.show_total(job.units),
         ));
@@ -87,7 +87,7 @@ pub(super) fn choose(
     if drop_auto {
         auto.drop = library.chart_size(flow, Length::from_feet(25));
         assumptions.push(format!(
-            "Drops left to `auto` come from the same chart at the whole {} and 25 ft, and are never larger than the main at their place.",
+            "The size of drops, where the job leaves it open, comes from the same chart at the whole {} and 25 ft, and is never larger than the main at their place.",
             flow.show(job.units),
         ));
     }

@@ -26,8 +26,12 @@ pub(crate) fn run(command: &Command, io: &mut Io<'_>) -> Result<Exit, Failure> {
 }
 
 fn library() -> Result<Library, Failure> {
-    Library::shipped()
-        .map_err(|error| Failure::Untold(Exit::Outside, format!("the shipped data is broken: {error}")))
+    Library::shipped().map_err(|error| {
+        Failure::Untold(
+            Exit::Outside,
+            format!("the shipped data is broken: {error}"),
+        )
+    })
 }
 
 /// Reads and counts a job, and tells what was found.
@@ -39,17 +43,20 @@ fn plan(source: &Source, library: &Library, io: &mut Io<'_>) -> Result<Plan, Fai
 
 /// The end of a command that findings stopped.
 fn stopped(findings: &[Finding], outcome: &str) -> Failure {
-    let stopping = findings.iter().filter(|finding| Exit::of([*finding]) > Exit::Done).count();
-    let problems = if stopping == 1 { "1 problem" } else { &format!("{stopping} problems") };
+    let stopping = findings
+        .iter()
+        .filter(|finding| Exit::of([*finding]) > Exit::Done)
+        .count();
+    let problems = if stopping == 1 {
+        "1 problem"
+    } else {
+        &format!("{stopping} problems")
+    };
     Failure::Untold(Exit::of(findings), format!("{problems}: {outcome}"))
 }
 
 /// The format that was asked for: by name, by the ending of the file, or text.
-fn format_of<F: ValueEnum>(
-    format: Option<F>,
-    out: Option<&Path>,
-    text: F,
-) -> Result<F, Failure> {
+fn format_of<F: ValueEnum>(format: Option<F>, out: Option<&Path>, text: F) -> Result<F, Failure> {
     if let Some(format) = format {
         return Ok(format);
     }

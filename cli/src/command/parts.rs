@@ -34,7 +34,10 @@ pub(super) fn run(args: &Parts, io: &mut Io<'_>) -> Result<Exit, Failure> {
 /// Says why the parts of the asked lines are there.
 fn why(asked: &str, plan: &Plan, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let lines = &plan.takeoff.lines;
-    let number = asked.parse::<usize>().ok().and_then(|number| number.checked_sub(1));
+    let number = asked
+        .parse::<usize>()
+        .ok()
+        .and_then(|number| number.checked_sub(1));
     let found: Vec<&PartLine> = match number {
         Some(index) => lines.get(index).into_iter().collect(),
         None => lines.iter().filter(|line| line.key.part == asked).collect(),
@@ -45,7 +48,10 @@ fn why(asked: &str, plan: &Plan, io: &mut Io<'_>) -> Result<Exit, Failure> {
             .map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
         return Err(Failure::Untold(
             Exit::Unreadable,
-            format!("the list has no line `{asked}`: give its number (1 to {}) or the part's name{near}", lines.len()),
+            format!(
+                "the list has no line `{asked}`: give its number (1 to {}) or the part's name{near}",
+                lines.len()
+            ),
         ));
     }
     for line in found {

@@ -9,6 +9,7 @@ use bom::source::Source;
 use pricing::catalog::Catalog;
 use pricing::offer::Inputs;
 use pricing::rates::Rates;
+use std::collections::BTreeSet;
 
 pub(super) fn run(args: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let format = format_of(args.format, args.out.as_deref(), QuoteFormat::Text)?;
@@ -21,7 +22,11 @@ pub(super) fn run(args: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let library = library()?;
     let job = files::read(&args.job)?;
     let rates_source = files::read(&args.rates)?;
-    let catalogs: Vec<Source> = args.catalog.iter().map(|path| files::read(path)).collect::<Result<_, _>>()?;
+    let catalogs: Vec<Source> = args
+        .catalog
+        .iter()
+        .map(|path| files::read(path))
+        .collect::<Result<_, _>>()?;
 
     // All three inputs are read before anything stops, so that all problems
     // show at once.
@@ -67,6 +72,7 @@ pub(super) fn run(args: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
     .map_err(|error| Failure::Untold(Exit::Stopped, error.to_string()))?;
 
     let width = io.width;
+    let mut unprintable = BTreeSet::new();
     deliver(args.out.as_deref(), io, |out| match format {
         QuoteFormat::Text => output::terminal::quote(&quote, width, out),
         QuoteFormat::Csv => output::csv::quote(&quote, out),
@@ -76,15 +82,29 @@ pub(super) fn run(args: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
                 Paper::A4 => output::pdf::Paper::A4,
                 Paper::Letter => output::pdf::Paper::Letter,
             };
-            output::pdf::quote(&quote, paper, out)
+            unprintable = output::pdf::quote(&quote, paper, out)?;
+            Ok(())
         }
     })?;
+    if !unprintable.is_empty() {
+        let list: String = unprintable.into_iter().collect();
+        writeln!(
+            io.err,
+            "the PDF's font lacks these characters, printed as `?`: {list}"
+        )?;
+    }
     if quote.total.is_some() {
         return Ok(Exit::Done);
     }
-    writeln!(io.err, "the price is incomplete: this is not an offer. Add to a price list:")?;
+    writeln!(io.err, "the price is incomplete: this is not an offer")?;
+    if !quote.missing.is_empty() {
+        writeln!(io.err, "add to a price list:")?;
+    }
     for missing in &quote.missing {
         writeln!(io.err, "  {}    ({})", missing.row, missing.reason)?;
+    }
+    for notice in &quote.notices {
+        writeln!(io.err, "  {notice}")?;
     }
     Ok(Exit::Stopped)
 }

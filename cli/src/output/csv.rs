@@ -16,7 +16,9 @@ pub fn parts(
     out: &mut dyn Write,
 ) -> io::Result<()> {
     let mut table = Table::new(out);
-    table.row(["part", "system", "size", "quantity", "unit", "words", "because"])?;
+    table.row([
+        "part", "system", "size", "quantity", "unit", "words", "because",
+    ])?;
     for line in &takeoff.pipe {
         table.row([
             line.key.part.as_str(),
@@ -51,7 +53,13 @@ pub fn quote(quote: &Quote, out: &mut dyn Write) -> io::Result<()> {
     let currency = quote.subtotal.currency();
     let mut table = Table::new(out);
     table.row([
-        "section", "text", "quantity", "unit", "unit_price", "amount", "currency",
+        "section",
+        "text",
+        "quantity",
+        "unit",
+        "unit_price",
+        "amount",
+        "currency",
     ])?;
     for section in &quote.sections {
         for line in &section.lines {
@@ -60,16 +68,35 @@ pub fn quote(quote: &Quote, out: &mut dyn Write) -> io::Result<()> {
                 &line.text,
                 &line.quantity.to_string(),
                 &line.unit,
-                &line.unit_price.map_or_else(|| "no price".to_owned(), |price| price.plain()),
-                &line.amount.map_or_else(|| "no price".to_owned(), |amount| amount.plain()),
+                &line
+                    .unit_price
+                    .map_or_else(|| "no price".to_owned(), |price| price.plain()),
+                &line
+                    .amount
+                    .map_or_else(|| "no price".to_owned(), |amount| amount.plain()),
                 currency.code(),
             ])?;
         }
         let subtotal = section.subtotal.plain();
-        table.row([&section.title, "Subtotal", "", "", "", &subtotal, currency.code()])?;
+        table.row([
+            &section.title,
+            "Subtotal",
+            "",
+            "",
+            "",
+            &subtotal,
+            currency.code(),
+        ])?;
     }
-    let total = quote.total.map_or_else(|| "incomplete".to_owned(), |total| total.plain());
-    let tax = format!("{} ({} % of {})", quote.tax.label, quote.tax.percent, quote.tax.base.plain());
+    let total = quote
+        .total
+        .map_or_else(|| "incomplete".to_owned(), |total| total.plain());
+    let tax = format!(
+        "{} ({} % of {})",
+        quote.tax.label,
+        quote.tax.percent,
+        quote.tax.base.plain()
+    );
     for (text, amount) in [
         ("Subtotal", quote.subtotal.plain()),
         (&tax, quote.tax.amount.plain()),

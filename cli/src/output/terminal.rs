@@ -121,13 +121,17 @@ pub fn quote(quote: &Quote, width: usize, out: &mut dyn Write) -> io::Result<()>
                 outlet.name.clone(),
                 outlet.height.clone(),
                 outlet.drop.clone(),
-                outlet.sides.clone(),
+                outlet.sides.join("\n"),
                 outlet.drain.clone(),
             ]);
         }
         writeln!(out, "\n{table}")?;
     }
-    let mut table = columns(width, &["", "quantity", "unit", "each", "amount"], &[1, 3, 4]);
+    let mut table = columns(
+        width,
+        &["", "quantity", "unit", "each", "amount"],
+        &[1, 3, 4],
+    );
     for section in &quote.sections {
         table.add_row([section.title.as_str()]);
         for line in &section.lines {
@@ -154,7 +158,9 @@ pub fn quote(quote: &Quote, width: usize, out: &mut dyn Write) -> io::Result<()>
         quote.tax.base.show()
     );
     table.add_row([&tax, "", "", code, &quote.tax.amount.show()]);
-    let total = quote.total.map_or_else(|| "INCOMPLETE".to_owned(), |total| total.show());
+    let total = quote
+        .total
+        .map_or_else(|| "INCOMPLETE".to_owned(), |total| total.show());
     table.add_row(["Total", "", "", code, &total]);
     writeln!(out, "\n{table}")?;
 

@@ -1,0 +1,10 @@
+//! What is written out. Every renderer reads a finished model and prints it;
+//! none of them computes a sum.
+
+pub mod csv;
+pub mod json;
+pub mod pdf;
+pub mod terminal;
+
+#[cfg(test)]
+mod fixture;

@@ -1,0 +1,32 @@
+//! Papers as PDF: the same model gives the same bytes, with its own fonts, in
+//! black and white.
+
+mod columns;
+mod file;
+mod fonts;
+mod ink;
+mod page;
+mod quote;
+mod table;
+
+pub use quote::quote;
+
+/// The size of the sheets.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Paper {
+    /// 210 × 297 mm.
+    #[default]
+    A4,
+    /// 8.5 × 11 in.
+    Letter,
+}
+
+impl Paper {
+    /// Width and height in millimetres.
+    const fn millimetres(self) -> (f32, f32) {
+        match self {
+            Self::A4 => (210.0, 297.0),
+            Self::Letter => (215.9, 279.4),
+        }
+    }
+}

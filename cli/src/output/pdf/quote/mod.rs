@@ -1,0 +1,110 @@
+//! The quote on paper: first what the customer reads in two minutes, then the
+//! lines, then what was taken as given, then the signatures.
+
+mod closing;
+mod front;
+mod prices;
+
+use super::Paper;
+use super::file::{self, About};
+use super::fonts::{BODY, Fonts, SMALL, STRONG};
+use super::page::{Running, SIDE_HEADING, Sheets};
+use jiff::civil::Date;
+use pricing::quote::Quote;
+use std::collections::BTreeSet;
+use std::io::{self, Write};
+
+const INCOMPLETE: &str = "PRICE INCOMPLETE - this is not an offer";
+
+/// Between two blocks.
+const BLOCK_GAP: f32 = 13.0;
+
+/// Writes the quote as PDF and gives back the characters that the fonts lack,
+/// which are printed as `?`.
+///
+/// # Errors
+/// Those of `out`.
+pub fn quote(quote: &Quote, paper: Paper, out: &mut dyn Write) -> io::Result<BTreeSet<char>> {
+    let fonts = Fonts::load()?;
+    let mut sheets = Sheets::new(&fonts, paper);
+    front::parties(&mut sheets, quote);
+    front::name(&mut sheets, quote);
+    front::missing(&mut sheets, quote);
+    front::scope(&mut sheets, quote);
+    front::outlets(&mut sheets, quote);
+    prices::summary(&mut sheets, quote);
+    prices::lines(&mut sheets, quote);
+    prices::payment(&mut sheets, quote);
+    closing::list(&mut sheets, "Assumptions", &quote.assumptions);
+    closing::list(&mut sheets, "Exclusions", &quote.exclusions);
+    closing::list(&mut sheets, "Cautions", &quote.cautions);
+    closing::list(&mut sheets, "Notices", &quote.notices);
+    closing::acceptance(&mut sheets, quote);
+
+    let running = Running {
+        title: joined(&["Quote", quote.title.trim()], ": "),
+        marks: marks(&fonts, quote),
+        foot: quote.company.name.clone(),
+        warning: (!quote.missing.is_empty()).then_some(INCOMPLETE),
+    };
+    let (pages, lacking) = sheets.finish(&running);
+    let about = About {
+        title: &running.title,
+        author: &quote.company.name,
+        date: quote.date,
+    };
+    file::write(pages, fonts.into_map(), &about, out)?;
+    Ok(lacking)
+}
+
+/// Revision, fingerprint and date, as they stand at the head of every sheet.
+fn marks(fonts: &Fonts, quote: &Quote) -> String {
+    let revision = fonts.shorten(SMALL, &labelled("Revision", &quote.revision), SIDE_HEADING);
+    joined(&[&revision, &quote.fingerprint, &day(quote.date)], "  ·  ")
+}
+
+/// `Revision A`; nothing for an empty text.
+fn labelled(label: &str, text: &str) -> String {
+    match text.trim() {
+        "" => String::new(),
+        text => format!("{label} {text}"),
+    }
+}
+
+/// The texts that are not empty.
+fn joined(texts: &[&str], between: &str) -> String {
+    let texts: Vec<_> = texts
+        .iter()
+        .copied()
+        .filter(|text| !text.is_empty())
+        .collect();
+    texts.join(between)
+}
+
+/// Begins a block whose heading stands beside its text.
+fn block(sheets: &mut Sheets, label: &str) {
+    block_of(sheets, label, 3.0 * BODY.leading);
+}
+
+/// The same, for a block that needs `height` on one sheet.
+fn block_of(sheets: &mut Sheets, label: &str, height: f32) {
+    sheets.gap(BLOCK_GAP);
+    sheets.need(height + 6.0);
+    let (left, right) = (sheets.left(), sheets.right());
+    if !sheets.at_top() {
+        sheets.rule(left, right);
+        sheets.advance(6.0);
+    }
+    sheets.text(STRONG, left, label);
+}
+
+/// Begins a block whose heading stands above it.
+fn heading(sheets: &mut Sheets, label: &str) {
+    block_of(sheets, label, 6.0 * BODY.leading);
+    sheets.advance(STRONG.leading + 4.0);
+}
+
+/// A day as people write it: `1 October 2026`.
+fn day(date: Date) -> String {
+    date.strftime("%-d %B %Y").to_string()
+}
