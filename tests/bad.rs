@@ -19,13 +19,13 @@ fn promise(text: &str) -> Promise {
         ),
         None => (first, Vec::new()),
     };
-    let lines = rest
-        .split_once("Lines ")
-        .or_else(|| rest.split_once("Line "))
-        .and_then(|(_, numbers)| numbers.split('.').next())
+    let lines = [". Line ", ". Lines "]
+        .into_iter()
+        .find_map(|word| rest.split_once(word))
+        .map(|(_, rest)| rest.split('.').next().unwrap_or_default())
         .map(|numbers| {
+            let numbers = numbers.split(", ");
             numbers
-                .split(", ")
                 .map(|number| number.trim().parse().unwrap())
                 .collect()
         });

@@ -1,7 +1,9 @@
 //! How long a job takes. `cargo bench`; no test asserts a time.
 
+#![expect(clippy::unwrap_used, reason = "a bench that cannot go on stops")]
+
 #[path = "../../tests/support/mod.rs"]
-#[expect(dead_code, reason = "the tests use the rest of it")]
+#[expect(dead_code, unused_imports, reason = "the tests use the rest of it")]
 mod support;
 
 use bom::library::Library;

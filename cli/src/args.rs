@@ -45,6 +45,9 @@ pub(crate) struct Parts {
     /// part's name
     #[arg(long, value_name = "LINE", conflicts_with_all = ["format", "out"])]
     pub(crate) why: Option<String>,
+    /// Print the proofs of the count below it
+    #[arg(long, conflicts_with_all = ["format", "why"])]
+    pub(crate) proof: bool,
     /// How to print; the ending of --out decides if it is left out
     #[arg(long, value_enum)]
     pub(crate) format: Option<PartsFormat>,

@@ -29,7 +29,7 @@ pub(crate) fn run(words: &[&str]) -> Outcome {
             out: &mut out,
             err: &mut err,
             width: 100,
-            today: today,
+            today,
         },
     );
     Outcome {

@@ -286,11 +286,12 @@ impl Builder<'_> {
             (Foot::Elbow, _) | (_, LegEnd::Cap) => None,
             (Foot::Cross | Foot::Tee, LegEnd::Drain(used)) => {
                 let device = &self.library.devices()[used.device];
-                Some(format!(
-                    "{} {}",
-                    device.name.replace('-', " "),
-                    self.device_size(used, size)
-                ))
+                // Under the heading "drain" its own word would stand twice.
+                let word = device
+                    .name
+                    .trim_end_matches("-drain")
+                    .trim_start_matches("drain-");
+                Some(format!("{word} {}", self.device_size(used, size)))
             }
         }
     }

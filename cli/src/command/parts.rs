@@ -24,7 +24,13 @@ pub(super) fn run(args: &Parts, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let place = |node| network.describe(node);
     let width = io.width;
     deliver(args.out.as_deref(), io, |out| match format {
-        PartsFormat::Text => output::terminal::parts(summary, takeoff, width, out),
+        PartsFormat::Text => {
+            output::terminal::parts(summary, takeoff, width, out)?;
+            if args.proof {
+                output::terminal::proofs(&takeoff.proofs, out)?;
+            }
+            Ok(())
+        }
         PartsFormat::Csv => output::csv::parts(takeoff, &reason, out),
         PartsFormat::Json => output::json::parts(summary, takeoff, &reason, &place, out),
     })?;

@@ -118,7 +118,7 @@ impl<'a> Table<'a> {
         }
     }
 
-    fn row<'c, const N: usize>(&mut self, cells: [&'c str; N]) -> io::Result<()> {
+    fn row<const N: usize>(&mut self, cells: [&str; N]) -> io::Result<()> {
         self.writer
             .write_record(cells.map(|cell| harmless(cell).into_owned()))
             .map_err(io::Error::other)

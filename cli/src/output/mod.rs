@@ -5,6 +5,3 @@ pub mod csv;
 pub mod json;
 pub mod pdf;
 pub mod terminal;
-
-#[cfg(test)]
-mod fixture;

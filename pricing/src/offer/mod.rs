@@ -142,7 +142,7 @@ fn outlets(summary: &Summary) -> Vec<OutletRow> {
         number: outlet.number,
         name: outlet.name.clone(),
         height: outlet.height.show(summary.units),
-        drop: format!("{}, from the {}", outlet.size, outlet.take_off),
+        drop: format!("{}, {}", outlet.size, outlet.take_off),
         sides: outlet.sides.clone(),
         drain: outlet.drain.clone(),
     });

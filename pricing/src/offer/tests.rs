@@ -367,5 +367,5 @@ fn the_words_of_the_quote() {
     );
     assert_eq!(quote.cautions.len(), 5);
     assert_eq!(quote.outlets[0].height, "4'-0\"");
-    assert_eq!(quote.outlets[0].drop, "1in, from the top");
+    assert_eq!(quote.outlets[0].drop, "1in, top");
 }

@@ -31,8 +31,8 @@ pub fn quote(quote: &Quote, paper: Paper, out: &mut dyn Write) -> io::Result<BTr
     front::name(&mut sheets, quote);
     front::missing(&mut sheets, quote);
     front::scope(&mut sheets, quote);
-    front::outlets(&mut sheets, quote);
     prices::summary(&mut sheets, quote);
+    front::outlets(&mut sheets, quote);
     prices::lines(&mut sheets, quote);
     prices::payment(&mut sheets, quote);
     closing::list(&mut sheets, "Assumptions", &quote.assumptions);
