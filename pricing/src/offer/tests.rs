@@ -76,6 +76,7 @@ fn takeoff() -> Takeoff {
         drops: 2,
         drains: 1,
         assumptions: vec!["The wall is taken as square.".to_owned()],
+        proofs: Vec::new(),
     }
 }
 
