@@ -115,7 +115,9 @@ impl Finding {
     /// Where the caret goes.
     #[must_use]
     pub fn place(&self) -> Span {
-        self.labels.first().map_or_else(Span::default, |label| label.span)
+        self.labels
+            .first()
+            .map_or_else(Span::default, |label| label.span)
     }
 }
 
@@ -137,7 +139,12 @@ pub fn did_you_mean<'a>(
     let written = written.to_lowercase();
     known
         .into_iter()
-        .map(|name| (strsim::damerau_levenshtein(&written, &name.to_lowercase()), name))
+        .map(|name| {
+            (
+                strsim::damerau_levenshtein(&written, &name.to_lowercase()),
+                name,
+            )
+        })
         .filter(|(distance, name)| *distance * 3 <= name.chars().count().max(3))
         .min()
         .map(|(_, name)| name)

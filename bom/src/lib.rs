@@ -1,8 +1,58 @@
-//! The pipework: everything that has no price. A job file becomes one
-//! immutable network; every answer is a walk over it.
+//! The pipework: everything that has no price.
+//!
+//! A job file becomes one immutable layout graph, and every answer is a walk
+//! over it:
+//!
+//! ```text
+//! Source ─ job::read ─▶ Job ─ network::build ─▶ Network ─ takeoff::takeoff ─▶ Takeoff
+//! ```
+//!
+//! Each stage returns its value and what it found wrong; none prints, reads a
+//! file or looks back at an earlier form of its input.
 
 pub mod finding;
+pub mod fitting;
+pub mod job;
+pub mod library;
+pub mod network;
 pub mod quantity;
 pub mod source;
 pub mod summary;
+pub mod system;
 pub mod takeoff;
+
+use finding::{Finding, stops};
+use library::Library;
+use source::Source;
+
+/// A job, walked and counted.
+#[derive(Debug)]
+pub struct Plan {
+    /// The layout.
+    pub network: network::Network,
+    /// The layout in a few facts.
+    pub summary: summary::Summary,
+    /// The count.
+    pub takeoff: takeoff::Takeoff,
+}
+
+/// Reads, builds and counts a job. The plan is there if nothing stops it; the
+/// findings stand in the order of the file.
+#[must_use]
+pub fn plan(source: &Source, library: &Library) -> (Option<Plan>, Vec<Finding>) {
+    let (job, mut findings) = job::read(source, library);
+    let plan = job.and_then(|job| {
+        let (network, found) = network::build(&job, library);
+        findings.extend(found);
+        let network = network.filter(|_| !stops(&findings))?;
+        let (takeoff, found) = takeoff::takeoff(&network, library);
+        findings.extend(found);
+        Some(Plan {
+            summary: network.summary(&job, library),
+            takeoff: takeoff?,
+            network,
+        })
+    });
+    findings.sort_by_key(Finding::place);
+    (plan, findings)
+}

@@ -39,7 +39,9 @@ impl Source {
     /// The line of a byte offset, from 1.
     #[must_use]
     pub fn line(&self, offset: usize) -> usize {
-        self.line_starts.partition_point(|start| *start <= offset).max(1)
+        self.line_starts
+            .partition_point(|start| *start <= offset)
+            .max(1)
     }
 
     /// The column of a byte offset in characters, from 1.

@@ -63,6 +63,6 @@ pub struct OutletSummary {
     pub take_off: String,
     /// What hangs on each side, in order: `valve, filter, regulator, coupler`.
     pub sides: Vec<String>,
-    /// How it drains: `drain valve`, `automatic drain`, `none`.
+    /// What drains it: `valve 1/2in`, `automatic 1/2in`, `none`.
     pub drain: String,
 }

@@ -1,2 +1,22 @@
 //! What the counted parts cost and what the job sells for.
+//!
+//! * [`money`]: exact sums, and the only rounding there is
+//! * [`catalog`]: the user's prices, read and checked
+//! * [`rates`]: the contractor's wage, hours, percentages and terms
+//! * [`sticks`]: how many sticks of one length the pieces of pipe take
+//! * [`matching`]: which offer is bought for each counted part
+//! * [`labour`]: hours of work from the take-off
+//! * [`estimate`]: costs, overhead and margin, for the contractor's eyes only
+//! * [`quote`]: what the customer sees
+//! * [`offer`]: from the estimate to the quote
+
+pub mod catalog;
+pub mod estimate;
+mod exact;
+pub mod labour;
+pub mod matching;
+pub mod money;
+pub mod offer;
 pub mod quote;
+pub mod rates;
+pub mod sticks;

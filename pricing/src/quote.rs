@@ -67,7 +67,7 @@ pub struct OutletRow {
     pub name: String,
     /// Height above the floor, printed in the job's units.
     pub height: String,
-    /// Drop pipe size and how it leaves the main: `3/4in, from the top`.
+    /// Drop pipe size and how it leaves the main: `3/4in, top`.
     pub drop: String,
     /// What hangs on each side: `valve, coupler`.
     pub sides: Vec<String>,

@@ -62,14 +62,17 @@ impl Fall {
             if !scan.at_end() {
                 return Err(QuantityError::new(format!("`{body}` is not a fall"), HOW));
             }
-            let scaled = number.times_exact(1_000_000).ok_or_else(|| {
-                QuantityError::new("the fall has more than six decimals", HOW)
-            })?;
+            let scaled = number
+                .times_exact(1_000_000)
+                .ok_or_else(|| QuantityError::new("the fall has more than six decimals", HOW))?;
             (i64::try_from(scaled).unwrap_or(i64::MAX), 100_000_000)
         } else {
             let (drop, per) = body
                 .split_once(" per ")
-                .or_else(|| body.split_once('/').filter(|(_, per)| !per.starts_with(char::is_numeric)))
+                .or_else(|| {
+                    body.split_once('/')
+                        .filter(|(_, per)| !per.starts_with(char::is_numeric))
+                })
                 .or_else(|| body.rsplit_once('/'))
                 .ok_or_else(|| {
                     QuantityError::new(format!("`{body}` does not say per what it falls"), HOW)

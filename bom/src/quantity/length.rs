@@ -7,7 +7,8 @@ use std::ops::{Add, AddAssign, Neg, Sub, SubAssign};
 ///
 /// Sums stay inside `i64` for any site: the reader refuses a single length
 /// above [`Length::LONGEST`].
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, serde::Deserialize)]
+#[serde(try_from = "String")]
 pub struct Length(i64);
 
 /// How plain `"12-6"` reads and how results print.
@@ -62,14 +63,20 @@ impl Length {
 
     /// The length in millimetres, for tables and ratios; not for adding up.
     #[must_use]
-    #[expect(clippy::cast_precision_loss, reason = "a reading for people and charts")]
+    #[expect(
+        clippy::cast_precision_loss,
+        reason = "a reading for people and charts"
+    )]
     pub fn mm(self) -> f64 {
         self.0 as f64 / NM_PER_MM as f64
     }
 
     /// The length in feet, for tables and ratios; not for adding up.
     #[must_use]
-    #[expect(clippy::cast_precision_loss, reason = "a reading for people and charts")]
+    #[expect(
+        clippy::cast_precision_loss,
+        reason = "a reading for people and charts"
+    )]
     pub fn feet(self) -> f64 {
         self.0 as f64 / NM_PER_FOOT as f64
     }
@@ -300,10 +307,7 @@ fn bare_number(rest: &str, start: &str, number: Ratio) -> QuantityError {
         }
         _ => format!("is it {written} ft, {written} in or {written} mm?"),
     };
-    QuantityError::new(
-        format!("a bare number is never a length: {readings}"),
-        HOW,
-    )
+    QuantityError::new(format!("a bare number is never a length: {readings}"), HOW)
 }
 
 /// Numerator and denominator of a count of sixteenths in lowest terms.
@@ -326,6 +330,14 @@ fn div_round(value: i64, unit: i64) -> i64 {
         (value + half) / unit
     } else {
         (value - half) / unit
+    }
+}
+
+/// Data files name their units, so plain feet-inches are not read there.
+impl TryFrom<String> for Length {
+    type Error = QuantityError;
+    fn try_from(text: String) -> Result<Self, QuantityError> {
+        Self::parse(&text, Units::Metric)
     }
 }
 

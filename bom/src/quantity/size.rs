@@ -4,7 +4,8 @@ use std::fmt;
 
 /// A pipe size as the trade names it. A name, not a measurement: 3/4 in pipe
 /// is 1.050 in outside.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Deserialize)]
+#[serde(try_from = "String")]
 pub enum Size {
     /// Nominal pipe size (NPS, or nominal copper size) in eighths of an inch.
     Nominal(u16),
@@ -86,6 +87,13 @@ impl Size {
         };
         size.filter(|size| !matches!(size, Self::Nominal(0) | Self::Outside(0)))
             .ok_or_else(|| QuantityError::new(format!("there is no pipe of size `{trimmed}`"), HOW))
+    }
+}
+
+impl TryFrom<String> for Size {
+    type Error = QuantityError;
+    fn try_from(text: String) -> Result<Self, QuantityError> {
+        Self::parse(&text)
     }
 }
 
@@ -183,6 +191,22 @@ impl PartSize {
         self.ports.into_iter().flatten().max()
     }
 
+    /// The size of its port of this number, from 0: a part of one size has it
+    /// at every port.
+    #[must_use]
+    pub fn port(self, number: usize) -> Option<Size> {
+        match self.ports {
+            [Some(only), None, None, None] => Some(only),
+            ports => ports.get(number).copied().flatten(),
+        }
+    }
+
+    /// Whether one of its ports has this size.
+    #[must_use]
+    pub fn has_port(self, size: Size) -> bool {
+        self.ports.contains(&Some(size))
+    }
+
     /// The length, for parts sold by it (hoses, nipples).
     #[must_use]
     pub const fn length(self) -> Option<Length> {
@@ -214,7 +238,11 @@ impl PartSize {
         for (port, term) in size.ports.iter_mut().zip(&terms) {
             *port = Some(Size::parse(term)?);
         }
-        if terms.len() > 1 && terms.iter().all(|term| Size::parse(term).ok() == size.ports[0]) {
+        if terms.len() > 1
+            && terms
+                .iter()
+                .all(|term| Size::parse(term).ok() == size.ports[0])
+        {
             size.ports = [size.ports[0], None, None, None];
         }
         Ok(size)

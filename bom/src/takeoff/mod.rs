@@ -1,5 +1,16 @@
 //! The take-off: every part that the layout needs, each with its reason.
 
+mod pieces;
+mod proof;
+mod runs;
+mod supports;
+mod tally;
+mod walk;
+
+pub use proof::Proof;
+pub use walk::takeoff;
+
+use crate::network::{Network, NodeId};
 use crate::quantity::{Length, PartSize, Size};
 
 /// Which catalog row a counted part asks for.
@@ -46,6 +57,20 @@ impl Group {
         Self::Supports,
         Self::Sundries,
     ];
+
+    /// The word in `data/parts.csv`.
+    pub(crate) const fn key(self) -> &'static str {
+        match self {
+            Self::Pipe => "pipe",
+            Self::Fittings => "fittings",
+            Self::Valves => "valves",
+            Self::Supply => "supply",
+            Self::Treatment => "treatment",
+            Self::Outlets => "outlets",
+            Self::Supports => "supports",
+            Self::Sundries => "sundries",
+        }
+    }
 
     /// The heading on paper.
     #[must_use]
@@ -102,13 +127,49 @@ pub struct PipeLine {
 pub struct Piece {
     /// End to end, threads included.
     pub length: Length,
-    /// Which straight of the network it is cut for.
-    pub run: u32,
+    /// Where its straight begins.
+    pub from: NodeId,
+    /// Where its straight ends.
+    pub to: NodeId,
 }
 
-/// Why a part is there. Its words come from [`Takeoff::why`].
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Because(pub(crate) u32);
+/// Why a part is there: a place and a reason. [`Takeoff::reason`] says it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Because {
+    at: NodeId,
+    why: Why,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Why {
+    Meets,
+    Stands,
+    Joins,
+    ClosesRing,
+    LongerThanStick,
+    Carries,
+    HoldsFoot,
+    FitsCoupler,
+    Spare,
+    Seals,
+}
+
+impl Why {
+    const fn words(self) -> &'static str {
+        match self {
+            Self::Meets => "the pipes that meet here",
+            Self::Stands => "it stands here",
+            Self::Joins => "it joins two ends here",
+            Self::ClosesRing => "it closes the ring on the straight from here",
+            Self::LongerThanStick => "the straight from here is longer than a stick",
+            Self::Carries => "it carries the straight from here",
+            Self::HoldsFoot => "it holds the drop's foot",
+            Self::FitsCoupler => "a hose or tool for the coupler here",
+            Self::Spare => "one spare for the job",
+            Self::Seals => "the joints of the whole job",
+        }
+    }
+}
 
 /// Made-up joints of one size.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -138,4 +199,15 @@ pub struct Takeoff {
     pub drains: u64,
     /// What was taken as given although the job does not say it.
     pub assumptions: Vec<String>,
+    /// What was proved of the count; a take-off with a failed proof is not
+    /// handed out.
+    pub proofs: Vec<Proof>,
+}
+
+impl Takeoff {
+    /// A reason in words, with the line of the job that it comes from.
+    #[must_use]
+    pub fn reason(network: &Network, because: Because) -> String {
+        format!("{}: {}", network.describe(because.at), because.why.words())
+    }
 }

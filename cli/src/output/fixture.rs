@@ -1,8 +1,8 @@
-//! An invented quote and take-off for the tests of the renderers. Names,
-//! prices and hours are made up.
+//! Invented quotes for the tests of the renderers. Names, prices and hours are
+//! made up.
 
-use bom::quantity::{Length, PartSize, Size};
-use bom::takeoff::{Group, JointCount, PartKey, PartLine, Piece, PipeLine, Takeoff};
+use bom::quantity::PartSize;
+use bom::takeoff::PartKey;
 use jiff::civil::date;
 use pricing::money::{Currency, Money};
 use pricing::quote::{
@@ -151,7 +151,7 @@ fn outlet(number: usize, name: &str, height: &str, sides: &[&str]) -> OutletRow 
         number,
         name: name.to_owned(),
         height: height.to_owned(),
-        drop: "3/4in, from the top".to_owned(),
+        drop: "3/4in, top".to_owned(),
         sides: texts(sides),
         drain: "drain valve".to_owned(),
     }
@@ -370,80 +370,4 @@ pub(crate) fn long() -> Quote {
         .cautions
         .push("Мир \u{1f527}\ttab \u{7} bell \u{ad}soft\r\nnext line, a\u{a0}b".to_owned());
     quote
-}
-
-/// A small take-off.
-pub(crate) fn takeoff() -> Takeoff {
-    let size = |text: &str| Size::parse(text).unwrap();
-    let key = |part: &str, text: &str| PartKey {
-        part: part.to_owned(),
-        system: "black-iron".to_owned(),
-        size: PartSize::parse(text, false).unwrap(),
-    };
-    let part = |name: &str, words: &str, text: &str, group, quantity| PartLine {
-        key: key(name, text),
-        words: words.to_owned(),
-        group,
-        quantity,
-        unit: "each".to_owned(),
-        because: Vec::new(),
-    };
-    Takeoff {
-        system: "black-iron".to_owned(),
-        system_title: "Black iron, threaded, Schedule 40".to_owned(),
-        lines: vec![
-            part(
-                "nipple-close",
-                "black iron close nipple",
-                "3/4in",
-                Group::Pipe,
-                17,
-            ),
-            part(
-                "elbow-90",
-                "black iron elbow 90",
-                "3/4in",
-                Group::Fittings,
-                12,
-            ),
-            part(
-                "tee",
-                "black iron tee",
-                "1in x 1in x 3/4in",
-                Group::Fittings,
-                6,
-            ),
-            part("valve", "ball valve", "3/4in", Group::Valves, 10),
-        ],
-        pipe: vec![PipeLine {
-            key: key("pipe", "1in"),
-            words: "black iron pipe".to_owned(),
-            size: size("1in"),
-            centre_to_centre: Length::from_mm(3_900),
-            end_to_end: Length::from_64ths(9_601),
-            pieces: vec![
-                Piece {
-                    length: Length::from_mm(2_500),
-                    run: 0,
-                },
-                Piece {
-                    length: Length::from_64ths(3_302),
-                    run: 1,
-                },
-            ],
-        }],
-        joints: vec![
-            JointCount {
-                size: size("1in"),
-                count: 57,
-            },
-            JointCount {
-                size: size("3/4in"),
-                count: 103,
-            },
-        ],
-        drops: 6,
-        drains: 7,
-        assumptions: texts(&["Lengths along the walls are taken as pipe lengths."]),
-    }
 }

@@ -55,18 +55,19 @@ pub(super) fn name(sheets: &mut Sheets, quote: &Quote) {
     } else {
         &quote.revision
     };
+    // Each with its share of the width: the fingerprint is never broken.
     let facts = [
-        ("Revision", revision.to_owned()),
-        ("Date", day(quote.date)),
-        ("Valid until", day(quote.valid_until)),
-        ("Fingerprint", quote.fingerprint.clone()),
+        ("Revision", revision.to_owned(), 0.16),
+        ("Date", day(quote.date), 0.26),
+        ("Valid until", day(quote.valid_until), 0.26),
+        ("Fingerprint", quote.fingerprint.clone(), 0.32),
     ];
-    let step = (right - inner) / 4.0;
     sheets.need(SMALL.leading + 6.0 * BODY.leading);
     let top = sheets.down();
     let mut bottom = top;
     let mut x = inner;
-    for (label, value) in facts {
+    for (label, value, share) in facts {
+        let step = share * (right - inner);
         sheets.go_to(top);
         sheets.text(SMALL, x, label);
         sheets.advance(SMALL.leading);

@@ -43,8 +43,8 @@ fn pages(quote: &Quote, paper: Paper, fonts: &Fonts) -> (Vec<PdfPage>, BTreeSet<
     front::name(&mut sheets, quote);
     front::missing(&mut sheets, quote);
     front::scope(&mut sheets, quote);
-    front::outlets(&mut sheets, quote);
     prices::summary(&mut sheets, quote);
+    front::outlets(&mut sheets, quote);
     prices::lines(&mut sheets, quote);
     prices::payment(&mut sheets, quote);
     closing::list(&mut sheets, "Assumptions", &quote.assumptions);

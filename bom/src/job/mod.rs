@@ -1,0 +1,309 @@
+//! The job file as typed values: quantities read, names not yet resolved.
+//! Every value keeps the place where the user wrote it.
+
+mod direction;
+mod fields;
+mod read;
+mod syntax;
+mod tables;
+
+pub(crate) use direction::Angle;
+pub use direction::Direction;
+pub(crate) use fields::unknown_name;
+pub use read::read;
+
+use crate::library::Gender;
+use crate::quantity::{AirFlow, Fall, Length, Pressure, Size, Units, Volume};
+use crate::source::{Span, Spanned};
+use std::collections::BTreeSet;
+
+/// A whole job file.
+#[derive(Debug, Clone)]
+pub struct Job {
+    /// The job's title.
+    pub title: String,
+    /// Who it is for; empty if left out.
+    pub customer: String,
+    /// The file's revision; empty if left out.
+    pub revision: String,
+    /// How plain lengths read and how results print.
+    pub units: Units,
+    /// The rooms.
+    pub rooms: Vec<Room>,
+    /// The compressor.
+    pub supply: Supply,
+    /// Defaults for every leg.
+    pub main: Main,
+    /// The legs, in the file's order.
+    pub legs: Vec<Leg>,
+    /// Drains of the main.
+    pub drains: Vec<MainDrain>,
+    /// Kinds of drops.
+    pub drops: Vec<DropKind>,
+    /// Outlets, in the file's order.
+    pub outlets: Vec<Outlet>,
+    /// Names of all outlets and drains that the file defines, those that
+    /// could not be read included.
+    pub declared: BTreeSet<String>,
+    /// Whether all of it could be read. If not, its legs can still be walked,
+    /// but nothing can be built.
+    pub complete: bool,
+    /// Index into the library's systems.
+    pub system: usize,
+    /// What was taken because the file does not say it.
+    pub assumptions: Vec<String>,
+}
+
+/// A room, which checks the walk.
+#[derive(Debug, Clone)]
+pub struct Room {
+    /// Its name.
+    pub name: Spanned<String>,
+    /// Inside, from the west wall to the east wall.
+    pub east_west: Length,
+    /// Inside, from the south wall to the north wall.
+    pub north_south: Length,
+    /// Height of the eave, if given.
+    pub eave: Option<Spanned<Length>>,
+}
+
+/// The compressor and its connection.
+#[derive(Debug, Clone)]
+pub struct Supply {
+    /// Its name, from which the first leg starts.
+    pub name: Spanned<String>,
+    /// The line of its table.
+    pub line: usize,
+    /// Free air delivered.
+    pub free_air: Option<AirFlow>,
+    /// Pressure at which the machine starts.
+    pub cut_in: Option<Pressure>,
+    /// Pressure at which it stops.
+    pub cut_out: Option<Pressure>,
+    /// Setting of the relief valve.
+    pub relief: Option<Pressure>,
+    /// Volume of the tank.
+    pub tank: Option<Volume>,
+    /// Size of the tank's port.
+    pub port: Size,
+    /// Thread of the tank's port.
+    pub port_gender: Gender,
+    /// Height of the port above the floor.
+    pub height: Spanned<Length>,
+    /// What stands between port and pipe, in order.
+    pub connect: Vec<Spanned<DeviceUse>>,
+}
+
+/// A device as used: which, and what the job says of its size.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct DeviceUse {
+    /// Index into the library's devices.
+    pub device: usize,
+    /// Its size, if the job gives it.
+    pub size: Option<Size>,
+    /// Its length, for hoses.
+    pub length: Option<Length>,
+}
+
+/// Defaults for every leg.
+#[derive(Debug, Clone)]
+pub struct Main {
+    /// The size of the main.
+    pub size: SizeChoice,
+    /// Where the size stands, for messages.
+    pub size_span: Span,
+    /// Where the main starts: pipe centre above the floor.
+    pub height: Spanned<Length>,
+    /// The fall.
+    pub fall: Spanned<Fall>,
+    /// The fall as the user wrote it.
+    pub fall_text: String,
+}
+
+/// A size given, or left to be chosen.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum SizeChoice {
+    /// As given.
+    Given(Size),
+    /// Chosen by the tool.
+    Auto,
+}
+
+/// One wall.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Wall {
+    /// The wall to the north, which runs east and west.
+    North,
+    /// The wall to the south.
+    South,
+    /// The wall to the east, which runs north and south.
+    East,
+    /// The wall to the west.
+    West,
+}
+
+/// A stretch of the walk.
+#[derive(Debug, Clone)]
+pub struct Leg {
+    /// 1, 2, 3 … in the file.
+    pub number: usize,
+    /// The line of its table.
+    pub line: usize,
+    /// The place of its table.
+    pub span: Span,
+    /// Where it starts; the end of the leg before it if left out.
+    pub from: Option<Spanned<String>>,
+    /// The name of its end.
+    pub to: Option<Spanned<String>>,
+    /// The wall that it follows.
+    pub along: Option<Spanned<Wall>>,
+    /// The room of that wall.
+    pub room: Option<Spanned<String>>,
+    /// Its size, if other than the main's.
+    pub size: Option<Spanned<SizeChoice>>,
+    /// Its straights, in walking order.
+    pub straights: Vec<Spanned<Straight>>,
+    /// Its marks, as written.
+    pub marks: Vec<Mark>,
+    /// Closing reading: from the last mark to the end.
+    pub left: Option<Spanned<Length>>,
+}
+
+impl Leg {
+    /// Its whole length along the pipe.
+    #[must_use]
+    pub fn length(&self) -> Length {
+        self.straights
+            .iter()
+            .map(|straight| straight.value.length)
+            .sum()
+    }
+
+    /// How messages and reasons call it: `leg 3 (north wall)`.
+    #[must_use]
+    pub fn label(&self) -> String {
+        match &self.along {
+            Some(along) => format!("leg {} ({} wall)", self.number, along.value.word()),
+            None => format!("leg {}", self.number),
+        }
+    }
+}
+
+impl Wall {
+    /// `north`, `south`, `east` or `west`.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::North => "north",
+            Self::South => "south",
+            Self::East => "east",
+            Self::West => "west",
+        }
+    }
+}
+
+/// One direction and a length.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Straight {
+    /// Where it goes.
+    pub direction: Direction,
+    /// How far, along the pipe.
+    pub length: Length,
+}
+
+/// Where something stands along a leg.
+#[derive(Debug, Clone)]
+pub struct Mark {
+    /// The name of what stands there.
+    pub name: Spanned<String>,
+    /// The reading.
+    pub reading: Spanned<Length>,
+    /// Whether it was read from the far end.
+    pub back: bool,
+}
+
+/// A drain of the main.
+#[derive(Debug, Clone)]
+pub struct MainDrain {
+    /// Its name.
+    pub name: Spanned<String>,
+    /// The line of its table.
+    pub line: usize,
+    /// What closes it.
+    pub valve: DeviceUse,
+    /// From the main's centre to the lower end of the leg.
+    pub drip_leg: Length,
+    /// Size of the leg, if other than the main's.
+    pub size: Option<Size>,
+    /// Whether the main falls to it from every side.
+    pub low_point: bool,
+}
+
+/// How a drop leaves the main.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum TakeOff {
+    /// Up, over and down.
+    Top,
+    /// Sideways, then down.
+    Side,
+    /// Straight down.
+    Bottom,
+}
+
+/// What ends the down pipe.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Foot {
+    /// Two sides and a drip leg.
+    Cross,
+    /// One side and a drip leg.
+    Tee,
+    /// One side, no drip leg.
+    Elbow,
+}
+
+/// What ends a drip leg.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LegEnd {
+    /// A drain.
+    Drain(DeviceUse),
+    /// A cap.
+    Cap,
+}
+
+/// A kind of drop.
+#[derive(Debug, Clone)]
+pub struct DropKind {
+    /// Its name.
+    pub name: Spanned<String>,
+    /// How it leaves the main.
+    pub take_off: TakeOff,
+    /// The drop pipe.
+    pub size: SizeChoice,
+    /// Where the size stands, for messages.
+    pub size_span: Span,
+    /// Main centre to upper elbow.
+    pub rise: Length,
+    /// How far it stands over from the main.
+    pub reach: Length,
+    /// What ends the down pipe.
+    pub foot: Foot,
+    /// The devices of each side, outwards.
+    pub sides: Vec<Vec<Spanned<DeviceUse>>>,
+    /// From the foot's centre to the lower end of the drip leg.
+    pub drip_leg: Length,
+    /// What ends the drip leg.
+    pub drain: LegEnd,
+}
+
+/// An outlet.
+#[derive(Debug, Clone)]
+pub struct Outlet {
+    /// Its name.
+    pub name: Spanned<String>,
+    /// The line of its table.
+    pub line: usize,
+    /// Index into the job's drops; none if the name is unknown.
+    pub drop: Option<usize>,
+    /// Foot centre above the floor.
+    pub height: Spanned<Length>,
+}

@@ -1,0 +1,223 @@
+//! From the text of a job file to a [`Job`], with every problem found.
+
+use super::fields::{Entry, Fields, one_of};
+use super::{Job, Leg, syntax, tables};
+use crate::finding::{Finding, stops};
+use crate::library::Library;
+use crate::quantity::Units;
+use crate::source::{Source, Span, Spanned};
+use toml::de::{DeTable, DeValue};
+
+const TOP: [&str; 8] = [
+    "job", "room", "supply", "main", "leg", "drain", "drop", "outlet",
+];
+
+/// What the tables of one file share while they are read.
+pub(super) struct Reader<'a> {
+    pub(super) source: &'a Source,
+    pub(super) library: &'a Library,
+    pub(super) units: Units,
+    pub(super) findings: Vec<Finding>,
+    pub(super) assumptions: Vec<String>,
+}
+
+/// Reads a job file. The job is there if its legs can be walked, even beside
+/// findings that stop it; the findings stand in the order of the file.
+#[must_use]
+pub fn read(source: &Source, library: &Library) -> (Option<Job>, Vec<Finding>) {
+    let (document, errors) = DeTable::parse_recoverable(source.text());
+    let mut reader = Reader {
+        source,
+        library,
+        units: Units::Feet,
+        findings: Vec::new(),
+        assumptions: Vec::new(),
+    };
+    let job = read_document(document.get_ref(), &mut reader);
+    let mut findings = reader.findings;
+    if errors.is_empty() {
+        findings.sort_by_key(Finding::place);
+        return (job, findings);
+    }
+    // A broken line has lost what stood on it: what is missing then says
+    // nothing about what the user wrote, nor does a walk.
+    findings.retain(|finding| finding.rule != "missing-key" && finding.rule != "missing-table");
+    findings.extend(syntax::findings(source, &errors));
+    findings.sort_by_key(Finding::place);
+    (None, findings)
+}
+
+fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
+    let top = Fields::new(
+        "the job file",
+        document,
+        Span::default(),
+        &TOP,
+        &mut r.findings,
+    );
+    let whole = r.findings.is_empty();
+    let (title, customer, revision) = head(&top, r);
+
+    let rooms = entries(&top, "room", r, tables::room);
+    let supply = supply(&top, r);
+    let main = match top.value("main") {
+        Some(value) => tables::main(value, r),
+        None => {
+            missing_table(r, "main", "[main] with system, size and height");
+            None
+        }
+    };
+    let drains = entries(&top, "drain", r, tables::main_drain);
+    let drops = entries(&top, "drop", r, tables::drop_kind);
+    let kinds = names(&top, "drop");
+    let kinds: Vec<&str> = kinds.iter().map(String::as_str).collect();
+    let outlets = entries(&top, "outlet", r, |entry, r| {
+        tables::outlet(entry, &kinds, &drops, r)
+    });
+    let declared = ["outlet", "drain"]
+        .into_iter()
+        .flat_map(|key| names(&top, key));
+    let legs = legs(&top, r).filter(|_| whole)?;
+    let (main, system) = main?;
+
+    Some(Job {
+        title,
+        customer,
+        revision,
+        units: r.units,
+        rooms,
+        supply: supply?,
+        main,
+        legs,
+        drains,
+        drops,
+        outlets,
+        declared: declared.collect(),
+        complete: !stops(&r.findings),
+        system,
+        assumptions: std::mem::take(&mut r.assumptions),
+    })
+}
+
+/// The names that a table of tables defines, readable or not.
+fn names(top: &Fields<'_>, key: &str) -> Vec<String> {
+    top.entries(key, &mut Vec::new())
+        .into_iter()
+        .map(|(name, _)| name.value)
+        .collect()
+}
+
+/// Reads `[job]`, and first of all the units that lengths are read in.
+fn head(top: &Fields<'_>, r: &mut Reader<'_>) -> (String, String, String) {
+    let Some(value) = top.value("job") else {
+        missing_table(r, "job", "[job] with a title and its units");
+        return Default::default();
+    };
+    let known = ["title", "customer", "units", "revision"];
+    let Some(fields) = Fields::of("[job]", value, &known, &mut r.findings) else {
+        return Default::default();
+    };
+    fields.require(&[("title", "\"…\"")], &mut r.findings);
+    let words = [("feet", Units::Feet), ("metric", Units::Metric)];
+    match fields.text("units", &mut r.findings) {
+        Some(text) => {
+            if let Some(units) = one_of("kind of units", text, &words, &mut r.findings) {
+                r.units = units.value;
+            }
+        }
+        None if fields.value("units").is_none() => r
+            .assumptions
+            .push("Units are not stated: feet and inches are taken.".to_owned()),
+        None => {}
+    }
+    let mut text = |key| {
+        fields
+            .text(key, &mut r.findings)
+            .map(|text| text.value.trim().to_owned())
+            .unwrap_or_default()
+    };
+    (text("title"), text("customer"), text("revision"))
+}
+
+fn supply(top: &Fields<'_>, r: &mut Reader<'_>) -> Option<super::Supply> {
+    let found = top.entries("supply", &mut r.findings);
+    if let Some((second, _)) = found.get(1) {
+        r.findings.push(
+            Finding::unreadable(
+                "second-supply",
+                second.span,
+                format!("`{}` is a second supply, and a job has one", second.value),
+                "keep the compressor that feeds this main, and describe the other in its own job",
+            )
+            .related(found[0].0.span, "the first one"),
+        );
+    }
+    match found.into_iter().next() {
+        Some(entry) => tables::supply(entry, r),
+        None => {
+            if top.value("supply").is_none() {
+                missing_table(r, "supply", "[supply.compressor] with port and height");
+            }
+            None
+        }
+    }
+}
+
+/// The legs; none if one of them could not be read, since the walk behind it
+/// would then be a guess.
+fn legs(top: &Fields<'_>, r: &mut Reader<'_>) -> Option<Vec<Leg>> {
+    let Some(value) = top.value("leg") else {
+        missing_table(r, "leg", "[[leg]] with from and go");
+        return None;
+    };
+    let DeValue::Array(items) = value.get_ref() else {
+        r.findings.push(Finding::unreadable(
+            "wrong-type",
+            value.span().into(),
+            "legs are a list, each under its own [[leg]]",
+            "write [[leg]] with two brackets above each leg",
+        ));
+        return None;
+    };
+    let before = r.findings.len();
+    let legs: Vec<Leg> = items
+        .iter()
+        .enumerate()
+        .filter_map(|(index, item)| tables::leg(index + 1, item, r))
+        .collect();
+    (r.findings.len() == before).then_some(legs)
+}
+
+fn entries<'a, T>(
+    top: &Fields<'a>,
+    key: &str,
+    r: &mut Reader<'_>,
+    mut read: impl FnMut(Entry<'a>, &mut Reader<'_>) -> Option<T>,
+) -> Vec<T> {
+    top.entries(key, &mut r.findings)
+        .into_iter()
+        .filter_map(|entry| read(entry, r))
+        .collect()
+}
+
+fn missing_table(r: &mut Reader<'_>, name: &str, example: &str) {
+    let end = r.source.text().trim_end().len();
+    r.findings.push(Finding::unreadable(
+        "missing-table",
+        Span { start: end, end },
+        format!("the file has no [{name}]"),
+        format!("add {example}"),
+    ));
+}
+
+impl Reader<'_> {
+    /// The line on which a span starts.
+    pub(super) fn line(&self, span: Span) -> usize {
+        self.source.line(span.start)
+    }
+
+    /// A place with another value.
+    pub(super) fn owned(text: Spanned<&str>) -> Spanned<String> {
+        text.map(str::to_owned)
+    }
+}

@@ -1,0 +1,354 @@
+//! The trade data that ships with the crate: systems, devices, parts, the
+//! pipe size chart. All of it is read from `data/`.
+
+use crate::quantity::{AirFlow, Length, Size};
+use crate::system::System;
+use crate::takeoff::Group;
+use serde::Deserialize;
+
+/// Everything that the walks look up.
+#[derive(Debug, Clone)]
+pub struct Library {
+    systems: Vec<System>,
+    refused: Vec<Refused>,
+    devices: Vec<Device>,
+    parts: Vec<Part>,
+    chart: Vec<ChartRow>,
+}
+
+/// A pipe that is never counted or priced, and why.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Refused {
+    /// Its name in job files.
+    pub name: String,
+    /// Why it is refused.
+    pub reason: String,
+    /// Who says so.
+    pub source: String,
+}
+
+/// A kind of part as the catalog knows it.
+#[derive(Debug, Clone)]
+pub struct Part {
+    /// Our plain word: `elbow-90`.
+    pub name: String,
+    /// Whether it belongs to a pipe system; valves and hoses do not.
+    pub of_system: bool,
+    /// Where it stands on paper.
+    pub group: Group,
+    /// What one is: `each`, `roll`.
+    pub unit: String,
+    /// Whether its size ends in a length.
+    pub has_length: bool,
+    /// Its threaded ends that are made up, in the order of its sizes.
+    pub ends: Vec<Gender>,
+    /// Shelf words, without material and size.
+    pub words: String,
+}
+
+/// Which way a thread faces.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Gender {
+    /// Thread outside.
+    Male,
+    /// Thread inside.
+    Female,
+}
+
+/// Where a device may stand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Station {
+    /// Between the tank and the pipe.
+    Supply,
+    /// On the side of a drop.
+    Side,
+    /// At a drain.
+    Drain,
+}
+
+/// A device: a row of ports in data.
+#[derive(Debug, Clone)]
+pub struct Device {
+    /// The word in job files: `valve`.
+    pub name: String,
+    /// The part that the catalog prices.
+    pub part: String,
+    /// The end towards the tank.
+    pub inlet: Gender,
+    /// The end away from it; none where the air or the water leaves the pipe.
+    pub outlet: Option<Gender>,
+    /// The sizes it is made in, smallest first.
+    pub sizes: Vec<Size>,
+    /// Its size where the job says none; `None` means the size of the line.
+    pub default_size: Option<Size>,
+    /// Whether it is sold by length.
+    pub has_length: bool,
+    stations: Vec<Station>,
+}
+
+impl Device {
+    /// Whether the device may stand there.
+    #[must_use]
+    pub fn may_stand(&self, station: Station) -> bool {
+        self.stations.contains(&station)
+    }
+
+    /// Its size on a line of `line` where the job says none: the line's size
+    /// or its own usual one, the largest it is made in at most.
+    #[must_use]
+    pub fn size_on(&self, line: Size) -> Size {
+        let wanted = match self.default_size {
+            Some(usual) => usual.min(line),
+            None => line,
+        };
+        self.sizes
+            .iter()
+            .copied()
+            .filter(|size| *size <= wanted)
+            .max()
+            .or_else(|| self.sizes.first().copied())
+            .unwrap_or(wanted)
+    }
+}
+
+#[derive(Debug, Clone)]
+struct ChartRow {
+    cfm: f64,
+    sizes: Vec<Size>,
+}
+
+/// Columns of the size chart.
+const CHART_FEET: [i64; 8] = [25, 50, 75, 100, 150, 200, 250, 300];
+
+impl Library {
+    /// Reads the shipped data.
+    ///
+    /// # Errors
+    /// Which file is wrong and how; the crate's tests hold that none is.
+    pub fn shipped() -> Result<Self, String> {
+        let systems = [include_str!("../data/systems/black-iron.toml")]
+            .into_iter()
+            .map(System::read)
+            .collect::<Result<_, _>>()
+            .map_err(|error| format!("systems: {error}"))?;
+        Ok(Self {
+            systems,
+            refused: rows("refused.csv", include_str!("../data/refused.csv"))?,
+            devices: rows::<DeviceRow>("devices.csv", include_str!("../data/devices.csv"))?
+                .into_iter()
+                .map(DeviceRow::into_device)
+                .collect::<Result<_, _>>()?,
+            parts: rows::<PartRow>("parts.csv", include_str!("../data/parts.csv"))?
+                .into_iter()
+                .map(PartRow::into_part)
+                .collect::<Result<_, _>>()?,
+            chart: chart(include_str!("../data/size_chart.csv"))?,
+        })
+    }
+
+    /// The pipe systems.
+    #[must_use]
+    pub fn systems(&self) -> &[System] {
+        &self.systems
+    }
+
+    /// The pipes that are refused.
+    #[must_use]
+    pub fn refused(&self) -> &[Refused] {
+        &self.refused
+    }
+
+    /// The devices.
+    #[must_use]
+    pub fn devices(&self) -> &[Device] {
+        &self.devices
+    }
+
+    /// The kinds of parts, in the order of the papers.
+    #[must_use]
+    pub fn parts(&self) -> &[Part] {
+        &self.parts
+    }
+
+    /// Reads the published size chart: the next larger flow and the next
+    /// longer run. None beyond its last row or column.
+    ///
+    /// Source: US Army TM 55-1930-209-14P-7, Table 1.
+    #[must_use]
+    pub fn chart_size(&self, flow: AirFlow, run: Length) -> Option<Size> {
+        // A flow given in l/s comes back a hair above its cfm figure.
+        let cfm = flow.cfm() - 1e-6;
+        let column = CHART_FEET
+            .iter()
+            .position(|feet| run <= Length::from_feet(*feet))?;
+        let row = self.chart.iter().find(|row| cfm <= row.cfm)?;
+        row.sizes.get(column).copied()
+    }
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct PartRow {
+    part: String,
+    of_system: String,
+    group: String,
+    unit: String,
+    has_length: String,
+    ends: String,
+    words: String,
+    source: String,
+}
+
+impl PartRow {
+    fn into_part(self) -> Result<Part, String> {
+        let group = Group::ALL
+            .into_iter()
+            .find(|group| group.key() == self.group)
+            .ok_or_else(|| format!("parts.csv: {}: no group `{}`", self.part, self.group))?;
+        has_source("parts.csv", &self.part, &self.source)?;
+        Ok(Part {
+            of_system: self.of_system == "yes",
+            group,
+            unit: self.unit,
+            has_length: self.has_length == "yes",
+            ends: self
+                .ends
+                .chars()
+                .map(|end| match end {
+                    'M' => Ok(Gender::Male),
+                    'F' => Ok(Gender::Female),
+                    other => Err(format!("parts.csv: {}: no end `{other}`", self.part)),
+                })
+                .collect::<Result<_, _>>()?,
+            name: self.part,
+            words: self.words,
+        })
+    }
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct DeviceRow {
+    device: String,
+    part: String,
+    inlet: String,
+    outlet: String,
+    sizes: String,
+    default_size: String,
+    has_length: String,
+    r#where: String,
+    source: String,
+}
+
+impl DeviceRow {
+    fn into_device(self) -> Result<Device, String> {
+        let wrong = |what: &str| format!("devices.csv: {}: {what}", self.device);
+        let gender = |text: &str| match text {
+            "male" => Ok(Some(Gender::Male)),
+            "female" => Ok(Some(Gender::Female)),
+            "open" => Ok(None),
+            other => Err(wrong(&format!("no end `{other}`"))),
+        };
+        has_source("devices.csv", &self.device, &self.source)?;
+        let size = |text: &str| Size::parse(text).map_err(|error| wrong(&error.to_string()));
+        let stations = self
+            .r#where
+            .split_whitespace()
+            .map(|word| match word {
+                "supply" => Ok(Station::Supply),
+                "side" => Ok(Station::Side),
+                "drain" => Ok(Station::Drain),
+                other => Err(wrong(&format!("no station `{other}`"))),
+            })
+            .collect::<Result<_, _>>()?;
+        Ok(Device {
+            inlet: gender(&self.inlet)?.ok_or_else(|| wrong("an inlet cannot be open"))?,
+            outlet: gender(&self.outlet)?,
+            sizes: self
+                .sizes
+                .split_whitespace()
+                .map(size)
+                .collect::<Result<_, _>>()?,
+            default_size: match self.default_size.as_str() {
+                "line" => None,
+                other => Some(size(other)?),
+            },
+            has_length: self.has_length == "yes",
+            stations,
+            name: self.device,
+            part: self.part,
+        })
+    }
+}
+
+fn has_source(file: &str, row: &str, source: &str) -> Result<(), String> {
+    if source.trim().is_empty() {
+        return Err(format!("{file}: {row} has no source"));
+    }
+    Ok(())
+}
+
+fn rows<T: for<'de> Deserialize<'de>>(file: &str, text: &str) -> Result<Vec<T>, String> {
+    csv::Reader::from_reader(text.as_bytes())
+        .deserialize()
+        .collect::<Result<_, _>>()
+        .map_err(|error| format!("{file}: {error}"))
+}
+
+fn chart(text: &str) -> Result<Vec<ChartRow>, String> {
+    let wrong = |what: &dyn std::fmt::Display| format!("size_chart.csv: {what}");
+    csv::Reader::from_reader(text.as_bytes())
+        .records()
+        .map(|record| {
+            let record = record.map_err(|error| wrong(&error))?;
+            let cfm = record
+                .get(0)
+                .and_then(|cell| cell.parse().ok())
+                .ok_or_else(|| wrong(&"a row has no flow"))?;
+            let sizes = record
+                .iter()
+                .skip(1)
+                .take(CHART_FEET.len())
+                .map(|cell| Size::parse(&format!("{cell}in")).map_err(|error| wrong(&error)))
+                .collect::<Result<_, _>>()?;
+            Ok(ChartRow { cfm, sizes })
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Library;
+    use crate::quantity::{AirFlow, Length, Size};
+
+    #[test]
+    fn the_shipped_data_is_sound() {
+        let library = Library::shipped().unwrap();
+        assert_eq!(library.systems().len(), 1);
+        for device in library.devices() {
+            assert!(
+                library.parts().iter().any(|part| part.name == device.part),
+                "{} asks for an unknown part",
+                device.name
+            );
+        }
+    }
+
+    // US Army TM 55-1930-209-14P-7, Table 1: 40 cfm over 100 ft is 1 in.
+    #[test]
+    fn the_chart_reads_the_next_row_and_column() {
+        let library = Library::shipped().unwrap();
+        let size = |flow: &str, feet| {
+            library
+                .chart_size(AirFlow::parse(flow).unwrap(), Length::from_feet(feet))
+                .map(|size: Size| size.to_string())
+        };
+        assert_eq!(size("40 cfm", 100).as_deref(), Some("1in"));
+        assert_eq!(size("36 cfm", 80).as_deref(), Some("1in"));
+        assert_eq!(size("24 cfm", 81).as_deref(), Some("3/4in"));
+        assert_eq!(size("100 cfm", 300).as_deref(), Some("1-1/2in"));
+        assert_eq!(size("101 cfm", 25), None);
+        assert_eq!(size("10 cfm", 301), None);
+    }
+}

@@ -1,0 +1,360 @@
+//! From a job to its network, with everything that cannot be built as written.
+
+use super::drops::Builder;
+use super::route::{DraftKind, DraftNode};
+use super::{
+    LegName, Link, Network, Node, NodeKind, Owner, Spot, connection, ends, falls, route, sizes,
+};
+use crate::finding::{Finding, stops};
+use crate::fitting::{Fitting, Way};
+use crate::job::{Job, Wall};
+use crate::library::Library;
+use crate::quantity::Length;
+use crate::source::Span;
+use petgraph::graph::{NodeIndex, UnGraph};
+use std::collections::BTreeSet;
+
+/// Builds the network. It is there if nothing stops it.
+#[must_use]
+pub fn build(job: &Job, library: &Library) -> (Option<Network>, Vec<Finding>) {
+    let mut findings = Vec::new();
+    let mut assumptions = job.assumptions.clone();
+    let mut draft = route::Draft::default();
+    let start = connection::add(job, library, &mut draft);
+    let mut route = route::walk(job, draft, start, &mut findings);
+    names_fit(job, &mut findings);
+    heights_fit(job, &mut findings);
+    walls_fit(job, &mut findings);
+    // What follows depends on where things stand: it would only repeat what a
+    // broken walk has said already.
+    if stops(&findings) || !job.complete {
+        return (None, findings);
+    }
+    falls::apply(job, &mut route, start, &mut assumptions, &mut findings);
+    let auto = sizes::choose(job, library, &route, start, &mut assumptions, &mut findings);
+    let mut builder = Builder {
+        job,
+        library,
+        auto,
+        graph: auto.settle(&route.draft),
+        findings: &mut findings,
+    };
+    let drains = builder.drains(&route);
+    let drops = builder.drops(&route);
+    let graph = builder.graph;
+    let graph = decide_fittings(job, graph, &mut findings);
+    let Some(graph) = graph.filter(|_| !stops(&findings)) else {
+        return (None, findings);
+    };
+    let legs = job
+        .legs
+        .iter()
+        .map(|leg| LegName {
+            label: leg.label(),
+            line: leg.line,
+            marks: leg
+                .marks
+                .iter()
+                .map(|mark| mark.name.value.clone())
+                .collect(),
+            end: leg
+                .to
+                .as_ref()
+                .map(|to| to.value.clone())
+                .unwrap_or_default(),
+        })
+        .collect();
+    let network = Network {
+        graph,
+        system: job.system,
+        units: job.units,
+        drops,
+        drains,
+        legs,
+        supply: (job.supply.name.value.clone(), job.supply.line),
+        assumptions,
+    };
+    (Some(network), findings)
+}
+
+/// Every outlet and drain stands somewhere, and every mark is something.
+fn names_fit(job: &Job, findings: &mut Vec<Finding>) {
+    let outlets = job.outlets.iter().map(|outlet| ("outlet", &outlet.name));
+    let drains = job.drains.iter().map(|drain| ("drain", &drain.name));
+    let marks: BTreeSet<&str> = job
+        .legs
+        .iter()
+        .flat_map(|leg| leg.marks.iter().map(|mark| &mark.name).chain(&leg.to))
+        .map(|name| name.value.as_str())
+        .collect();
+    for (what, name) in outlets.chain(drains) {
+        if !marks.contains(name.value.as_str()) {
+            findings.push(Finding::unreadable(
+                "never-placed",
+                name.span,
+                format!("the {what} `{}` stands nowhere on the main", name.value),
+                format!(
+                    "add `{}` to the marks of the leg that it stands on",
+                    name.value
+                ),
+            ));
+        }
+    }
+    let branches: BTreeSet<&str> = job
+        .legs
+        .iter()
+        .flat_map(|leg| leg.from.iter().chain(&leg.to))
+        .map(|name| name.value.as_str())
+        .collect();
+    let known: Vec<&str> = job.declared.iter().map(String::as_str).collect();
+    for mark in job.legs.iter().flat_map(|leg| &leg.marks) {
+        let name = &mark.name;
+        if !job.declared.contains(&name.value) && !branches.contains(name.value.as_str()) {
+            let mut finding =
+                crate::job::unknown_name("outlet or drain", &name.value, name.span, &known);
+            finding.rule = "mark-names-nothing";
+            findings.push(finding);
+        }
+    }
+    let from_supply: Vec<_> = job
+        .legs
+        .iter()
+        .filter(|leg| {
+            leg.from
+                .as_ref()
+                .is_some_and(|from| from.value == job.supply.name.value)
+        })
+        .collect();
+    if let [first, second, ..] = from_supply[..] {
+        findings.push(
+            Finding::unreadable(
+                "second-leg-from-supply",
+                second.span,
+                "two legs start at the supply, and it has one port",
+                "start one of them from a mark on the other",
+            )
+            .related(first.span, "the other one"),
+        );
+    }
+}
+
+/// The riser leads to where the main is said to start.
+fn heights_fit(job: &Job, findings: &mut Vec<Finding>) {
+    let Some(riser_end) = connection::height_of_first_level(job) else {
+        return;
+    };
+    let said = job.main.height;
+    if riser_end != said.value {
+        findings.push(
+            Finding::unreadable(
+                "main-height",
+                said.span,
+                format!(
+                    "the main starts at {}, but the riser from the supply ends at {}",
+                    said.value.show(job.units),
+                    riser_end.show(job.units)
+                ),
+                "measure the riser, the port's height or the main's height again",
+            )
+            .related(job.supply.height.span, "the port"),
+        );
+    }
+    for room in &job.rooms {
+        if let Some(eave) = room.eave
+            && said.value > eave.value
+        {
+            findings.push(
+                Finding::error(
+                    "main-above-eave",
+                    said.span,
+                    format!(
+                        "the main starts at {}, above the eave at {}",
+                        said.value.show(job.units),
+                        eave.value.show(job.units)
+                    ),
+                    "lower the main, or check the eave",
+                )
+                .related(eave.span, format!("the eave of `{}`", room.name.value)),
+            );
+        }
+    }
+}
+
+/// A leg along a wall comes out at the wall's length.
+fn walls_fit(job: &Job, findings: &mut Vec<Finding>) {
+    for leg in &job.legs {
+        let Some(along) = &leg.along else { continue };
+        let room = match (&leg.room, &job.rooms[..]) {
+            (None, [room]) => room,
+            (Some(name), rooms) => match rooms.iter().find(|room| room.name.value == name.value) {
+                Some(room) => room,
+                None => {
+                    let known: Vec<&str> =
+                        rooms.iter().map(|room| room.name.value.as_str()).collect();
+                    findings.push(crate::job::unknown_name(
+                        "room",
+                        &name.value,
+                        name.span,
+                        &known,
+                    ));
+                    continue;
+                }
+            },
+            (None, _) => {
+                findings.push(Finding::unreadable(
+                    "wall-without-room",
+                    along.span,
+                    format!("nothing says whose {} wall this is", along.value.word()),
+                    "add a [room.NAME] with its size; where there are several, add `room = \"NAME\"` to the leg",
+                ));
+                continue;
+            }
+        };
+        let (mut east, mut north) = (Length::ZERO, Length::ZERO);
+        for straight in &leg.straights {
+            let by = straight.value.direction.displacement(straight.value.length);
+            east += by.0;
+            north += by.1;
+        }
+        let (wall, walked) = match along.value {
+            Wall::North | Wall::South => (room.east_west, east),
+            Wall::East | Wall::West => (room.north_south, north),
+        };
+        if walked.abs() != wall {
+            let span = leg
+                .straights
+                .first()
+                .map_or(leg.span, |straight| straight.span);
+            findings.push(
+                Finding::unreadable(
+                    "wall-length",
+                    span,
+                    format!(
+                        "{} is {} long, and the {} wall of `{}` is {}",
+                        leg.label(),
+                        walked.abs().show(job.units),
+                        along.value.word(),
+                        room.name.value,
+                        wall.show(job.units)
+                    ),
+                    "measure both again; a leg that follows only part of a wall has no `along`",
+                )
+                .related(room.name.span, "the room"),
+            );
+        }
+    }
+}
+
+/// Gives every place its fitting, or says that no fitting joins what meets
+/// there.
+fn decide_fittings(
+    job: &Job,
+    graph: UnGraph<DraftNode, Link>,
+    findings: &mut Vec<Finding>,
+) -> Option<UnGraph<Node, Link>> {
+    let mut kinds = Vec::with_capacity(graph.node_count());
+    for node in graph.node_indices() {
+        kinds.push(match graph[node].kind {
+            DraftKind::Port { size, gender } => Some(NodeKind::Port { size, gender }),
+            DraftKind::Device {
+                device,
+                size,
+                length,
+            } => Some(NodeKind::Device {
+                device,
+                size,
+                length,
+            }),
+            DraftKind::Place => fitting(job, &graph, node, findings).map(NodeKind::Fitting),
+        });
+    }
+    let kinds: Vec<NodeKind> = kinds.into_iter().collect::<Option<_>>()?;
+    let mut kinds = kinds.into_iter();
+    let mut built = UnGraph::with_capacity(graph.node_count(), graph.edge_count());
+    for node in graph.node_weights() {
+        if let Some(kind) = kinds.next() {
+            built.add_node(Node {
+                at: node.at,
+                kind,
+                origin: node.origin,
+                span: span_of(job, node.origin.owner, node.origin.spot),
+            });
+        }
+    }
+    for edge in graph.raw_edges() {
+        built.add_edge(edge.source(), edge.target(), edge.weight);
+    }
+    Some(built)
+}
+
+fn fitting(
+    job: &Job,
+    graph: &UnGraph<DraftNode, Link>,
+    node: NodeIndex,
+    findings: &mut Vec<Finding>,
+) -> Option<Fitting> {
+    let ways: Vec<Way> = ends(graph, node)
+        .map(|end| Way {
+            direction: end.direction,
+            size: graph[end.link.0].size,
+        })
+        .collect();
+    let fitting = Fitting::joining(&ways);
+    let origin = graph[node].origin;
+    let span = span_of(job, origin.owner, origin.spot);
+    match &fitting {
+        None => findings.push(Finding::error(
+            "no-such-fitting",
+            span,
+            format!(
+                "no fitting joins what meets here: {}",
+                meeting(job, graph, node)
+            ),
+            "move one of them along, so that tees and elbows can be used",
+        )),
+        Some(fitting)
+            if fitting.kind.part == Some("cap") && matches!(origin.owner, Owner::Leg(_)) =>
+        {
+            findings.push(Finding::warning(
+                "main-ends-in-cap",
+                span,
+                "the main ends here in nothing: a cap is counted",
+                "stand an outlet or a drain at the end, or leave the stub out",
+            ));
+        }
+        Some(_) => {}
+    }
+    fitting
+}
+
+/// What leaves a place, in words: `the main to the north, bench up`.
+fn meeting(job: &Job, graph: &UnGraph<DraftNode, Link>, node: NodeIndex) -> String {
+    let mut words: Vec<String> = ends(graph, node)
+        .map(|end| {
+            let name = match graph[end.far.0].origin.owner {
+                Owner::Outlet(outlet) => &job.outlets[outlet].name.value,
+                Owner::Drain(drain) => &job.drains[drain].name.value,
+                Owner::Leg(_) | Owner::Supply => "the main",
+            };
+            let to = if end.direction.is_level() {
+                "to the "
+            } else {
+                ""
+            };
+            format!("{name} {to}{}", end.direction.word())
+        })
+        .collect();
+    words.sort();
+    words.join(", ")
+}
+
+/// Where the user wrote what stands at a node.
+fn span_of(job: &Job, owner: Owner, spot: Spot) -> Span {
+    match (owner, spot) {
+        (Owner::Supply, _) => job.supply.name.span,
+        (Owner::Leg(leg), Spot::Mark(mark)) => job.legs[leg].marks[mark].name.span,
+        (Owner::Leg(leg), _) => job.legs[leg].span,
+        (Owner::Drain(drain), _) => job.drains[drain].name.span,
+        (Owner::Outlet(outlet), _) => job.outlets[outlet].name.span,
+    }
+}

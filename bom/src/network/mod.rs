@@ -1,0 +1,354 @@
+//! The layout graph: every place where something happens, and the pipe
+//! between. Built once, then only read.
+//!
+//! **Invariant:** every node's fitting follows from the directions and sizes
+//! of the links that meet there; nothing else decides it.
+
+mod build;
+mod connection;
+mod drops;
+mod falls;
+mod route;
+mod sizes;
+mod summary;
+
+pub use build::build;
+
+use crate::fitting::Fitting;
+use crate::job::{Direction, Foot, TakeOff};
+use crate::library::Gender;
+use crate::quantity::{Length, Size, Units};
+use crate::source::Span;
+use petgraph::graph::{EdgeIndex, NodeIndex, UnGraph};
+use petgraph::visit::{EdgeRef, IntoNodeReferences};
+
+/// A node of the network.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct NodeId(NodeIndex);
+
+/// A link of the network.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct LinkId(EdgeIndex);
+
+impl NodeId {
+    /// Its number, from 0 in walking order.
+    #[must_use]
+    pub fn index(self) -> usize {
+        self.0.index()
+    }
+}
+
+impl LinkId {
+    /// Its number, from 0 in walking order.
+    #[must_use]
+    pub fn index(self) -> usize {
+        self.0.index()
+    }
+}
+
+/// A place east, north and above the tank's foot.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Point {
+    /// Towards the east.
+    pub east: Length,
+    /// Towards the north.
+    pub north: Length,
+    /// Above the floor.
+    pub up: Length,
+}
+
+/// A place where something happens.
+#[derive(Debug, Clone)]
+pub struct Node {
+    /// Where it is.
+    pub at: Point,
+    /// What stands there.
+    pub kind: NodeKind,
+    /// Which line of the job it comes from.
+    pub origin: Origin,
+    /// Where the user wrote it.
+    pub span: Span,
+}
+
+/// What stands at a node.
+#[derive(Debug, Clone)]
+pub enum NodeKind {
+    /// The tank's port.
+    Port {
+        /// Its size.
+        size: Size,
+        /// Its thread.
+        gender: Gender,
+    },
+    /// Whatever joins the pipes that meet here.
+    Fitting(Fitting),
+    /// A device.
+    Device {
+        /// Index into the library's devices.
+        device: usize,
+        /// Its size.
+        size: Size,
+        /// Its length, for hoses.
+        length: Option<Length>,
+    },
+}
+
+/// What lies between two nodes.
+#[derive(Debug, Clone, Copy)]
+pub struct Link {
+    /// Pipe of this length, centre to centre; or nothing but the joint itself.
+    pub pipe: Option<Length>,
+    /// The size of the pipe, or of the larger end.
+    pub size: Size,
+    /// Its direction from its first node.
+    pub direction: Direction,
+    /// Whether it is part of the main: a leg, not a drop or a drain.
+    pub main: bool,
+}
+
+/// Which line of the job a node comes from, and which piece of it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Origin {
+    /// The thing in the job.
+    pub owner: Owner,
+    /// Which piece of it.
+    pub spot: Spot,
+}
+
+/// A thing in the job.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Owner {
+    /// The supply.
+    Supply,
+    /// A leg, by its index.
+    Leg(usize),
+    /// A drain of the main, by its index.
+    Drain(usize),
+    /// An outlet, by its index.
+    Outlet(usize),
+}
+
+/// A piece of a thing in the job.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Spot {
+    /// The tank's port.
+    Port,
+    /// A device of the connection, from 1.
+    Connection(usize),
+    /// A corner of a leg.
+    Corner,
+    /// A mark of a leg, by its index.
+    Mark(usize),
+    /// The end of a leg.
+    End,
+    /// The elbow above the main.
+    UpperElbow,
+    /// The elbow above the drop.
+    DropElbow,
+    /// The foot of a drop.
+    Foot,
+    /// A device on a side, both from 1.
+    Side(usize, usize),
+    /// The end of a drip leg.
+    DripLeg,
+}
+
+/// A leg as reasons name it.
+#[derive(Debug, Clone)]
+pub struct LegName {
+    /// `leg 3 (north wall)`.
+    pub label: String,
+    /// The line of its table.
+    pub line: usize,
+    /// The names of its marks, in the file's order.
+    pub marks: Vec<String>,
+    /// The name of its end; empty if it has none.
+    pub end: String,
+}
+
+/// A built drop: its facts and its foot.
+#[derive(Debug, Clone)]
+pub struct Drop {
+    /// The outlet's name.
+    pub name: String,
+    /// The line of its table.
+    pub line: usize,
+    /// Its place on the main.
+    pub take_off_at: NodeId,
+    /// Its foot.
+    pub foot_at: NodeId,
+    /// The kind of drop.
+    pub kind: String,
+    /// How it leaves the main.
+    pub take_off: TakeOff,
+    /// What its foot is.
+    pub foot: Foot,
+    /// The drop pipe.
+    pub size: Size,
+    /// Length of the down pipe, centre to centre.
+    pub down: Length,
+    /// Outlet height above the floor.
+    pub height: Length,
+    /// What hangs on each side, in words.
+    pub sides: Vec<String>,
+    /// What drains it, in words; none if nothing does.
+    pub drain: Option<String>,
+}
+
+/// A built drain of the main.
+#[derive(Debug, Clone)]
+pub struct Drain {
+    /// Its name.
+    pub name: String,
+    /// The line of its table.
+    pub line: usize,
+    /// Its place on the main.
+    pub at: NodeId,
+    /// The size of its valve.
+    pub valve: Size,
+}
+
+/// The layout of a whole job.
+#[derive(Debug, Clone)]
+pub struct Network {
+    graph: UnGraph<Node, Link>,
+    /// Index into the library's systems.
+    pub system: usize,
+    /// How results print.
+    pub units: Units,
+    /// The drops, in the file's order.
+    pub drops: Vec<Drop>,
+    /// The drains of the main, in the file's order.
+    pub drains: Vec<Drain>,
+    /// The legs' names, in the file's order.
+    pub legs: Vec<LegName>,
+    /// The supply's name and the line of its table.
+    pub supply: (String, usize),
+    /// What was taken because the job does not say it.
+    pub assumptions: Vec<String>,
+}
+
+/// One end of a link as seen from a node.
+#[derive(Debug, Clone, Copy)]
+pub struct End {
+    /// The link.
+    pub link: LinkId,
+    /// The node at the other end.
+    pub far: NodeId,
+    /// The direction in which the link leaves.
+    pub direction: Direction,
+}
+
+impl Network {
+    /// The nodes, in walking order.
+    pub fn nodes(&self) -> impl Iterator<Item = (NodeId, &Node)> {
+        self.graph
+            .node_references()
+            .map(|(index, node)| (NodeId(index), node))
+    }
+
+    /// The links, in walking order.
+    pub fn links(&self) -> impl Iterator<Item = (LinkId, NodeId, NodeId, &Link)> {
+        self.graph.edge_references().map(|edge| {
+            (
+                LinkId(edge.id()),
+                NodeId(edge.source()),
+                NodeId(edge.target()),
+                edge.weight(),
+            )
+        })
+    }
+
+    /// A node.
+    #[must_use]
+    pub fn node(&self, id: NodeId) -> &Node {
+        &self.graph[id.0]
+    }
+
+    /// A link.
+    #[must_use]
+    pub fn link(&self, id: LinkId) -> &Link {
+        &self.graph[id.0]
+    }
+
+    /// The ends of the links that meet at a node.
+    pub fn ends(&self, id: NodeId) -> impl Iterator<Item = End> {
+        ends(&self.graph, id.0)
+    }
+
+    /// How many nodes there are.
+    #[must_use]
+    pub fn node_count(&self) -> usize {
+        self.graph.node_count()
+    }
+
+    /// How many links there are.
+    #[must_use]
+    pub fn link_count(&self) -> usize {
+        self.graph.edge_count()
+    }
+
+    /// A node in words, with the line of the job that it comes from.
+    #[must_use]
+    pub fn describe(&self, id: NodeId) -> String {
+        let origin = self.node(id).origin;
+        let (thing, line) = match origin.owner {
+            Owner::Supply => (self.supply.0.clone(), self.supply.1),
+            Owner::Leg(leg) => (self.legs[leg].label.clone(), self.legs[leg].line),
+            Owner::Drain(index) => {
+                let drain = &self.drains[index];
+                (format!("drain {}", drain.name), drain.line)
+            }
+            Owner::Outlet(index) => {
+                let drop = &self.drops[index];
+                (format!("outlet {}", drop.name), drop.line)
+            }
+        };
+        let spot = match (origin.owner, origin.spot) {
+            (Owner::Leg(leg), Spot::Mark(mark)) => format!("at {}", self.legs[leg].marks[mark]),
+            (Owner::Leg(leg), Spot::End) if !self.legs[leg].end.is_empty() => {
+                format!("its end {}", self.legs[leg].end)
+            }
+            (_, spot) => spot.words(),
+        };
+        format!("{thing}, {spot} (line {line})")
+    }
+}
+
+fn ends<N>(graph: &UnGraph<N, Link>, node: NodeIndex) -> impl Iterator<Item = End> {
+    graph.edges(node).map(move |edge| {
+        let (first, second) = (edge.source(), edge.target());
+        // An undirected edge is seen with `node` as its source from either
+        // side; which way it was drawn is asked of the graph itself.
+        let drawn_from_here = graph
+            .edge_endpoints(edge.id())
+            .is_some_and(|(a, _)| a == node);
+        let direction = edge.weight().direction;
+        End {
+            link: LinkId(edge.id()),
+            far: NodeId(if first == node { second } else { first }),
+            direction: if drawn_from_here {
+                direction
+            } else {
+                direction.opposite()
+            },
+        }
+    })
+}
+
+impl Spot {
+    fn words(self) -> String {
+        match self {
+            Self::Port => "the tank's port".to_owned(),
+            Self::Connection(number) => format!("connection item {number}"),
+            Self::Corner => "a corner".to_owned(),
+            Self::Mark(_) => "a mark".to_owned(),
+            Self::End => "its end".to_owned(),
+            Self::UpperElbow => "upper elbow".to_owned(),
+            Self::DropElbow => "elbow above the drop".to_owned(),
+            Self::Foot => "foot".to_owned(),
+            Self::Side(side, device) => format!("side {side}, item {device}"),
+            Self::DripLeg => "drip leg".to_owned(),
+        }
+    }
+}

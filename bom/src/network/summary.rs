@@ -1,0 +1,104 @@
+//! The facts that a page about the job starts with.
+
+use super::{Network, NodeKind};
+use crate::job::{Job, TakeOff};
+use crate::library::Library;
+use crate::quantity::Size;
+use crate::summary::{DrainSummary, OutletSummary, Summary};
+use std::collections::BTreeSet;
+
+impl Network {
+    /// The layout in a few facts.
+    #[must_use]
+    pub fn summary(&self, job: &Job, library: &Library) -> Summary {
+        let main = || {
+            self.links()
+                .map(|(_, _, _, link)| link)
+                .filter(|link| link.main)
+        };
+        let sizes: BTreeSet<Size> = main().map(|link| link.size).collect();
+        let mut drops: Vec<_> = self.drops.iter().collect();
+        drops.sort_by_key(|drop| (drop.take_off_at, drop.foot_at));
+        Summary {
+            title: job.title.clone(),
+            customer: job.customer.clone(),
+            revision: job.revision.clone(),
+            units: self.units,
+            system_title: library.systems()[self.system].title.clone(),
+            supply: supply_facts(job),
+            connection: self.connection(library),
+            main_sizes: sizes.into_iter().rev().collect(),
+            main_length: main().filter_map(|link| link.pipe).sum(),
+            rings: (self.link_count() + 1).saturating_sub(self.node_count()),
+            main_height: job.main.height.value,
+            fall: job.main.fall_text.clone(),
+            drains: self
+                .drains
+                .iter()
+                .map(|drain| DrainSummary {
+                    name: drain.name.clone(),
+                    height: self.node(drain.at).at.up,
+                    valve: drain.valve,
+                })
+                .collect(),
+            outlets: drops
+                .into_iter()
+                .enumerate()
+                .map(|(index, drop)| OutletSummary {
+                    number: index + 1,
+                    name: drop.name.clone(),
+                    drop: drop.kind.clone(),
+                    size: drop.size,
+                    height: drop.height,
+                    take_off: match drop.take_off {
+                        TakeOff::Top => "top",
+                        TakeOff::Side => "side",
+                        TakeOff::Bottom => "bottom",
+                    }
+                    .to_owned(),
+                    sides: drop.sides.clone(),
+                    drain: drop.drain.clone().unwrap_or_else(|| "none".to_owned()),
+                })
+                .collect(),
+        }
+    }
+
+    fn connection(&self, library: &Library) -> Vec<String> {
+        self.nodes()
+            .filter(|(_, node)| node.origin.owner == super::Owner::Supply)
+            .filter_map(|(_, node)| match node.kind {
+                NodeKind::Device {
+                    device,
+                    size,
+                    length,
+                } => {
+                    let name = &library.devices()[device].name;
+                    Some(match length {
+                        Some(length) => format!("{name} {size}, {}", length.show(self.units)),
+                        None => format!("{name} {size}"),
+                    })
+                }
+                NodeKind::Port { .. } | NodeKind::Fitting(_) => None,
+            })
+            .collect()
+    }
+}
+
+fn supply_facts(job: &Job) -> Vec<String> {
+    let supply = &job.supply;
+    let units = job.units;
+    let mut facts = Vec::new();
+    if let Some(flow) = supply.free_air {
+        facts.push(format!("{} free air", flow.show(units)));
+    }
+    if let (Some(low), Some(high)) = (supply.cut_in, supply.cut_out) {
+        facts.push(format!("{} to {}", low.show(units), high.show(units)));
+    }
+    if let Some(relief) = supply.relief {
+        facts.push(format!("relief valve at {}", relief.show(units)));
+    }
+    if let Some(tank) = supply.tank {
+        facts.push(format!("{} tank", tank.show(units)));
+    }
+    facts
+}

@@ -1,0 +1,101 @@
+//! Pipe systems read from data: sizes, dimensions, what joins what, supports.
+
+mod row;
+
+use crate::quantity::{Length, Size};
+use row::Table;
+use std::collections::BTreeMap;
+
+/// A pipe system: a material, its joint method and its dimensions.
+#[derive(Debug, Clone)]
+pub struct System {
+    /// The name in job files: `black-iron`.
+    pub name: String,
+    /// The name on paper.
+    pub title: String,
+    /// The material in shelf words.
+    pub material: String,
+    /// The length of a stick as bought.
+    pub stick: Length,
+    /// What the saw takes away at each cut.
+    pub kerf: Length,
+    /// Longest distance between supports of upright pipe.
+    pub upright_spacing: Length,
+    /// Uprights shorter than this hang on the level pipe.
+    pub upright_free: Length,
+    /// Turns of tape on each thread.
+    pub tape_turns: u32,
+    /// Length of a roll of tape.
+    pub tape_roll: Length,
+    sizes: BTreeMap<Size, SizeRow>,
+    bushings: BTreeMap<Size, Vec<Size>>,
+}
+
+/// The dimensions of one size.
+#[derive(Debug, Clone)]
+pub struct SizeRow {
+    /// The size.
+    pub size: Size,
+    /// Outside diameter of the pipe.
+    pub outside: Length,
+    /// Wall of the pipe.
+    pub wall: Length,
+    /// Mass of the pipe, pounds per foot.
+    pub mass_lb_per_ft: f64,
+    /// Centre to end of elbow, tee and cross.
+    pub centre_to_end: Length,
+    /// Centre to end of the 45 elbow.
+    pub centre_to_end_45: Length,
+    /// Length of the coupling.
+    pub coupling: Length,
+    /// Length of pipe that goes into a fitting.
+    pub make_up: Length,
+    /// Length of the union.
+    pub union: Length,
+    /// Length of the close nipple: the shortest piece with two threads.
+    pub close_nipple: Length,
+    /// Longest distance between supports of level pipe.
+    pub support: Length,
+}
+
+impl System {
+    /// Reads a system from its data file.
+    ///
+    /// # Errors
+    /// What is wrong with the file, in words.
+    pub fn read(text: &str) -> Result<Self, String> {
+        let table: Table = toml::from_str(text).map_err(|error| error.to_string())?;
+        table.into_system()
+    }
+
+    /// The dimensions of a size, if the system has it.
+    #[must_use]
+    pub fn row(&self, size: Size) -> Option<&SizeRow> {
+        self.sizes.get(&size)
+    }
+
+    /// The sizes of the system, smallest first.
+    pub fn sizes(&self) -> impl Iterator<Item = &SizeRow> {
+        self.sizes.values()
+    }
+
+    /// The bushings that lead from a female end of `outside` down to a female
+    /// end of `inside`: as few as there are, the largest step first.
+    #[must_use]
+    pub fn bushings(&self, outside: Size, inside: Size) -> Option<Vec<(Size, Size)>> {
+        let mut chain = Vec::new();
+        let mut from = outside;
+        while from > inside {
+            let next = self
+                .bushings
+                .get(&from)?
+                .iter()
+                .copied()
+                .filter(|size| *size >= inside && *size < from)
+                .min()?;
+            chain.push((from, next));
+            from = next;
+        }
+        Some(chain)
+    }
+}

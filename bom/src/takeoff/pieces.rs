@@ -1,0 +1,201 @@
+//! From centre to centre to the pieces that are cut.
+
+use super::runs::Run;
+use crate::library::Gender;
+use crate::network::{Network, NodeId, NodeKind};
+use crate::quantity::{Length, Size};
+use crate::system::{SizeRow, System};
+
+/// The pieces of one straight and what stands between them.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Cut {
+    pub(super) pieces: Vec<Length>,
+    pub(super) couplings: usize,
+    pub(super) union: bool,
+    /// What lies between the pipe ends inside couplings and unions.
+    pub(super) gaps: Length,
+}
+
+/// A straight, what its ends take out, and how it is cut.
+#[derive(Debug, Clone)]
+pub(super) struct Straight {
+    pub(super) run: Run,
+    pub(super) take_outs: [Length; 2],
+    pub(super) cut: Cut,
+}
+
+/// A straight that is too short for the fittings at its ends.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct NoRoom {
+    pub(super) left: Length,
+    pub(super) needed: Length,
+}
+
+/// Cuts one straight.
+pub(super) fn cut(
+    run: Run,
+    network: &Network,
+    system: &System,
+    row: &SizeRow,
+) -> Result<Straight, NoRoom> {
+    let take_outs = [run.from, run.to].map(|node| take_out(network, system, node, run.size));
+    let length = run.length - take_outs[0] - take_outs[1];
+    let cut = split(length, run.closes_ring, system.stick, row)?;
+    Ok(Straight {
+        run,
+        take_outs,
+        cut,
+    })
+}
+
+/// How much of a straight the fitting at its end takes up.
+fn take_out(network: &Network, system: &System, node: NodeId, pipe: Size) -> Length {
+    let make_up = system.row(pipe).map_or(Length::ZERO, |row| row.make_up);
+    match &network.node(node).kind {
+        NodeKind::Fitting(fitting) => {
+            let row = fitting.size.largest().and_then(|size| system.row(size));
+            match (fitting.kind.reach, row) {
+                (Some(reach), Some(row)) => reach(row) - make_up,
+                _ => Length::ZERO,
+            }
+        }
+        // Measured from the port's face, and screwed into it.
+        NodeKind::Port {
+            gender: Gender::Female,
+            ..
+        } => -make_up,
+        NodeKind::Port { .. } | NodeKind::Device { .. } => Length::ZERO,
+    }
+}
+
+/// Full sticks first, then the rest; couplings between, and the union of a
+/// ring in place of one of them.
+fn split(length: Length, closes_ring: bool, stick: Length, row: &SizeRow) -> Result<Cut, NoRoom> {
+    let shortest = row.close_nipple;
+    let coupling_gap = row.coupling - row.make_up.times(2);
+    let union_gap = row.union - row.make_up.times(2);
+    let no_room = |needed| NoRoom {
+        left: length,
+        needed,
+    };
+    if length < shortest {
+        return Err(no_room(shortest));
+    }
+    if closes_ring && length <= stick {
+        let pipe = length - union_gap;
+        if pipe < shortest.times(2) {
+            return Err(no_room(shortest.times(2) + union_gap));
+        }
+        let first = pipe.scaled(1, 2);
+        return Ok(Cut {
+            pieces: vec![first, pipe - first],
+            couplings: 0,
+            union: true,
+            gaps: union_gap,
+        });
+    }
+    let mut pieces = Vec::new();
+    let mut gaps = Length::ZERO;
+    let mut rest = length;
+    while rest > stick {
+        // The union, if there is one, stands behind the first stick.
+        let gap = if closes_ring && pieces.is_empty() {
+            union_gap
+        } else {
+            coupling_gap
+        };
+        let piece = stick.min(rest - gap - shortest);
+        pieces.push(piece);
+        gaps += gap;
+        rest = rest - piece - gap;
+    }
+    pieces.push(rest);
+    Ok(Cut {
+        couplings: pieces.len() - 1 - usize::from(closes_ring),
+        union: closes_ring,
+        gaps,
+        pieces,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{NoRoom, split};
+    use crate::library::Library;
+    use crate::quantity::{Length, Size, Units};
+
+    /// Pieces, couplings and union of a straight of 3/4 in, or what it lacks.
+    fn said(length: &str, closes_ring: bool) -> String {
+        let library = Library::shipped().unwrap();
+        let system = &library.systems()[0];
+        let row = system.row(Size::Nominal(6)).unwrap();
+        let length = Length::parse(length, Units::Feet).unwrap();
+        match split(length, closes_ring, system.stick, row) {
+            Ok(cut) => {
+                let pieces: Vec<String> = cut
+                    .pieces
+                    .iter()
+                    .map(|piece| piece.show(Units::Feet))
+                    .collect();
+                format!(
+                    "{} | {} couplings, union {}",
+                    pieces.join(" + "),
+                    cut.couplings,
+                    cut.union
+                )
+            }
+            Err(NoRoom { left, needed }) => {
+                format!(
+                    "{} left, {} needed",
+                    left.show(Units::Feet),
+                    needed.show(Units::Feet)
+                )
+            }
+        }
+    }
+
+    // Coupling gap at 3/4 in: 1.52 - 2 x 0.5625 = 0.395 in; union gap 0.875 in;
+    // close nipple 1.375 in.
+    #[test]
+    fn straights_are_cut_full_sticks_first() {
+        let cases = [
+            ("10-0", false, "10'-0\" | 0 couplings, union false"),
+            ("21-0", false, "21'-0\" | 0 couplings, union false"),
+            (
+                "25ft 0.395in",
+                false,
+                "21'-0\" + 4'-0\" | 1 couplings, union false",
+            ),
+            (
+                "21ft 1in",
+                false,
+                "20'-11 1/4\" + 1 3/8\" | 1 couplings, union false",
+            ),
+            (
+                "46ft 0.79in",
+                false,
+                "21'-0\" + 21'-0\" + 4'-0\" | 2 couplings, union false",
+            ),
+            (
+                "10ft 0.875in",
+                true,
+                "5'-0\" + 5'-0\" | 0 couplings, union true",
+            ),
+            (
+                "25ft 0.875in",
+                true,
+                "21'-0\" + 4'-0\" | 0 couplings, union true",
+            ),
+            (
+                "46ft 1.27in",
+                true,
+                "21'-0\" + 21'-0\" + 4'-0\" | 1 couplings, union true",
+            ),
+            ("1in", false, "1\" left, 1 3/8\" needed"),
+            ("3in", true, "3\" left, 3 5/8\" needed"),
+        ];
+        for (length, closes_ring, wanted) in cases {
+            assert_eq!(said(length, closes_ring), wanted, "{length}");
+        }
+    }
+}

@@ -1,0 +1,340 @@
+//! The proofs that a count carries. Each is worked out anew from the finished
+//! list and the network, not from how the list came about.
+
+use super::pieces::Straight;
+use super::{JointCount, PartLine, PipeLine, Why};
+use crate::library::{Gender, Library};
+use crate::network::{Network, NodeKind};
+use crate::quantity::{Length, PartSize, Size, Units};
+use petgraph::unionfind::UnionFind;
+use std::collections::BTreeMap;
+
+/// One thing that must hold of a count.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Proof {
+    /// What must hold.
+    pub claim: &'static str,
+    /// The figures on which it stands, a line each.
+    pub figures: Vec<String>,
+    /// What does not hold, and where; none if all of it does.
+    pub failure: Option<String>,
+}
+
+/// The counted things that the proofs look at.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Counted<'a> {
+    pub(super) network: &'a Network,
+    pub(super) library: &'a Library,
+    pub(super) lines: &'a [PartLine],
+    pub(super) pipe: &'a [PipeLine],
+    pub(super) joints: &'a [JointCount],
+    pub(super) straights: &'a [Straight],
+}
+
+/// Every proof, in the order in which it is printed.
+pub(super) fn proofs(counted: Counted<'_>) -> Vec<Proof> {
+    vec![
+        ends_balance(counted),
+        straights_close(counted),
+        rings_have_unions(counted),
+        everything_counted_once(counted),
+        every_part_has_its_reason(counted),
+    ]
+}
+
+/// Per thread size: as many female ends as male ones, the tank's port
+/// included, and as many joints.
+fn ends_balance(counted: Counted<'_>) -> Proof {
+    let mut ends: BTreeMap<Size, [u64; 2]> = BTreeMap::new();
+    let mut add = |size: Option<Size>, gender: Gender, count: u64| {
+        if let Some(size) = size {
+            ends.entry(size).or_default()[usize::from(gender == Gender::Male)] += count;
+        }
+    };
+    for line in counted.lines {
+        let part = counted
+            .library
+            .parts()
+            .iter()
+            .find(|part| part.name == line.key.part);
+        for (number, gender) in part.iter().flat_map(|part| part.ends.iter().enumerate()) {
+            add(line.key.size.port(number), *gender, line.quantity);
+        }
+    }
+    for line in counted.pipe {
+        add(Some(line.size), Gender::Male, 2 * line.pieces.len() as u64);
+    }
+    for (_, node) in counted.network.nodes() {
+        if let NodeKind::Port { size, gender } = node.kind {
+            add(Some(size), gender, 1);
+        }
+    }
+    let made_up = |size: Size| {
+        let joints = counted.joints.iter().find(|joints| joints.size == size);
+        joints.map_or(0, |joints| joints.count)
+    };
+    let wrong = ends
+        .iter()
+        .find(|(size, [female, male])| female != male || *female != made_up(**size));
+    Proof {
+        claim: "every female end takes one male end, and is one joint",
+        failure: wrong.map(|(size, [female, male])| {
+            format!(
+                "at {size} there are {female} female and {male} male ends for {} joints",
+                made_up(*size)
+            )
+        }),
+        figures: ends
+            .iter()
+            .rev()
+            .map(|(size, [female, male])| {
+                format!(
+                    "{size}: {female} female, {male} male, {} joints",
+                    made_up(*size)
+                )
+            })
+            .collect(),
+    }
+}
+
+/// Pieces, gaps and take-outs make up each straight to the nanometre.
+fn straights_close(counted: Counted<'_>) -> Proof {
+    let units = counted.network.units;
+    let closes = |straight: &&Straight| {
+        let pieces: Length = straight.cut.pieces.iter().copied().sum();
+        pieces + straight.cut.gaps + straight.take_outs[0] + straight.take_outs[1]
+            == straight.run.length
+    };
+    let wrong = counted.straights.iter().find(|straight| !closes(straight));
+    let length: Length = counted
+        .straights
+        .iter()
+        .map(|straight| straight.run.length)
+        .sum();
+    Proof {
+        claim: "pieces, gaps and take-outs make up every straight exactly",
+        failure: wrong.map(|straight| {
+            format!(
+                "the straight of {} from {} to {} does not",
+                straight.run.length.show(units),
+                counted.network.describe(straight.run.from),
+                counted.network.describe(straight.run.to)
+            )
+        }),
+        figures: vec![format!(
+            "{} straights, {} centre to centre",
+            counted.straights.len(),
+            show_exact(length, units)
+        )],
+    }
+}
+
+fn show_exact(length: Length, units: Units) -> String {
+    match units {
+        Units::Feet => length.show(units),
+        Units::Metric => format!("{} mm", length.to_mm_text()),
+    }
+}
+
+/// Without the straights that carry a union, no ring is left.
+fn rings_have_unions(counted: Counted<'_>) -> Proof {
+    let network = counted.network;
+    let mut joined = UnionFind::<usize>::new(network.node_count());
+    for (_, from, to, link) in network.links() {
+        if link.pipe.is_none() {
+            joined.union(from.index(), to.index());
+        }
+    }
+    let mut wrong = None;
+    for straight in counted
+        .straights
+        .iter()
+        .filter(|straight| !straight.cut.union)
+    {
+        let (from, to) = (straight.run.from, straight.run.to);
+        if !joined.union(from.index(), to.index()) {
+            wrong = Some(format!(
+                "the ring through {} and {} has none",
+                network.describe(from),
+                network.describe(to)
+            ));
+        }
+    }
+    let unions = counted
+        .straights
+        .iter()
+        .filter(|straight| straight.cut.union)
+        .count();
+    Proof {
+        claim: "every ring can be closed: a union stands in each",
+        failure: wrong,
+        figures: vec![format!(
+            "{} rings, {unions} unions in them",
+            (network.link_count() + 1).saturating_sub(network.node_count())
+        )],
+    }
+}
+
+/// Each fitting and each device stands in the list once.
+fn everything_counted_once(counted: Counted<'_>) -> Proof {
+    let network = counted.network;
+    let mut times = vec![0_u32; network.node_count()];
+    for because in counted.lines.iter().flat_map(|line| &line.because) {
+        if matches!(because.why, Why::Meets | Why::Stands) {
+            times[because.at.index()] += 1;
+        }
+    }
+    let wanted = |kind: &NodeKind| match kind {
+        NodeKind::Port { .. } => 0,
+        NodeKind::Fitting(fitting) => u32::from(!fitting.is_plain()),
+        NodeKind::Device { .. } => 1,
+    };
+    let wrong = network
+        .nodes()
+        .find(|(id, node)| times[id.index()] != wanted(&node.kind));
+    let counted_things: u32 = times.iter().sum();
+    Proof {
+        claim: "every fitting and every device is counted once",
+        failure: wrong.map(|(id, _)| {
+            format!(
+                "{} is counted {} times",
+                network.describe(id),
+                times[id.index()]
+            )
+        }),
+        figures: vec![format!(
+            "{counted_things} fittings and devices at {} places",
+            network.node_count()
+        )],
+    }
+}
+
+/// A line has as many reasons as parts.
+fn every_part_has_its_reason(counted: Counted<'_>) -> Proof {
+    let wrong = counted
+        .lines
+        .iter()
+        .find(|line| line.quantity != line.because.len() as u64);
+    let parts: u64 = counted.lines.iter().map(|line| line.quantity).sum();
+    Proof {
+        claim: "every part has its reason in the job",
+        failure: wrong.map(|line| {
+            let size = match line.key.size {
+                PartSize::NONE => String::new(),
+                size => format!(" {size}"),
+            };
+            format!(
+                "{}{size}: {} parts, {} reasons",
+                line.key.part,
+                line.quantity,
+                line.because.len()
+            )
+        }),
+        figures: vec![format!("{parts} parts in {} lines", counted.lines.len())],
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Counted, proofs};
+    use crate::library::Library;
+    use crate::quantity::{Length, Size};
+    use crate::source::Source;
+    use crate::takeoff::pieces::Straight;
+    use crate::takeoff::{JointCount, PartLine, PipeLine, walk};
+
+    struct Broken {
+        lines: Vec<PartLine>,
+        pipe: Vec<PipeLine>,
+        joints: Vec<JointCount>,
+        straights: Vec<Straight>,
+    }
+
+    /// The failures after a count has been tampered with.
+    fn failures(tamper: impl FnOnce(&mut Broken)) -> Vec<&'static str> {
+        let library = Library::shipped().unwrap();
+        let job = include_str!("../../../catalogs-demo/millrace.toml");
+        let plan = crate::plan(&Source::new("job", job), &library).0.unwrap();
+        let (takeoff, straights) = walk::counted(&plan.network, &library).unwrap();
+        let mut broken = Broken {
+            lines: takeoff.lines,
+            pipe: takeoff.pipe,
+            joints: takeoff.joints,
+            straights,
+        };
+        tamper(&mut broken);
+        proofs(Counted {
+            network: &plan.network,
+            library: &library,
+            lines: &broken.lines,
+            pipe: &broken.pipe,
+            joints: &broken.joints,
+            straights: &broken.straights,
+        })
+        .into_iter()
+        .filter(|proof| proof.failure.is_some())
+        .map(|proof| proof.claim)
+        .collect()
+    }
+
+    const BALANCE: &str = "every female end takes one male end, and is one joint";
+    const CLOSURE: &str = "pieces, gaps and take-outs make up every straight exactly";
+    const UNIONS: &str = "every ring can be closed: a union stands in each";
+    const ONCE: &str = "every fitting and every device is counted once";
+    const REASONS: &str = "every part has its reason in the job";
+
+    #[test]
+    fn a_sound_count_fails_no_proof() {
+        assert!(failures(|_| {}).is_empty());
+    }
+
+    #[test]
+    fn each_proof_can_fail() {
+        let nipple = |broken: &mut Broken| {
+            let line = broken
+                .lines
+                .iter_mut()
+                .find(|line| line.key.part == "close-nipple");
+            let line = line.unwrap();
+            line.quantity -= 1;
+            line.because.pop();
+        };
+        assert_eq!(failures(nipple), [BALANCE]);
+        let bushing = |broken: &mut Broken| {
+            broken.lines.retain(|line| line.key.part != "bushing");
+        };
+        assert_eq!(failures(bushing), [BALANCE]);
+        let joint = |broken: &mut Broken| broken.joints[0].count += 1;
+        assert_eq!(failures(joint), [BALANCE]);
+        let piece = |broken: &mut Broken| {
+            broken.straights[3].cut.pieces[0] += Length::from_nm(1);
+        };
+        assert_eq!(failures(piece), [CLOSURE]);
+        let union = |broken: &mut Broken| {
+            for straight in &mut broken.straights {
+                straight.cut.union = false;
+            }
+        };
+        assert_eq!(failures(union), [UNIONS]);
+        let tee = |broken: &mut Broken| {
+            let line = broken
+                .lines
+                .iter_mut()
+                .find(|line| line.key.part == "tee")
+                .unwrap();
+            line.quantity -= 1;
+            line.because.pop();
+        };
+        assert_eq!(failures(tee), [BALANCE, ONCE]);
+        let reason = |broken: &mut Broken| {
+            let line = broken
+                .lines
+                .iter_mut()
+                .find(|line| line.key.part == "hanger");
+            line.unwrap().because.pop();
+        };
+        assert_eq!(failures(reason), [REASONS]);
+        let size = |broken: &mut Broken| broken.pipe[0].size = Size::Nominal(8);
+        assert_eq!(failures(size), [BALANCE]);
+    }
+}

@@ -1,0 +1,89 @@
+//! Straights of pipe between fittings, and which of them close a ring.
+
+use crate::network::{LinkId, Network, NodeId, NodeKind};
+use crate::quantity::{Length, Size};
+use petgraph::unionfind::UnionFind;
+
+/// Pipe of one size from one fitting (or device, or end) to the next.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Run {
+    pub(super) from: NodeId,
+    pub(super) to: NodeId,
+    pub(super) size: Size,
+    /// Centre to centre.
+    pub(super) length: Length,
+    /// Whether it gets the union of a ring.
+    pub(super) closes_ring: bool,
+}
+
+/// Every straight, in walking order.
+pub(super) fn runs(network: &Network) -> Vec<Run> {
+    let mut seen = vec![false; network.link_count()];
+    let mut runs = Vec::new();
+    for (id, from, to, link) in network.links() {
+        let Some(length) = link.pipe else { continue };
+        if std::mem::replace(&mut seen[id.index()], true) {
+            continue;
+        }
+        let mut run = Run {
+            from,
+            to,
+            size: link.size,
+            length,
+            closes_ring: false,
+        };
+        run.from = follow(network, &mut seen, id, from, &mut run.length);
+        run.to = follow(network, &mut seen, id, to, &mut run.length);
+        runs.push(run);
+    }
+    close_rings(network, &mut runs);
+    runs
+}
+
+/// Goes on through places where pipe runs straight through; returns the end.
+fn follow(
+    network: &Network,
+    seen: &mut [bool],
+    mut by: LinkId,
+    mut at: NodeId,
+    length: &mut Length,
+) -> NodeId {
+    while is_plain(network, at) {
+        let Some(next) = network
+            .ends(at)
+            .find(|end| end.link != by && !seen[end.link.index()])
+        else {
+            break;
+        };
+        seen[next.link.index()] = true;
+        *length += network.link(next.link).pipe.unwrap_or_default();
+        by = next.link;
+        at = next.far;
+    }
+    at
+}
+
+fn is_plain(network: &Network, node: NodeId) -> bool {
+    matches!(&network.node(node).kind, NodeKind::Fitting(fitting) if fitting.is_plain())
+}
+
+/// Marks one run of every independent ring: the smallest, and among those the
+/// longest. A spanning tree that prefers large and short runs leaves exactly
+/// these out, however the runs are ordered.
+fn close_rings(network: &Network, runs: &mut [Run]) {
+    let mut joined = UnionFind::<usize>::new(network.node_count());
+    for (_, from, to, link) in network.links() {
+        if link.pipe.is_none() {
+            joined.union(from.index(), to.index());
+        }
+    }
+    let mut order: Vec<usize> = (0..runs.len()).collect();
+    order.sort_by_key(|index| {
+        let run = &runs[*index];
+        (std::cmp::Reverse(run.size), run.length, *index)
+    });
+    for index in order {
+        let run = &mut runs[index];
+        run.closes_ring = !joined.union(run.from.index(), run.to.index());
+    }
+}

@@ -1,0 +1,360 @@
+//! The parts walk: over the nodes, the links and the straights of a network.
+
+use super::pieces::Straight;
+use super::proof::{Counted, proofs};
+use super::runs::{Run, runs};
+use super::tally::{Tally, words};
+use super::{PartKey, Piece, PipeLine, Takeoff, Why, pieces, supports};
+use crate::finding::Finding;
+use crate::fitting::{Thread, close_loop, join};
+use crate::library::{Gender, Library};
+use crate::network::{LinkId, Network, NodeId, NodeKind};
+use crate::quantity::{Length, PartSize, Size};
+use crate::source::Span;
+use crate::system::System;
+use std::collections::BTreeMap;
+
+/// Counts everything that a network needs, and proves the count. The take-off
+/// is there if nothing stops it.
+#[must_use]
+pub fn takeoff(network: &Network, library: &Library) -> (Option<Takeoff>, Vec<Finding>) {
+    let (mut takeoff, straights) = match counted(network, library) {
+        Ok(counted) => counted,
+        Err(findings) => return (None, findings),
+    };
+    takeoff.proofs = proofs(Counted {
+        network,
+        library,
+        lines: &takeoff.lines,
+        pipe: &takeoff.pipe,
+        joints: &takeoff.joints,
+        straights: &straights,
+    });
+    let failed: Vec<Finding> = takeoff
+        .proofs
+        .iter()
+        .filter_map(|proof| {
+            let failure = proof.failure.as_ref()?;
+            Some(Finding::error(
+                "proof-failed",
+                Span::default(),
+                format!("the count does not hold: {}: {failure}", proof.claim),
+                "this is a mistake of the tool and not of the job: please report it with the job file",
+            ))
+        })
+        .collect();
+    if failed.is_empty() {
+        (Some(takeoff), failed)
+    } else {
+        (None, failed)
+    }
+}
+
+/// The count before its proofs, and the straights as they are cut.
+pub(super) fn counted(
+    network: &Network,
+    library: &Library,
+) -> Result<(Takeoff, Vec<Straight>), Vec<Finding>> {
+    let system = &library.systems()[network.system];
+    let mut walk = Walk {
+        network,
+        library,
+        system,
+        tally: Tally::new(library),
+        findings: Vec::new(),
+    };
+    walk.nodes();
+    walk.links();
+    let straights = walk.straights();
+    let pipe = walk.pipe(&straights);
+    supports::count(network, system, &mut walk.tally);
+    walk.plugs();
+    walk.tape();
+    if !walk.findings.is_empty() {
+        return Err(walk.findings);
+    }
+    let drop_drains = network.drops.iter().filter(|drop| drop.drain.is_some());
+    let takeoff = Takeoff {
+        system: system.name.clone(),
+        system_title: system.title.clone(),
+        pipe,
+        joints: walk.tally.joints(),
+        lines: walk.tally.lines(system),
+        drops: network.drops.len() as u64,
+        drains: (network.drains.len() + drop_drains.count()) as u64,
+        assumptions: assumptions(network, system),
+        proofs: Vec::new(),
+    };
+    Ok((takeoff, straights))
+}
+
+struct Walk<'a> {
+    network: &'a Network,
+    library: &'a Library,
+    system: &'a System,
+    tally: Tally<'a>,
+    findings: Vec<Finding>,
+}
+
+impl Walk<'_> {
+    /// The fitting or device of every node.
+    fn nodes(&mut self) {
+        for (id, node) in self.network.nodes() {
+            match &node.kind {
+                NodeKind::Port { .. } => {}
+                NodeKind::Fitting(fitting) => {
+                    if let Some(part) = fitting.kind.part {
+                        self.tally.part(part, fitting.size, id, Why::Meets);
+                    }
+                }
+                NodeKind::Device {
+                    device,
+                    size,
+                    length,
+                } => {
+                    let part = PartSize::one(*size);
+                    let part = length.map_or(part, |length| part.with_length(length));
+                    let name = &self.library.devices()[*device].part;
+                    self.tally.part(name, part, id, Why::Stands);
+                }
+            }
+        }
+    }
+
+    /// What joins the ends of every link.
+    fn links(&mut self) {
+        for (id, from, to, link) in self.network.links() {
+            if link.pipe.is_none() {
+                let (a, b) = (self.thread(from, id, true), self.thread(to, id, false));
+                self.join(a, b, to);
+                continue;
+            }
+            let pipe = Thread::male(link.size);
+            for (node, first) in [(from, true), (to, false)] {
+                if self.is_plain(node) {
+                    continue;
+                }
+                let end = self.thread(node, id, first);
+                if self.meets_hose(node) && end.gender == Gender::Male {
+                    match close_loop(end, link.size, self.system) {
+                        Some(join) => self.tally.join(&join, node),
+                        None => self.no_step(node, end.size, link.size),
+                    }
+                } else {
+                    self.join(end, pipe, node);
+                }
+            }
+        }
+    }
+
+    fn join(&mut self, a: Thread, b: Thread, at: NodeId) {
+        match join(a, b, self.system) {
+            Some(join) => self.tally.join(&join, at),
+            None => self.no_step(at, a.size, b.size),
+        }
+    }
+
+    fn no_step(&mut self, at: NodeId, a: Size, b: Size) {
+        self.findings.push(Finding::error(
+            "no-step-between-sizes",
+            self.network.node(at).span,
+            format!("no bushing leads from {} to {}", a.max(b), a.min(b)),
+            "choose sizes that lie nearer to each other",
+        ));
+    }
+
+    /// The thread that a node offers to a link: `outward` where the link leads
+    /// away from the tank.
+    fn thread(&self, node: NodeId, link: LinkId, outward: bool) -> Thread {
+        match &self.network.node(node).kind {
+            NodeKind::Port { size, gender } => Thread {
+                gender: *gender,
+                size: *size,
+            },
+            NodeKind::Fitting(fitting) => {
+                Thread::female(fitting.port(self.network.link(link).size))
+            }
+            NodeKind::Device { device, size, .. } => {
+                let device = &self.library.devices()[*device];
+                let gender = if outward { device.outlet } else { None };
+                Thread {
+                    gender: gender.unwrap_or(device.inlet),
+                    size: *size,
+                }
+            }
+        }
+    }
+
+    fn is_plain(&self, node: NodeId) -> bool {
+        matches!(&self.network.node(node).kind, NodeKind::Fitting(fitting) if fitting.is_plain())
+    }
+
+    /// Whether a hose ends here: neither it nor the pipe can then be turned.
+    fn meets_hose(&self, node: NodeId) -> bool {
+        matches!(
+            self.network.node(node).kind,
+            NodeKind::Device {
+                length: Some(_),
+                ..
+            }
+        )
+    }
+
+    /// Every straight as it is cut.
+    fn straights(&mut self) -> Vec<Straight> {
+        let mut straights = Vec::new();
+        for run in runs(self.network) {
+            let Some(row) = self.system.row(run.size) else {
+                continue;
+            };
+            match pieces::cut(run, self.network, self.system, row) {
+                Ok(straight) => straights.push(straight),
+                Err(no_room) => self.no_room(&run, no_room),
+            }
+        }
+        straights
+    }
+
+    /// The pieces of every straight by size, with couplings and unions.
+    fn pipe(&mut self, straights: &[Straight]) -> Vec<PipeLine> {
+        let mut lines: BTreeMap<Size, PipeLine> = BTreeMap::new();
+        for Straight { run, cut, .. } in straights {
+            let size = PartSize::one(run.size);
+            for _ in 0..cut.couplings {
+                self.tally
+                    .part("coupling", size, run.from, Why::LongerThanStick);
+                self.tally.joint(&[run.size, run.size]);
+            }
+            if cut.union {
+                self.tally.part("union", size, run.from, Why::ClosesRing);
+                self.tally.joint(&[run.size, run.size]);
+            }
+            let line = lines
+                .entry(run.size)
+                .or_insert_with(|| self.pipe_line(run.size));
+            line.centre_to_centre += run.length;
+            line.end_to_end += cut.pieces.iter().copied().sum();
+            line.pieces.extend(cut.pieces.iter().map(|length| Piece {
+                length: *length,
+                from: run.from,
+                to: run.to,
+            }));
+        }
+        lines.into_values().rev().collect()
+    }
+
+    fn pipe_line(&self, size: Size) -> PipeLine {
+        let part = self
+            .library
+            .parts()
+            .iter()
+            .position(|part| part.name == "pipe");
+        PipeLine {
+            key: PartKey {
+                part: "pipe".to_owned(),
+                system: self.system.name.clone(),
+                size: PartSize::one(size),
+            },
+            words: part.map_or_else(String::new, |part| words(self.library, part, self.system)),
+            size,
+            centre_to_centre: Length::ZERO,
+            end_to_end: Length::ZERO,
+            pieces: Vec::new(),
+        }
+    }
+
+    fn no_room(&mut self, run: &Run, no_room: pieces::NoRoom) {
+        let units = self.network.units;
+        let (from, to) = (self.network.node(run.from), self.network.node(run.to));
+        let mut finding = Finding::error(
+            "no-room-between-fittings",
+            to.span,
+            format!(
+                "between {} and {} there are {} centre to centre, which leaves {} of {} pipe; it needs {}",
+                self.network.describe(run.from),
+                self.network.describe(run.to),
+                run.length.show(units),
+                no_room.left.show(units),
+                run.size,
+                no_room.needed.show(units)
+            ),
+            "move them further apart, or make the offset longer",
+        );
+        if from.span != to.span {
+            finding = finding.related(from.span, "the other end");
+        }
+        self.findings.push(finding);
+    }
+
+    /// Tool-side plugs: one for each coupler, one spare.
+    fn plugs(&mut self) {
+        let mut last = None;
+        for (id, node) in self.network.nodes() {
+            if let NodeKind::Device { device, .. } = node.kind
+                && self.library.devices()[device].name == "coupler"
+            {
+                self.tally
+                    .part("coupler-plug", PartSize::NONE, id, Why::FitsCoupler);
+                last = Some(id);
+            }
+        }
+        if let Some(id) = last {
+            self.tally
+                .part("coupler-plug", PartSize::NONE, id, Why::Spare);
+        }
+    }
+
+    /// Tape for all joints, in whole rolls.
+    fn tape(&mut self) {
+        let wound: f64 = self
+            .tally
+            .joints()
+            .iter()
+            .filter_map(|joints| {
+                let row = self.system.row(joints.size)?;
+                let turn = std::f64::consts::PI * row.outside.mm();
+                #[expect(clippy::cast_precision_loss, reason = "far fewer joints than 2^52")]
+                let count = joints.count as f64;
+                Some(turn * f64::from(self.system.tape_turns) * count)
+            })
+            .sum();
+        let roll = self.system.tape_roll.mm();
+        let Some((tank, _)) = self.network.nodes().next() else {
+            return;
+        };
+        let mut sealed = 0.0;
+        while sealed < wound {
+            self.tally
+                .part("thread-tape", PartSize::NONE, tank, Why::Seals);
+            sealed += roll;
+        }
+    }
+}
+
+fn assumptions(network: &Network, system: &System) -> Vec<String> {
+    let units = network.units;
+    let mut said = network.assumptions.clone();
+    said.extend([
+        "Lengths of pieces use take-outs and thread make-up from memory of ASME B16.3, and example lengths of unions: check them against the fittings before cutting.".to_owned(),
+        "The fall changes heights, not the lengths of the legs (under 0.02 % at a fall of 2 %).".to_owned(),
+        format!(
+            "Pipe is bought in sticks of {} and cut with a saw that takes {}.",
+            system.stick.show(units),
+            system.kerf.show(units)
+        ),
+        "Supports are spaced by MSS SP-69 for vapour or gas; where a local code asks for less, the code holds.".to_owned(),
+        "One tool-side plug is counted for each coupler, and one spare.".to_owned(),
+        format!(
+            "Thread tape: {} turns at each joint, {} on a roll (common practice, no source).",
+            system.tape_turns,
+            system.tape_roll.show_total(units)
+        ),
+    ]);
+    let mut once = Vec::new();
+    for line in said {
+        if !once.contains(&line) {
+            once.push(line);
+        }
+    }
+    once
+}

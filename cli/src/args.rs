@@ -1,0 +1,119 @@
+//! The command line's words.
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use jiff::civil::Date;
+use std::path::PathBuf;
+
+/// Count, check and price compressed-air pipework from tape measurements.
+#[derive(Debug, Parser)]
+#[command(
+    name = "dripleg",
+    version,
+    after_help = "Exit codes: 0 done, 1 something found stops the job, 2 an input could not be \
+                  read, 3 a file could not be written or another outside failure.\n\n\
+                  Compressed air can hurt people. Local codes and licensed practice come first."
+)]
+pub(crate) struct Cli {
+    #[command(subcommand)]
+    pub(crate) command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Read a job and say what is wrong with it
+    Check(Check),
+    /// Count every part that a job needs
+    Parts(Parts),
+    /// Price a job and write the customer's quote
+    Quote(Quote),
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Check {
+    /// The job file
+    pub(crate) job: PathBuf,
+    /// How to print
+    #[arg(long, value_enum, default_value = "text")]
+    pub(crate) format: CheckFormat,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Parts {
+    /// The job file
+    pub(crate) job: PathBuf,
+    /// Say why each part of one line is there: its number in the list, or its
+    /// part's name
+    #[arg(long, value_name = "LINE", conflicts_with_all = ["format", "out"])]
+    pub(crate) why: Option<String>,
+    /// Print the proofs of the count below it
+    #[arg(long, conflicts_with_all = ["format", "why"])]
+    pub(crate) proof: bool,
+    /// How to print; the ending of --out decides if it is left out
+    #[arg(long, value_enum)]
+    pub(crate) format: Option<PartsFormat>,
+    /// Write to this file instead of the terminal
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Quote {
+    /// The job file
+    pub(crate) job: PathBuf,
+    /// Your price list (CSV); may be given several times
+    #[arg(long, value_name = "FILE", required = true)]
+    pub(crate) catalog: Vec<PathBuf>,
+    /// Your wages, hours, overhead, margin, tax and terms
+    #[arg(long, value_name = "FILE")]
+    pub(crate) rates: PathBuf,
+    /// How to print; the ending of --out decides if it is left out
+    #[arg(long, value_enum)]
+    pub(crate) format: Option<QuoteFormat>,
+    /// Write to this file instead of the terminal
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+    /// The paper of a PDF
+    #[arg(long, value_enum, default_value = "letter")]
+    pub(crate) paper: Paper,
+    /// The day of the offer; today if left out
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub(crate) date: Option<Date>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum CheckFormat {
+    /// For reading
+    Text,
+    /// For programs
+    Json,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum PartsFormat {
+    /// For reading
+    Text,
+    /// For spreadsheets
+    Csv,
+    /// For programs
+    Json,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum QuoteFormat {
+    /// For reading
+    Text,
+    /// For spreadsheets
+    Csv,
+    /// For programs
+    Json,
+    /// For the customer
+    Pdf,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Paper {
+    /// 210 x 297 mm
+    A4,
+    /// 8-1/2 x 11 in
+    Letter,
+}

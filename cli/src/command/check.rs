@@ -1,0 +1,29 @@
+//! `check`: what is wrong with a job.
+
+use super::library;
+use crate::args::{Check, CheckFormat};
+use crate::exit::{Exit, Failure};
+use crate::{Io, files, output, report};
+
+pub(super) fn run(args: &Check, io: &mut Io<'_>) -> Result<Exit, Failure> {
+    let source = files::read(&args.job)?;
+    let (plan, findings) = bom::plan(&source, &library()?);
+    match args.format {
+        CheckFormat::Json => output::json::findings(&findings, &source, io.out)?,
+        CheckFormat::Text => {
+            report::print(&findings, &source, io.out)?;
+            match &plan {
+                Some(plan) => writeln!(
+                    io.out,
+                    "{}: {} outlets, {} drains, {} of main; everything that was asked can be counted",
+                    source.name(),
+                    plan.summary.outlets.len(),
+                    plan.takeoff.drains,
+                    plan.summary.main_length.show_total(plan.summary.units),
+                )?,
+                None => return Err(super::stopped(&findings, "the job cannot be counted")),
+            }
+        }
+    }
+    Ok(Exit::of(&findings))
+}

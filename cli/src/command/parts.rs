@@ -1,0 +1,72 @@
+//! `parts`: the count, and why each part is there.
+
+use super::{deliver, format_of, library, plan};
+use crate::args::{Parts, PartsFormat};
+use crate::exit::{Exit, Failure};
+use crate::{Io, files, output};
+use bom::Plan;
+use bom::finding::did_you_mean;
+use bom::takeoff::{PartLine, Takeoff};
+
+pub(super) fn run(args: &Parts, io: &mut Io<'_>) -> Result<Exit, Failure> {
+    let format = format_of(args.format, args.out.as_deref(), PartsFormat::Text)?;
+    let source = files::read(&args.job)?;
+    let plan = plan(&source, &library()?, io)?;
+    if let Some(line) = &args.why {
+        return why(line, &plan, io);
+    }
+    let Plan {
+        network,
+        summary,
+        takeoff,
+    } = &plan;
+    let reason = |because| Takeoff::reason(network, because);
+    let place = |node| network.describe(node);
+    let width = io.width;
+    deliver(args.out.as_deref(), io, |out| match format {
+        PartsFormat::Text => {
+            output::terminal::parts(summary, takeoff, width, out)?;
+            if args.proof {
+                output::terminal::proofs(&takeoff.proofs, out)?;
+            }
+            Ok(())
+        }
+        PartsFormat::Csv => output::csv::parts(takeoff, &reason, out),
+        PartsFormat::Json => output::json::parts(summary, takeoff, &reason, &place, out),
+    })?;
+    Ok(Exit::Done)
+}
+
+/// Says why the parts of the asked lines are there.
+fn why(asked: &str, plan: &Plan, io: &mut Io<'_>) -> Result<Exit, Failure> {
+    let lines = &plan.takeoff.lines;
+    let number = asked
+        .parse::<usize>()
+        .ok()
+        .and_then(|number| number.checked_sub(1));
+    let found: Vec<&PartLine> = match number {
+        Some(index) => lines.get(index).into_iter().collect(),
+        None => lines.iter().filter(|line| line.key.part == asked).collect(),
+    };
+    if found.is_empty() {
+        let names = lines.iter().map(|line| line.key.part.as_str());
+        let near = did_you_mean(asked, names)
+            .map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
+        return Err(Failure::Untold(
+            Exit::Unreadable,
+            format!(
+                "the list has no line `{asked}`: give its number (1 to {}) or the part's name{near}",
+                lines.len()
+            ),
+        ));
+    }
+    for line in found {
+        let reasons: Vec<String> = line
+            .because
+            .iter()
+            .map(|because| Takeoff::reason(&plan.network, *because))
+            .collect();
+        output::terminal::why(line, &reasons, io.out)?;
+    }
+    Ok(Exit::Done)
+}

@@ -1,0 +1,255 @@
+//! What the job costs and what it sells for, line by line. This is the
+//! contractor's own paper; [`crate::offer`] takes the costs out of it.
+
+use crate::catalog::Catalog;
+use crate::labour::{self, LabourLine};
+use crate::matching::{self, Match, Purchase};
+use crate::money::{Money, MoneyError};
+use crate::quote::MissingPrice;
+use crate::rates::Rates;
+use bom::quantity::{PartSize, Units};
+use bom::system::System;
+use bom::takeoff::{Group, PartKey, Takeoff};
+use rust_decimal::Decimal;
+
+/// The heading of the labour.
+pub const LABOUR: &str = "Labour";
+
+/// The whole estimate.
+#[derive(Debug, Clone)]
+pub struct Estimate {
+    /// Materials by group, then labour; groups without lines are left out.
+    pub sections: Vec<EstimateSection>,
+    /// What is bought, in the order of the lines.
+    pub purchases: Vec<Purchase>,
+    /// Parts that no catalog row prices.
+    pub missing: Vec<MissingPrice>,
+    /// Work for which the rates have no hours.
+    pub unrated: Vec<LabourLine>,
+    /// Cost of the materials.
+    pub materials: Money,
+    /// Cost of the labour.
+    pub labour: Money,
+    /// Overhead on both.
+    pub overhead: Money,
+    /// What is left of the price after materials, labour and overhead.
+    pub profit: Money,
+    /// Sum of the printed lines.
+    pub price: Money,
+    /// Profit in percent of the price, as it comes out.
+    pub margin_percent: Option<Decimal>,
+    /// The same profit in percent of the cost with overhead.
+    pub markup_percent: Option<Decimal>,
+}
+
+/// Lines under one heading.
+#[derive(Debug, Clone)]
+pub struct EstimateSection {
+    /// The heading.
+    pub title: &'static str,
+    /// The lines.
+    pub lines: Vec<EstimateLine>,
+    /// Sum of the costs.
+    pub cost: Money,
+    /// Sum of the selling amounts.
+    pub price: Money,
+}
+
+/// One line with both sides of it.
+#[derive(Debug, Clone)]
+pub struct EstimateLine {
+    /// What it is, in shelf words with its size.
+    pub text: String,
+    /// How many.
+    pub quantity: Decimal,
+    /// Of what.
+    pub unit: String,
+    /// Where the cost comes from: supplier, order number and date, or the
+    /// basis of the hours.
+    pub origin: String,
+    /// What it costs; none if that is not known.
+    pub cost: Option<Price>,
+    /// What it sells for; none if the cost is not known.
+    pub price: Option<Price>,
+}
+
+/// The price of one, and of the line.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Price {
+    /// Of one.
+    pub unit: Money,
+    /// Quantity × unit, rounded once.
+    pub amount: Money,
+}
+
+impl Price {
+    fn new(unit: Money, quantity: Decimal) -> Result<Self, MoneyError> {
+        Ok(Self {
+            unit,
+            amount: unit.times(quantity)?,
+        })
+    }
+}
+
+/// Prices a take-off.
+///
+/// # Errors
+/// A sum with too many digits.
+pub fn estimate(
+    takeoff: &Takeoff,
+    system: &System,
+    units: Units,
+    catalog: &Catalog,
+    rates: &Rates,
+) -> Result<Estimate, MoneyError> {
+    let currency = rates.currency;
+    let mut sections = Vec::new();
+    let mut purchases = Vec::new();
+    let mut missing = Vec::new();
+    for group in Group::ALL {
+        let mut lines = Vec::new();
+        let mut add = |key: &PartKey, words: &str, matched: Match| -> Result<(), MoneyError> {
+            lines.push(material(key, words, &matched, rates)?);
+            match matched {
+                Match::Bought(purchase) => purchases.push(purchase),
+                Match::Missing(hole) => missing.push(hole),
+            }
+            Ok(())
+        };
+        if group == Group::Pipe {
+            for line in &takeoff.pipe {
+                let matched = matching::pipe(line, system, units, catalog, currency)?;
+                add(&line.key, &line.words, matched)?;
+            }
+        }
+        for line in takeoff.lines.iter().filter(|line| line.group == group) {
+            let matched = matching::part(line, catalog, currency)?;
+            add(&line.key, &line.words, matched)?;
+        }
+        sections.push(section(group.title(), lines, rates)?);
+    }
+    let work = labour::labour(takeoff, &rates.hours);
+    let lines = work.iter().map(|line| labour_line(line, rates));
+    let labour_section = section(LABOUR, lines.collect::<Result<_, _>>()?, rates)?;
+
+    let materials = Money::sum(currency, sections.iter().map(|section| section.cost))?;
+    let labour = labour_section.cost;
+    sections.push(labour_section);
+    sections.retain(|section| !section.lines.is_empty());
+    let cost = materials.plus(labour)?;
+    let overhead = cost.scaled(rates.overhead, Decimal::ONE_HUNDRED)?;
+    let price = Money::sum(currency, sections.iter().map(|section| section.price))?;
+    let full_cost = cost.plus(overhead)?;
+    let profit = price.minus(full_cost)?;
+    Ok(Estimate {
+        sections,
+        purchases,
+        missing,
+        unrated: work
+            .into_iter()
+            .filter(|line| line.hours.is_none())
+            .collect(),
+        materials,
+        labour,
+        overhead,
+        profit,
+        price,
+        margin_percent: profit.percent_of(price)?,
+        markup_percent: profit.percent_of(full_cost)?,
+    })
+}
+
+/// The price at which a cost carries its overhead and leaves the margin:
+/// cost × (100 + overhead) / (100 − margin), rounded once.
+fn selling(cost: Money, rates: &Rates) -> Result<Money, MoneyError> {
+    cost.scaled(
+        Decimal::ONE_HUNDRED + rates.overhead,
+        Decimal::ONE_HUNDRED - rates.margin,
+    )
+}
+
+fn material(
+    key: &PartKey,
+    words: &str,
+    matched: &Match,
+    rates: &Rates,
+) -> Result<EstimateLine, MoneyError> {
+    let text = if key.size == PartSize::NONE {
+        words.to_owned()
+    } else {
+        format!("{words} {}", key.size)
+    };
+    Ok(match matched {
+        Match::Bought(purchase) => EstimateLine {
+            text,
+            quantity: purchase.quantity,
+            unit: purchase.unit.clone(),
+            origin: origin(purchase),
+            cost: Some(Price {
+                unit: purchase.unit_price,
+                amount: purchase.cost,
+            }),
+            price: Some(Price::new(
+                selling(purchase.unit_price, rates)?,
+                purchase.quantity,
+            )?),
+        },
+        Match::Missing(hole) => EstimateLine {
+            text,
+            quantity: hole.quantity,
+            unit: hole.unit.clone(),
+            origin: hole.reason.clone(),
+            cost: None,
+            price: None,
+        },
+    })
+}
+
+/// Supplier, order number and date, as far as the row has them.
+fn origin(purchase: &Purchase) -> String {
+    let date = purchase.priced_on.map(|date| date.to_string());
+    let known = [
+        purchase.supplier.as_str(),
+        purchase.code.as_str(),
+        date.as_deref().unwrap_or_default(),
+    ];
+    let known: Vec<&str> = known.into_iter().filter(|word| !word.is_empty()).collect();
+    known.join(", ")
+}
+
+fn labour_line(line: &LabourLine, rates: &Rates) -> Result<EstimateLine, MoneyError> {
+    let (quantity, unit, cost, price) = match line.hours {
+        Some(hours) => (
+            hours,
+            "hour",
+            Some(Price::new(rates.wage, hours)?),
+            Some(Price::new(selling(rates.wage, rates)?, hours)?),
+        ),
+        None => (Decimal::from(line.count), line.unit, None, None),
+    };
+    Ok(EstimateLine {
+        text: line.text.clone(),
+        quantity,
+        unit: unit.to_owned(),
+        origin: line.basis.clone(),
+        cost,
+        price,
+    })
+}
+
+fn section(
+    title: &'static str,
+    lines: Vec<EstimateLine>,
+    rates: &Rates,
+) -> Result<EstimateSection, MoneyError> {
+    let sum = |side: fn(&EstimateLine) -> Option<Price>| {
+        let amounts = lines.iter().filter_map(side).map(|price| price.amount);
+        Money::sum(rates.currency, amounts)
+    };
+    Ok(EstimateSection {
+        title,
+        cost: sum(|line| line.cost)?,
+        price: sum(|line| line.price)?,
+        lines,
+    })
+}

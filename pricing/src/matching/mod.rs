@@ -1,0 +1,233 @@
+//! Which offer is bought for each counted part: the one with the lowest cost
+//! for the quantity needed, whole packs bought. A part that no offer fits is
+//! reported with its reason and the catalog row to add.
+
+use crate::catalog::{Catalog, Offer, Unit};
+use crate::money::{Currency, Money, MoneyError};
+use crate::quote::MissingPrice;
+use crate::sticks;
+use bom::quantity::{Length, Units};
+use bom::system::System;
+use bom::takeoff::{PartKey, PartLine, PipeLine};
+use jiff::civil::Date;
+use rust_decimal::Decimal;
+use std::cmp::Reverse;
+
+/// What became of a counted part.
+#[derive(Debug, Clone)]
+pub enum Match {
+    /// An offer is bought.
+    Bought(Purchase),
+    /// No offer fits.
+    Missing(MissingPrice),
+}
+
+/// What is bought, and from whom.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Purchase {
+    /// How many packs; by length also tenths of a metre.
+    pub quantity: Decimal,
+    /// What a pack is: `each`, `pack of 10`, `stick 21 ft`.
+    pub unit: String,
+    /// Price of one pack.
+    pub unit_price: Money,
+    /// Quantity × price.
+    pub cost: Money,
+    /// Who sells it; may be empty.
+    pub supplier: String,
+    /// The supplier's order number; may be empty.
+    pub code: String,
+    /// The day of the price.
+    pub priced_on: Option<Date>,
+}
+
+/// Buys counted parts.
+///
+/// # Errors
+/// A cost with too many digits.
+pub fn part(line: &PartLine, catalog: &Catalog, currency: Currency) -> Result<Match, MoneyError> {
+    let need = Need {
+        key: &line.key,
+        words: &line.words,
+        quantity: Decimal::from(line.quantity),
+        unit: &line.unit,
+        row_unit: &line.unit,
+    };
+    need.buy(catalog, currency, |_| Ok(need.quantity))
+}
+
+/// Buys pipe: sticks as the pieces are cut out of them, or the pieces'
+/// total length.
+///
+/// # Errors
+/// A cost with too many digits.
+pub fn pipe(
+    line: &PipeLine,
+    system: &System,
+    units: Units,
+    catalog: &Catalog,
+    currency: Currency,
+) -> Result<Match, MoneyError> {
+    let feet = || Decimal::from(line.end_to_end.stretches_of(Length::from_feet(1)));
+    let metres = || {
+        let tenths = line.end_to_end.stretches_of(Length::from_mm(100));
+        (Decimal::from(tenths) * Decimal::new(1, 1)).normalize()
+    };
+    let (quantity, unit) = match units {
+        Units::Feet => (feet(), "ft"),
+        Units::Metric => (metres(), "m"),
+    };
+    let need = Need {
+        key: &line.key,
+        words: &line.words,
+        quantity,
+        unit,
+        row_unit: &Unit::Stick(system.stick).code(),
+    };
+    let pieces: Vec<Length> = line.pieces.iter().map(|piece| piece.length).collect();
+    need.buy(catalog, currency, |offer| match offer.unit {
+        Unit::Stick(length) => sticks_needed(offer, &pieces, length, system.kerf),
+        Unit::Foot => Ok(feet()),
+        Unit::Metre => Ok(metres()),
+        Unit::Each => Err(format!("{} does not say how long the pipe is", offer.place)),
+    })
+}
+
+fn sticks_needed(
+    offer: &Offer,
+    pieces: &[Length],
+    stick: Length,
+    kerf: Length,
+) -> Result<Decimal, String> {
+    sticks::pack(pieces, stick, kerf)
+        .map(|packing| Decimal::from(packing.sticks))
+        .ok_or_else(|| {
+            format!(
+                "the {} on {} is shorter than the longest piece",
+                offer.unit.words(1, ""),
+                offer.place
+            )
+        })
+}
+
+struct Need<'a> {
+    key: &'a PartKey,
+    words: &'a str,
+    quantity: Decimal,
+    unit: &'a str,
+    row_unit: &'a str,
+}
+
+impl Need<'_> {
+    /// The cheapest offer that fits. `needed` is how many of the offer's units
+    /// the job takes, or why the offer does not fit.
+    fn buy(
+        &self,
+        catalog: &Catalog,
+        currency: Currency,
+        needed: impl Fn(&Offer) -> Result<Decimal, String>,
+    ) -> Result<Match, MoneyError> {
+        let mut fitting = Vec::new();
+        let mut reasons = Vec::new();
+        for offer in catalog.offers(self.key) {
+            match (offer.price, needed(offer)) {
+                (None, _) => reasons.push(format!("{} has no price yet", offer.place)),
+                (_, Err(reason)) => reasons.push(reason),
+                (Some(_), Ok(needed)) if needed.ceil() < Decimal::from(offer.from_quantity) => {
+                    reasons.push(format!(
+                        "the price on {} holds from {} up",
+                        offer.place, offer.from_quantity
+                    ))
+                }
+                (Some(price), Ok(needed)) => {
+                    fitting.push((self.purchase(offer, price, needed)?, offer));
+                }
+            }
+        }
+        let best = fitting.into_iter().min_by(|a, b| rank(a).cmp(&rank(b)));
+        Ok(match best {
+            Some((purchase, _)) => Match::Bought(purchase),
+            None => Match::Missing(self.missing(catalog, currency, &reasons)),
+        })
+    }
+
+    fn purchase(
+        &self,
+        offer: &Offer,
+        price: Money,
+        needed: Decimal,
+    ) -> Result<Purchase, MoneyError> {
+        let quantity = match offer.pack {
+            0 | 1 => needed,
+            pack => (needed / Decimal::from(pack)).ceil(),
+        };
+        Ok(Purchase {
+            quantity,
+            unit: offer.unit.words(offer.pack, self.unit),
+            unit_price: price,
+            cost: price.times(quantity)?,
+            supplier: offer.supplier.clone(),
+            code: offer.code.clone(),
+            priced_on: offer.priced_on,
+        })
+    }
+
+    fn missing(&self, catalog: &Catalog, currency: Currency, reasons: &[String]) -> MissingPrice {
+        let systems: Vec<&str> = catalog.systems_of(self.key).collect();
+        let reason = if !reasons.is_empty() {
+            reasons.join("; ")
+        } else if systems.is_empty() {
+            "no row of the catalog has this part in this size".to_owned()
+        } else {
+            format!(
+                "the catalog has this part and size only for {}",
+                systems.join(", ")
+            )
+        };
+        let cells = [
+            &self.key.part,
+            &self.key.system,
+            &self.key.size.to_string(),
+            self.words,
+            self.row_unit,
+            "1",
+            "",
+            currency.code(),
+        ];
+        let row: Vec<String> = cells.into_iter().map(quoted).collect();
+        MissingPrice {
+            key: self.key.clone(),
+            words: self.words.to_owned(),
+            quantity: self.quantity,
+            unit: self.unit.to_owned(),
+            reason,
+            row: row.join(",") + ",,,,",
+        }
+    }
+}
+
+/// The lowest cost first, then by what the row says; its place comes last, so
+/// that the order of the rows changes nothing.
+fn rank<'a>((purchase, offer): &'a (Purchase, &Offer)) -> impl Ord + 'a {
+    (
+        purchase.cost.amount(),
+        &offer.supplier,
+        &offer.code,
+        offer.unit,
+        offer.pack,
+        Reverse(offer.priced_on),
+        &offer.place,
+    )
+}
+
+/// A cell of a CSV file.
+fn quoted(cell: &str) -> String {
+    if cell.contains([',', '"', '\n', '\r']) {
+        format!("\"{}\"", cell.replace('"', "\"\""))
+    } else {
+        cell.to_owned()
+    }
+}
+
+#[cfg(test)]
+mod tests;

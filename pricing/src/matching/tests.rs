@@ -1,0 +1,201 @@
+use super::{Match, part, pipe, sticks_needed};
+use crate::catalog::{Catalog, Offer};
+use crate::money::Currency;
+use bom::library::Library;
+use bom::quantity::{Length, PartSize, Size, Units};
+use bom::source::Source;
+use bom::takeoff::{Group, PartKey, PartLine, PipeLine};
+use rust_decimal::Decimal;
+
+const HEADER: &str = "part,system,size,unit,pack,price,supplier,code,from_quantity\n";
+
+fn usd() -> Currency {
+    Currency::parse("USD").unwrap()
+}
+
+fn catalog(rows: &str) -> Catalog {
+    let source = Source::new("shop.csv", format!("{HEADER}{rows}"));
+    let library = Library::shipped().unwrap();
+    let (catalog, findings) = Catalog::read(&[source], library.parts(), usd());
+    assert_eq!(findings, []);
+    catalog
+}
+
+fn key(part: &str, system: &str) -> PartKey {
+    PartKey {
+        part: part.to_owned(),
+        system: system.to_owned(),
+        size: PartSize::one(Size::parse("1in").unwrap()),
+    }
+}
+
+fn buy(quantity: u64, rows: &str) -> Match {
+    let line = PartLine {
+        key: key("hanger", "black-iron"),
+        words: "pipe hanger".to_owned(),
+        group: Group::Supports,
+        quantity,
+        unit: "each".to_owned(),
+        because: Vec::new(),
+    };
+    part(&line, &catalog(rows), usd()).unwrap()
+}
+
+/// Quantity, unit, cost and supplier of what is bought.
+fn bought(matched: &Match) -> (String, String, String, String) {
+    match matched {
+        Match::Bought(buy) => (
+            buy.quantity.to_string(),
+            buy.unit.clone(),
+            buy.cost.plain(),
+            buy.supplier.clone(),
+        ),
+        Match::Missing(hole) => panic!("{hole:?}"),
+    }
+}
+
+/// Why nothing is bought, and the row to add.
+fn missing(matched: &Match) -> (String, String) {
+    match matched {
+        Match::Missing(hole) => (hole.reason.clone(), hole.row.clone()),
+        Match::Bought(buy) => panic!("{buy:?}"),
+    }
+}
+
+fn expect(matched: &Match, quantity: &str, unit: &str, cost: &str, supplier: &str) {
+    let expected = [quantity, unit, cost, supplier].map(str::to_owned);
+    assert_eq!(<[String; 4]>::from(bought(matched)), expected);
+}
+
+#[test]
+fn whole_packs_are_bought() {
+    let rows = "hanger,black-iron,1in,each,10,30.00,A";
+    expect(&buy(10, rows), "1", "pack of 10", "30.00", "A");
+    expect(&buy(11, rows), "2", "pack of 10", "60.00", "A");
+}
+
+#[test]
+fn the_lowest_cost_for_the_quantity_wins() {
+    let rows = "hanger,black-iron,1in,each,10,30.00,A\nhanger,black-iron,1in,each,1,4.00,B";
+    expect(&buy(7, rows), "7", "each", "28.00", "B");
+    expect(&buy(8, rows), "1", "pack of 10", "30.00", "A");
+    expect(&buy(12, rows), "12", "each", "48.00", "B");
+}
+
+#[test]
+fn a_quantity_break_holds_from_its_quantity() {
+    let rows = "hanger,black-iron,1in,each,1,4.00,A\nhanger,black-iron,1in,each,1,3.00,A,,12";
+    expect(&buy(11, rows), "11", "each", "44.00", "A");
+    expect(&buy(12, rows), "12", "each", "36.00", "A");
+}
+
+#[test]
+fn equal_costs_go_by_supplier_whatever_the_order_of_rows() {
+    for rows in [
+        "hanger,black-iron,1in,each,1,4.00,B\nhanger,black-iron,1in,each,1,4.00,A",
+        "hanger,black-iron,1in,each,1,4.00,A\nhanger,black-iron,1in,each,1,4.00,B",
+    ] {
+        expect(&buy(3, rows), "3", "each", "12.00", "A");
+    }
+}
+
+#[test]
+fn a_part_without_a_price_says_why_and_what_to_add() {
+    let row = "hanger,black-iron,1in,pipe hanger,each,1,,USD,,,,";
+    for (rows, reason) in [
+        ("", "no row of the catalog has this part in this size"),
+        (
+            "hanger,black-iron,2in,each,1,4.00",
+            "no row of the catalog has this part in this size",
+        ),
+        (
+            "hanger,copper,1in,each,1,4.00",
+            "the catalog has this part and size only for copper",
+        ),
+        (
+            "hanger,black-iron,1in,each,1,\nhanger,black-iron,1in,each,1,3.00,A,,12",
+            "line 2 of shop.csv has no price yet; the price on line 3 of shop.csv holds from 12 up",
+        ),
+    ] {
+        let expected = (reason.to_owned(), row.to_owned());
+        assert_eq!(missing(&buy(3, rows)), expected);
+    }
+}
+
+fn buy_pipe(feet: i64, units: Units, rows: &str) -> Match {
+    let library = Library::shipped().unwrap();
+    let line = PipeLine {
+        key: key("pipe", "black-iron"),
+        words: "black iron pipe, threaded".to_owned(),
+        size: Size::parse("1in").unwrap(),
+        centre_to_centre: Length::from_feet(feet),
+        end_to_end: Length::from_feet(feet) - Length::from_mm(1),
+        pieces: Vec::new(),
+    };
+    pipe(&line, &library.systems()[0], units, &catalog(rows), usd()).unwrap()
+}
+
+#[test]
+fn pipe_by_length_is_bought_in_whole_feet_or_tenths_of_a_metre() {
+    let by_foot = "pipe,black-iron,1in,ft,1,2.00,A";
+    expect(
+        &buy_pipe(100, Units::Feet, by_foot),
+        "100",
+        "ft",
+        "200.00",
+        "A",
+    );
+    // 100 ft less 1 mm are 30.479 m.
+    let by_metre = "pipe,black-iron,1in,m,1,6.50,A";
+    expect(
+        &buy_pipe(100, Units::Metric, by_metre),
+        "30.5",
+        "m",
+        "198.25",
+        "A",
+    );
+    expect(
+        &buy_pipe(1, Units::Metric, by_metre),
+        "0.4",
+        "m",
+        "2.60",
+        "A",
+    );
+    let by_bundle = "pipe,black-iron,1in,ft,21,40.00,A";
+    expect(
+        &buy_pipe(100, Units::Feet, by_bundle),
+        "5",
+        "pack of 21 ft",
+        "200.00",
+        "A",
+    );
+}
+
+#[test]
+fn missing_pipe_asks_for_the_sticks_of_its_system() {
+    let row = "pipe,black-iron,1in,\"black iron pipe, threaded\",21ft,1,,USD,,,,";
+    assert_eq!(missing(&buy_pipe(100, Units::Feet, "")).1, row);
+    let full =
+        "part,system,size,description,unit,pack,price,currency,supplier,code,aisle,priced_on";
+    let priced = row.replace(",1,,USD", ",1,40.00,USD");
+    let source = Source::new("added.csv", format!("{full}\n{priced}\n"));
+    let library = Library::shipped().unwrap();
+    let (added, findings) = Catalog::read(&[source], library.parts(), usd());
+    assert_eq!(findings, []);
+    assert_eq!(added.offers(&key("pipe", "black-iron")).len(), 1);
+}
+
+#[test]
+fn sticks_must_be_as_long_as_the_longest_piece() {
+    let catalog = catalog("pipe,black-iron,1in,10ft,1,20.00,A");
+    let offers: &[Offer] = catalog.offers(&key("pipe", "black-iron"));
+    let needed = |feet: &[i64]| {
+        let pieces: Vec<Length> = feet.iter().map(|feet| Length::from_feet(*feet)).collect();
+        sticks_needed(&offers[0], &pieces, Length::from_feet(10), Length::ZERO)
+    };
+    assert_eq!(needed(&[10, 4, 6]), Ok(Decimal::TWO));
+    assert_eq!(
+        needed(&[11]),
+        Err("the stick 10 ft on line 2 of shop.csv is shorter than the longest piece".to_owned())
+    );
+}

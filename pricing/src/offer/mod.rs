@@ -1,0 +1,153 @@
+//! From the estimate to the customer's quote: the costs stay behind, the
+//! words come in.
+
+mod scope;
+mod terms;
+
+use crate::catalog::Catalog;
+use crate::estimate::{self, Estimate, EstimateSection};
+use crate::money::{Money, MoneyError};
+use crate::quote::{OutletRow, PaymentStep, Quote, QuoteLine, Section, Tax};
+use crate::rates::{Rates, TaxOn};
+use bom::summary::Summary;
+use bom::system::System;
+use bom::takeoff::Takeoff;
+use jiff::{ToSpan, civil::Date};
+use rust_decimal::Decimal;
+
+/// Everything that a quote stands on.
+#[derive(Debug, Clone, Copy)]
+pub struct Inputs<'a> {
+    /// The layout in a few facts.
+    pub summary: &'a Summary,
+    /// The count.
+    pub takeoff: &'a Takeoff,
+    /// The pipe system that was counted.
+    pub system: &'a System,
+    /// The user's prices.
+    pub catalog: &'a Catalog,
+    /// The contractor's figures.
+    pub rates: &'a Rates,
+    /// The day of the offer.
+    pub date: Date,
+    /// Fingerprint of the layout and of the prices.
+    pub fingerprint: &'a str,
+}
+
+impl Inputs<'_> {
+    /// The estimate behind the quote.
+    ///
+    /// # Errors
+    /// A sum with too many digits.
+    pub fn estimate(&self) -> Result<Estimate, MoneyError> {
+        estimate::estimate(
+            self.takeoff,
+            self.system,
+            self.summary.units,
+            self.catalog,
+            self.rates,
+        )
+    }
+
+    /// What the customer sees.
+    ///
+    /// # Errors
+    /// A sum with too many digits.
+    pub fn quote(&self) -> Result<Quote, MoneyError> {
+        let (summary, rates) = (self.summary, self.rates);
+        let estimate = self.estimate()?;
+        let tax = tax(&estimate, rates)?;
+        let complete = estimate.missing.is_empty() && estimate.unrated.is_empty();
+        let total = if complete {
+            Some(estimate.price.plus(tax.amount)?)
+        } else {
+            None
+        };
+        let payment = match total {
+            Some(total) => payment(total, rates)?,
+            None => Vec::new(),
+        };
+        Ok(Quote {
+            company: rates.company.clone(),
+            customer: summary.customer.clone(),
+            title: summary.title.clone(),
+            revision: summary.revision.clone(),
+            fingerprint: self.fingerprint.to_owned(),
+            date: self.date,
+            valid_until: self
+                .date
+                .saturating_add(i64::from(rates.validity_days).days()),
+            scope: scope::paragraphs(summary),
+            outlets: outlets(summary),
+            subtotal: estimate.price,
+            tax,
+            total,
+            payment,
+            assumptions: terms::assumptions(self, &estimate),
+            exclusions: rates.exclusions.clone(),
+            cautions: terms::cautions(rates),
+            notices: terms::notices(rates, &estimate),
+            missing: estimate.missing,
+            sections: estimate.sections.into_iter().map(sold).collect(),
+        })
+    }
+}
+
+/// A section without its costs.
+fn sold(section: EstimateSection) -> Section {
+    let lines = section.lines.into_iter().map(|line| QuoteLine {
+        text: line.text,
+        quantity: line.quantity,
+        unit: line.unit,
+        unit_price: line.price.map(|price| price.unit),
+        amount: line.price.map(|price| price.amount),
+    });
+    Section {
+        title: section.title.to_owned(),
+        lines: lines.collect(),
+        subtotal: section.price,
+    }
+}
+
+fn tax(estimate: &Estimate, rates: &Rates) -> Result<Tax, MoneyError> {
+    let taxed = |section: &&EstimateSection| match rates.tax.on {
+        TaxOn::Materials => section.title != estimate::LABOUR,
+        TaxOn::All => true,
+        TaxOn::None => false,
+    };
+    let sections = estimate.sections.iter().filter(taxed);
+    let base = Money::sum(rates.currency, sections.map(|section| section.price))?;
+    Ok(Tax {
+        label: rates.tax.label.clone(),
+        percent: rates.tax.percent,
+        base,
+        amount: base.scaled(rates.tax.percent, Decimal::ONE_HUNDRED)?,
+    })
+}
+
+fn payment(total: Money, rates: &Rates) -> Result<Vec<PaymentStep>, MoneyError> {
+    let weights: Vec<Decimal> = rates.payment.iter().map(|share| share.percent).collect();
+    let sums = total.allocate(&weights)?;
+    let steps = rates.payment.iter().zip(sums);
+    Ok(steps
+        .map(|(share, amount)| PaymentStep {
+            when: share.when.clone(),
+            amount,
+        })
+        .collect())
+}
+
+fn outlets(summary: &Summary) -> Vec<OutletRow> {
+    let rows = summary.outlets.iter().map(|outlet| OutletRow {
+        number: outlet.number,
+        name: outlet.name.clone(),
+        height: outlet.height.show(summary.units),
+        drop: format!("{}, {}", outlet.size, outlet.take_off),
+        sides: outlet.sides.clone(),
+        drain: outlet.drain.clone(),
+    });
+    rows.collect()
+}
+
+#[cfg(test)]
+mod tests;

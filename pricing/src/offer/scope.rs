@@ -1,0 +1,98 @@
+use bom::quantity::Size;
+use bom::summary::Summary;
+use std::cmp::Reverse;
+use std::collections::BTreeMap;
+
+/// The work in plain words: the main, its water, the tank, the drops, the test.
+pub(super) fn paragraphs(summary: &Summary) -> Vec<String> {
+    let mut scope = vec![main_line(summary), water(summary)];
+    scope.push(if summary.connection.is_empty() {
+        "The pipe is screwed straight into the tank's port.".to_owned()
+    } else {
+        format!(
+            "Connection to the tank, in this order: {}.",
+            summary.connection.join("; ")
+        )
+    });
+    if !summary.outlets.is_empty() {
+        scope.push(drops(summary));
+    }
+    scope.push(
+        "Pressure test of the finished pipework with air, with all outlets plugged for the test."
+            .to_owned(),
+    );
+    scope
+}
+
+fn main_line(summary: &Summary) -> String {
+    let shape = match summary.rings {
+        0 => "Main line for compressed air".to_owned(),
+        1 => "One ring main for compressed air".to_owned(),
+        rings => format!("Main for compressed air with {rings} rings"),
+    };
+    let sizes: Vec<String> = summary.main_sizes.iter().map(Size::to_string).collect();
+    format!(
+        "{shape}: {}; size {}; {} in all, starting {} above the floor.",
+        summary.system_title,
+        sizes.join(" and "),
+        summary.main_length.show_total(summary.units),
+        summary.main_height.show(summary.units),
+    )
+}
+
+fn water(summary: &Summary) -> String {
+    let fall = if summary.fall == "level" {
+        "The main is level.".to_owned()
+    } else {
+        format!("The main falls {}.", summary.fall)
+    };
+    let drains: Vec<String> = summary
+        .drains
+        .iter()
+        .map(|drain| format!("{} ({} valve)", drain.name, drain.valve))
+        .collect();
+    match drains.as_slice() {
+        [] => fall,
+        [one] => format!("{fall} Its low point is drained: {one}."),
+        many => format!("{fall} Its low points are drained: {}.", many.join(", ")),
+    }
+}
+
+fn drops(summary: &Summary) -> String {
+    let outlets = &summary.outlets;
+    let count = outlets.len();
+    let kinds = tally(outlets.iter().map(|outlet| outlet.drop.as_str()));
+    let mut text = match count {
+        1 => format!("1 drop: {kinds}."),
+        _ => format!("{count} drops: {kinds}."),
+    };
+    if outlets.iter().all(|outlet| outlet.take_off == "top") {
+        text += " Each leaves the main from the top, so that water stays in the main.";
+    } else {
+        let sides = tally(outlets.iter().map(|outlet| outlet.take_off.as_str()));
+        text += &format!(" They leave the main from these sides: {sides}.");
+    }
+    let drained = outlets
+        .iter()
+        .filter(|outlet| outlet.drain != "none")
+        .count();
+    text += &match drained {
+        0 => String::new(),
+        all if all == count => " Each ends in a drip leg with a drain.".to_owned(),
+        1 => " 1 of them ends in a drip leg with a drain.".to_owned(),
+        some => format!(" {some} of them end in a drip leg with a drain."),
+    };
+    text
+}
+
+/// `4 two-sided, 1 paint, 1 reel`: the most frequent first, then by name.
+fn tally<'a>(words: impl Iterator<Item = &'a str>) -> String {
+    let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
+    for word in words {
+        *counts.entry(word).or_default() += 1;
+    }
+    let mut counts: Vec<(&str, usize)> = counts.into_iter().collect();
+    counts.sort_by_key(|(_, count)| Reverse(*count));
+    let counts = counts.iter().map(|(word, count)| format!("{count} {word}"));
+    counts.collect::<Vec<_>>().join(", ")
+}

@@ -1,0 +1,95 @@
+use super::Inputs;
+use crate::estimate::Estimate;
+use crate::rates::Rates;
+use std::collections::BTreeSet;
+
+/// What no quote for compressed air goes out without.
+const CAUTIONS: [&str; 5] = [
+    "A pressure test with air stores energy that can kill. Trained people make it, with a relief valve set for the test and everyone clear of the pipework.",
+    "Local codes and the inspector prevail over this layout.",
+    "Where the law asks for a licence or a qualification to work on pressure equipment, only people who hold it do that work.",
+    "The receiver and its relief valve, their rating and their inspection, are the owner's duty.",
+    "Never put plastic pipe that is not made for compressed air on this system: it bursts into sharp pieces.",
+];
+
+pub(super) fn cautions(rates: &Rates) -> Vec<String> {
+    let always = CAUTIONS.iter().map(|caution| (*caution).to_owned());
+    always.chain(rates.cautions.iter().cloned()).collect()
+}
+
+/// What was taken as given: about the layout, the air, the prices.
+pub(super) fn assumptions(inputs: &Inputs<'_>, estimate: &Estimate) -> Vec<String> {
+    let mut assumptions = inputs.takeoff.assumptions.clone();
+    if !inputs.summary.supply.is_empty() {
+        let supply = inputs.summary.supply.join("; ");
+        assumptions.push(format!("The air supply is as stated to us: {supply}."));
+    }
+    let dates: BTreeSet<_> = estimate
+        .purchases
+        .iter()
+        .filter_map(|p| p.priced_on)
+        .collect();
+    let suppliers = suppliers(estimate);
+    let dated = match (dates.first(), dates.last()) {
+        (Some(first), Some(last)) if first == last => format!(" dated {first}"),
+        (Some(first), Some(last)) => format!(" dated {first} to {last}"),
+        _ => String::new(),
+    };
+    if !estimate.purchases.is_empty() {
+        let from = if suppliers.is_empty() {
+            String::new()
+        } else {
+            let names: Vec<&str> = suppliers.into_iter().collect();
+            format!(" from {}", names.join(" and "))
+        };
+        assumptions.push(format!("Material prices{dated}{from}."));
+    }
+    let undated = estimate
+        .purchases
+        .iter()
+        .filter(|p| p.priced_on.is_none())
+        .count();
+    if undated > 0 {
+        assumptions.push(format!("Material prices without a date: {undated}."));
+    }
+    assumptions
+}
+
+/// The contractor's notes, invented figures, and work that has no hours.
+pub(super) fn notices(rates: &Rates, estimate: &Estimate) -> Vec<String> {
+    let mut notices = Vec::new();
+    if rates.sample {
+        notices.push(
+            "The labour rates and percentages are an invented sample, not anyone's prices."
+                .to_owned(),
+        );
+    }
+    let invented: Vec<&str> = suppliers(estimate)
+        .into_iter()
+        .filter(|name| name.to_lowercase().contains("invented"))
+        .collect();
+    if !invented.is_empty() {
+        notices.push(format!(
+            "The material prices of {} are invented samples.",
+            invented.join(" and ")
+        ));
+    }
+    for line in &estimate.unrated {
+        notices.push(format!(
+            "Not priced: {} ({}); {}.",
+            line.text,
+            line.amount(),
+            line.basis
+        ));
+    }
+    notices.extend(rates.notices.iter().cloned());
+    notices
+}
+
+fn suppliers(estimate: &Estimate) -> BTreeSet<&str> {
+    let names = estimate
+        .purchases
+        .iter()
+        .map(|purchase| purchase.supplier.as_str());
+    names.filter(|name| !name.is_empty()).collect()
+}

@@ -1,0 +1,105 @@
+//! The rates file as it is written, and nothing else.
+
+use super::TaxOn;
+use crate::exact;
+use rust_decimal::Decimal;
+use serde::de::{Deserialize, Deserializer, Error, Visitor};
+use std::collections::BTreeMap;
+use std::fmt;
+use toml::Spanned;
+
+#[derive(Debug, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct RawRates {
+    #[serde(default)]
+    pub(super) sample: bool,
+    pub(super) currency: Spanned<String>,
+    pub(super) wage: Spanned<Exact>,
+    pub(super) overhead: Spanned<Exact>,
+    pub(super) margin: Spanned<Exact>,
+    pub(super) validity_days: u16,
+    pub(super) company: RawCompany,
+    pub(super) hours: RawHours,
+    pub(super) tax: RawTax,
+    #[serde(default)]
+    pub(super) payment: Vec<RawPayment>,
+    #[serde(default)]
+    pub(super) exclusions: Vec<String>,
+    #[serde(default)]
+    pub(super) cautions: Vec<String>,
+    #[serde(default)]
+    pub(super) notices: Vec<String>,
+}
+
+#[derive(Debug, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct RawCompany {
+    pub(super) name: String,
+    #[serde(default)]
+    pub(super) lines: Vec<String>,
+}
+
+pub(super) type BySize = BTreeMap<Spanned<String>, Spanned<Exact>>;
+
+#[derive(Debug, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct RawHours {
+    pub(super) joint: BySize,
+    pub(super) pipe_10ft: BySize,
+    pub(super) support: Spanned<Exact>,
+    pub(super) device: Spanned<Exact>,
+    pub(super) drop: Spanned<Exact>,
+    pub(super) drain: Spanned<Exact>,
+    pub(super) mobilisation: Spanned<Exact>,
+    pub(super) pressure_test: Spanned<Exact>,
+}
+
+#[derive(Debug, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct RawTax {
+    pub(super) label: String,
+    pub(super) percent: Spanned<Exact>,
+    pub(super) on: TaxOn,
+}
+
+#[derive(Debug, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct RawPayment {
+    pub(super) when: String,
+    pub(super) percent: Spanned<Exact>,
+}
+
+/// A number written as `"42.50"` or `42`. A TOML float has been through
+/// binary and is refused.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Exact(pub(super) Decimal);
+
+impl<'de> Deserialize<'de> for Exact {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        deserializer.deserialize_any(ExactVisitor)
+    }
+}
+
+struct ExactVisitor;
+
+impl Visitor<'_> for ExactVisitor {
+    type Value = Exact;
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("a number in quotation marks, like \"42.50\"")
+    }
+
+    fn visit_str<E: Error>(self, text: &str) -> Result<Exact, E> {
+        exact::decimal(text).map(Exact).map_err(E::custom)
+    }
+
+    fn visit_i64<E: Error>(self, number: i64) -> Result<Exact, E> {
+        Ok(Exact(Decimal::from(number)))
+    }
+
+    fn visit_f64<E: Error>(self, number: f64) -> Result<Exact, E> {
+        Err(E::custom(format!(
+            "put {number} in quotation marks, so that it stays exact"
+        )))
+    }
+}

@@ -1,0 +1,150 @@
+use super::{Rates, TaxOn};
+use bom::finding::Finding;
+use bom::quantity::Size;
+use bom::source::Source;
+use rust_decimal::Decimal;
+
+const SAMPLE: &str = include_str!("../../../catalogs-demo/rates.toml");
+
+fn read(text: &str) -> (Option<Rates>, Vec<Finding>) {
+    Rates::read(&Source::new("rates.toml", text))
+}
+
+/// The sample with one place changed: the finding, and the text it points at.
+fn found(from: &str, to: &str) -> (&'static str, String, String) {
+    assert!(SAMPLE.contains(from), "{from}");
+    let text = SAMPLE.replacen(from, to, 1);
+    let (rates, findings) = read(&text);
+    assert!(rates.is_none(), "{to}");
+    let [finding] = findings.as_slice() else {
+        panic!("{to}: {findings:?}");
+    };
+    let span = finding.place();
+    let told = format!("{}; {}", finding.message, finding.help);
+    (finding.rule, told, text[span.start..span.end].to_owned())
+}
+
+#[test]
+fn the_shipped_sample_reads_exactly() {
+    let (rates, findings) = read(SAMPLE);
+    assert_eq!(findings, []);
+    let rates = rates.unwrap();
+    assert!(rates.sample);
+    assert_eq!(rates.wage.plain(), "58.00");
+    assert_eq!(rates.margin, Decimal::from(20));
+    let one_inch = Size::parse("1in").unwrap();
+    assert_eq!(rates.hours.joint[&one_inch], Decimal::new(17, 2));
+    assert_eq!(rates.tax.on, TaxOn::Materials);
+    assert_eq!(rates.payment.len(), 3);
+}
+
+#[test]
+fn a_whole_number_needs_no_quotation_marks() {
+    let (rates, _) = read(&SAMPLE.replacen("\"12\"", "12", 1));
+    assert_eq!(rates.unwrap().overhead, Decimal::from(12));
+}
+
+#[test]
+fn findings_point_at_what_is_wrong() {
+    for (from, to, rule, place, says) in [
+        (
+            "\"58.00\"",
+            "58.1",
+            "rates-syntax",
+            "58.1",
+            "put 58.1 in quotation marks",
+        ),
+        (
+            "\"58.00\"",
+            "\"58,00\"",
+            "rates-syntax",
+            "\"58,00\"",
+            "is it 5800 or 58.00?",
+        ),
+        (
+            "\"58.00\"",
+            "\"-1\"",
+            "rates-number",
+            "\"-1\"",
+            "the wage cannot be -1",
+        ),
+        (
+            "\"58.00\"",
+            "\"1000001\"",
+            "rates-number",
+            "\"1000001\"",
+            "the wage cannot be",
+        ),
+        (
+            "wage ",
+            "wagge ",
+            "rates-syntax",
+            "wagge",
+            "did you mean `wage`?",
+        ),
+        (
+            "\"USD\"",
+            "\"usd\"",
+            "rates-currency",
+            "\"usd\"",
+            "is not a currency code",
+        ),
+        (
+            "\"20\"              #",
+            "\"100\" #",
+            "rates-margin",
+            "\"100\"",
+            "under 100 %",
+        ),
+        (
+            "\"materials\"",
+            "\"material\"",
+            "rates-syntax",
+            "\"material\"",
+            "did you mean `materials`?",
+        ),
+        (
+            "percent = \"20\"",
+            "percent = \"19.5\"",
+            "rates-payment",
+            "\"19.5\"",
+            "add up to 99.5 %",
+        ),
+        (
+            "\"1/4in\"   =",
+            "\"1/4\" =",
+            "rates-size",
+            "\"1/4\"",
+            "has no unit",
+        ),
+        (
+            "\"1/4in\"   =",
+            "\"3/8 in\" =",
+            "rates-size",
+            "\"3/8in\"",
+            "3/8in stands twice",
+        ),
+    ] {
+        let (found_rule, told, at) = found(from, to);
+        assert_eq!(found_rule, rule, "{to}: {told}");
+        assert_eq!(at, place, "{to}: {told}");
+        assert!(told.contains(says), "{to}: {told}");
+    }
+}
+
+#[test]
+fn all_wrong_figures_are_told_at_once() {
+    let text = SAMPLE
+        .replacen("\"58.00\"", "\"-1\"", 1)
+        .replacen("\"6.5\"", "\"-6.5\"", 1)
+        .replacen("\"USD\"", "\"US\"", 1);
+    let (_, findings) = read(&text);
+    let rules: Vec<&str> = findings.iter().map(|finding| finding.rule).collect();
+    assert_eq!(rules, ["rates-currency", "rates-number", "rates-number"]);
+}
+
+#[test]
+fn a_missing_entry_is_named() {
+    let (_, told, _) = found("validity_days = 30\n", "");
+    assert!(told.contains("validity_days"), "{told}");
+}

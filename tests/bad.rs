@@ -1,0 +1,72 @@
+//! Every bad job is refused, at its place, in words that help.
+
+use crate::support::{files, matches_file, read, run};
+use dripleg::Exit;
+use std::fmt::Write as _;
+
+/// What the first line of a bad job promises.
+struct Promise {
+    lines: Option<Vec<usize>>,
+    says: Vec<String>,
+}
+
+fn promise(text: &str) -> Promise {
+    let first = text.lines().next().unwrap_or_default();
+    let (rest, says) = match first.split_once("Must say: ") {
+        Some((rest, says)) => (
+            rest,
+            says.split(" / ").map(|say| say.trim().to_owned()).collect(),
+        ),
+        None => (first, Vec::new()),
+    };
+    let lines = [". Line ", ". Lines "]
+        .into_iter()
+        .find_map(|word| rest.split_once(word))
+        .map(|(_, rest)| rest.split('.').next().unwrap_or_default())
+        .map(|numbers| {
+            let numbers = numbers.split(", ");
+            numbers
+                .map(|number| number.trim().parse().unwrap())
+                .collect()
+        });
+    Promise { lines, says }
+}
+
+#[test]
+fn bad_jobs_are_refused_at_their_place_in_words_that_help() {
+    let mut wrong = String::new();
+    let jobs = files("tests/bad", "toml");
+    assert!(jobs.len() >= 40, "only {} bad jobs", jobs.len());
+    for job in jobs {
+        let name = job.file_stem().unwrap().to_string_lossy().into_owned();
+        let text = read(&job);
+        let promise = promise(&text);
+        let outcome = run(&["check", &job.display().to_string()]);
+        let said = format!(
+            "exit {}\n{}{}",
+            outcome.exit.code(),
+            outcome.out,
+            outcome.err
+        );
+
+        if !matches!(outcome.exit, Exit::Stopped | Exit::Unreadable) {
+            let _ = writeln!(wrong, "{name}: exit {:?}", outcome.exit);
+        }
+        for say in &promise.says {
+            if !said.contains(say.as_str()) {
+                let _ = writeln!(wrong, "{name}: does not say `{say}`");
+            }
+        }
+        let found: Vec<usize> = said
+            .lines()
+            .filter_map(|line| line.trim_start().strip_prefix("--> "))
+            .filter_map(|place| place.rsplit(':').nth(1)?.parse().ok())
+            .collect();
+        if promise.lines.is_some_and(|lines| lines != found) {
+            let _ = writeln!(wrong, "{name}: points at lines {found:?}");
+        }
+        let expected = job.with_file_name("expected").join(format!("{name}.txt"));
+        matches_file(&expected, &said, &mut wrong);
+    }
+    assert!(wrong.is_empty(), "{wrong}");
+}

@@ -1,0 +1,232 @@
+//! What holds for every job, over generated shops.
+
+use crate::support::{Form, Plan, Shop, read, root};
+use bom::library::Library;
+use bom::source::Source;
+use bom::takeoff::Takeoff;
+use jiff::civil::date;
+use pricing::catalog::Catalog;
+use pricing::money::Money;
+use pricing::offer::Inputs;
+use pricing::quote::Quote;
+use pricing::rates::Rates;
+use proptest::prelude::{ProptestConfig, Strategy, any, prop_assert, prop_assert_eq, proptest};
+use std::collections::BTreeMap;
+
+/// A job counted and priced by the demo's catalog.
+struct Priced {
+    takeoff: Takeoff,
+    quote: Quote,
+}
+
+fn priced(job: &str, catalog_text: &str) -> Priced {
+    let library = Library::shipped().unwrap();
+    let (plan, findings) = bom::plan(&Source::new("job", job), &library);
+    let plan = plan.unwrap_or_else(|| panic!("{findings:#?}\n{job}"));
+    let demo = |name: &str| Source::new(name, read(root().join("catalogs-demo").join(name)));
+    let rates = Rates::read(&demo("rates.toml")).0.unwrap();
+    let catalog = [Source::new("catalog", catalog_text)];
+    let (catalog, findings) = Catalog::read(&catalog, library.parts(), rates.currency);
+    assert_eq!(findings, []);
+    let quote = Inputs {
+        summary: &plan.summary,
+        takeoff: &plan.takeoff,
+        system: &library.systems()[0],
+        catalog: &catalog,
+        rates: &rates,
+        date: date(2026, 11, 2),
+        fingerprint: "",
+    }
+    .quote()
+    .unwrap();
+    Priced {
+        takeoff: plan.takeoff,
+        quote,
+    }
+}
+
+fn demo_catalog() -> String {
+    read(root().join("catalogs-demo/iron.csv"))
+}
+
+/// The count without the names of the places.
+fn counted(takeoff: &Takeoff) -> BTreeMap<String, String> {
+    let mut count: BTreeMap<String, String> = takeoff
+        .lines
+        .iter()
+        .map(|line| {
+            let key = &line.key;
+            (
+                format!("{} {}", key.part, key.size),
+                line.quantity.to_string(),
+            )
+        })
+        .collect();
+    for line in &takeoff.pipe {
+        let mut pieces: Vec<_> = line.pieces.iter().map(|piece| piece.length).collect();
+        pieces.sort();
+        count.insert(
+            format!("pipe {}", line.size),
+            format!("{:?} {pieces:?}", line.centre_to_centre),
+        );
+    }
+    for joint in &takeoff.joints {
+        count.insert(format!("joints {}", joint.size), joint.count.to_string());
+    }
+    count
+}
+
+fn shops() -> impl Strategy<Value = Shop> {
+    (any::<bool>(), 1_usize..14, any::<u64>()).prop_map(|(ring, outlets, seed)| {
+        let plan = if ring { Plan::Ring } else { Plan::Tree };
+        Shop::new(plan, outlets, seed)
+    })
+}
+
+fn forms() -> impl Strategy<Value = Form> {
+    (0_u8..4, any::<[bool; 4]>()).prop_map(|(rotate, [mirror, metric, reorder, rename])| Form {
+        rotate,
+        mirror,
+        metric,
+        reorder,
+        rename,
+    })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 96, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn turning_renaming_reordering_and_metric_change_no_count_and_no_price(
+        shop in shops(), form in forms()
+    ) {
+        let catalog = demo_catalog();
+        let plain = priced(&shop.job(Form::default()), &catalog);
+        let other = priced(&shop.job(form), &catalog);
+        prop_assert_eq!(counted(&plain.takeoff), counted(&other.takeoff));
+        prop_assert_eq!(plain.quote.total, other.quote.total);
+        prop_assert_eq!(plain.quote.subtotal, other.quote.subtotal);
+    }
+
+    #[test]
+    fn every_sum_is_the_sum_of_the_printed_lines(shop in shops()) {
+        let quote = priced(&shop.job(Form::default()), &demo_catalog()).quote;
+        let currency = quote.subtotal.currency();
+        let mut subtotals = Vec::new();
+        for section in &quote.sections {
+            for line in &section.lines {
+                if let (Some(unit), Some(amount)) = (line.unit_price, line.amount) {
+                    prop_assert_eq!(unit.times(line.quantity).unwrap(), amount, "{}", line.text);
+                }
+            }
+            let lines = section.lines.iter().filter_map(|line| line.amount);
+            prop_assert_eq!(section.subtotal, Money::sum(currency, lines).unwrap());
+            subtotals.push(section.subtotal);
+        }
+        prop_assert_eq!(quote.subtotal, Money::sum(currency, subtotals).unwrap());
+        if let Some(total) = quote.total {
+            prop_assert_eq!(total, quote.subtotal.plus(quote.tax.amount).unwrap());
+            let steps = quote.payment.iter().map(|step| step.amount);
+            prop_assert_eq!(total, Money::sum(currency, steps).unwrap());
+        }
+    }
+
+    #[test]
+    fn every_part_has_as_many_reasons_as_there_are_of_it(shop in shops()) {
+        let takeoff = priced(&shop.job(Form::default()), &demo_catalog()).takeoff;
+        for line in &takeoff.lines {
+            prop_assert_eq!(line.quantity, line.because.len() as u64, "{}", line.words);
+        }
+        for line in &takeoff.pipe {
+            let pieces = line.pieces.iter().map(|piece| piece.length).sum();
+            prop_assert_eq!(line.end_to_end, pieces);
+            prop_assert!(line.end_to_end <= line.centre_to_centre);
+        }
+    }
+
+    #[test]
+    fn the_order_of_the_price_list_changes_nothing(shop in shops(), turn in 1_usize..300) {
+        let catalog = demo_catalog();
+        let (head, rows) = catalog.split_once('\n').unwrap();
+        let mut rows: Vec<&str> = rows.lines().collect();
+        let turn = turn % rows.len();
+        rows.rotate_left(turn);
+        let turned = format!("{head}\n{}\n", rows.join("\n"));
+        let job = shop.job(Form::default());
+        let (plain, other) = (priced(&job, &catalog), priced(&job, &turned));
+        prop_assert_eq!(format!("{:?}", plain.quote.sections), format!("{:?}", other.quote.sections));
+    }
+
+    #[test]
+    fn a_lost_price_is_a_hole_and_never_zero(shop in shops(), row in 0_usize..371) {
+        let job = shop.job(Form::default());
+        let catalog = demo_catalog();
+        let key = |line: &str| line.split(',').take(3).map(str::to_owned).collect::<Vec<_>>();
+        let lost = key(catalog.lines().nth(row + 1).unwrap());
+        let left: Vec<&str> = catalog.lines().filter(|line| key(line) != lost).collect();
+        let quote = priced(&job, &left.join("\n")).quote;
+        let hole = quote.sections.iter().flat_map(|section| &section.lines)
+            .filter(|line| line.amount.is_none()).count();
+        prop_assert_eq!(hole, quote.missing.len());
+        prop_assert_eq!(quote.total.is_none(), hole > 0);
+    }
+
+    #[test]
+    fn no_job_file_makes_a_panic(
+        shop in shops(),
+        wounds in proptest::collection::vec((any::<u16>(), any::<u8>(), any::<bool>()), 0..12)
+    ) {
+        let mut bytes = shop.job(Form::default()).into_bytes();
+        for (at, byte, insert) in wounds {
+            let at = usize::from(at) % bytes.len();
+            if insert { bytes.insert(at, byte) } else { bytes[at] = byte }
+        }
+        let text = String::from_utf8_lossy(&bytes).into_owned();
+        let source = Source::new("job", text);
+        let (plan, findings) = bom::plan(&source, &Library::shipped().unwrap());
+        prop_assert!(plan.is_some() || bom::finding::stops(&findings));
+        for finding in &findings {
+            for label in &finding.labels {
+                prop_assert!(label.span.end <= source.text().len());
+            }
+        }
+    }
+
+    #[test]
+    fn no_text_makes_a_panic(text in any::<String>()) {
+        let source = [Source::new("file", text)];
+        let library = Library::shipped().unwrap();
+        let (plan, findings) = bom::plan(&source[0], &library);
+        prop_assert!(plan.is_some() || bom::finding::stops(&findings));
+        let (rates, findings) = Rates::read(&source[0]);
+        prop_assert!(rates.is_some() || bom::finding::stops(&findings));
+        let usd = pricing::money::Currency::parse("USD").unwrap();
+        let _ = Catalog::read(&source, library.parts(), usd);
+    }
+}
+
+#[test]
+fn adding_an_outlet_never_removes_pipe() {
+    let job = read(root().join("catalogs-demo/millrace.toml"));
+    let library = Library::shipped().unwrap();
+    let pipe = |text: &str| {
+        let (plan, findings) = bom::plan(&Source::new("job", text), &library);
+        let takeoff = plan.unwrap_or_else(|| panic!("{findings:#?}")).takeoff;
+        takeoff
+            .pipe
+            .iter()
+            .map(|line| line.centre_to_centre)
+            .sum::<bom::quantity::Length>()
+    };
+    let before = pipe(&job);
+    for at in ["5-0", "20-0", "40-0"] {
+        let added = job
+            .replace(
+                "bench = \"10-0\"",
+                &format!("bench = \"10-0\", extra = \"{at}\""),
+            )
+            .replace("left  = \"17-6\"\n", "")
+            + "\n[outlet.extra]\ndrop = \"reel\"\nheight = \"4-0\"\n";
+        assert!(pipe(&added) > before, "an outlet at {at}");
+    }
+}

@@ -1,0 +1,11 @@
+//! The whole tool, checked from outside.
+
+#![expect(clippy::unwrap_used, reason = "a test that cannot go on fails")]
+
+mod bad;
+mod cases;
+mod command;
+mod invariants;
+mod published;
+mod support;
+mod tidy;

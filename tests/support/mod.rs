@@ -1,0 +1,13 @@
+//! What several tests share.
+
+mod generate;
+mod luck;
+mod run;
+mod write;
+
+pub(crate) use generate::{Plan, Shop};
+pub(crate) use run::{Outcome, files, matches_file, path, read, root, run};
+pub(crate) use write::Form;
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,98 @@
+//! The generator keeps its own promises before anything is held against it.
+
+use super::generate::Way;
+use super::{Form, Plan, Shop};
+
+const PLANS: [Plan; 2] = [Plan::Tree, Plan::Ring];
+
+fn forms() -> Vec<Form> {
+    let mut forms = Vec::new();
+    for rotate in 0..4 {
+        for bits in 0..16 {
+            forms.push(Form {
+                rotate,
+                mirror: bits & 1 != 0,
+                metric: bits & 2 != 0,
+                reorder: bits & 4 != 0,
+                rename: bits & 8 != 0,
+            });
+        }
+    }
+    forms
+}
+
+#[test]
+fn every_form_is_toml_with_every_outlet_marked_once() {
+    for plan in PLANS {
+        for outlets in [1, 2, 7, 40] {
+            let shop = Shop::new(plan, outlets, 11);
+            for form in forms() {
+                let text = shop.job(form);
+                let job: toml::Table = text.parse().expect(&text);
+                let written = job["outlet"].as_table().unwrap();
+                assert_eq!(written.len(), outlets);
+                let marks: Vec<&String> = job["leg"]
+                    .as_array()
+                    .unwrap()
+                    .iter()
+                    .filter_map(|leg| leg.get("marks"))
+                    .flat_map(|marks| marks.as_table().unwrap().keys())
+                    .collect();
+                for name in written.keys() {
+                    assert_eq!(marks.iter().filter(|mark| **mark == name).count(), 1);
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn the_same_seed_gives_the_same_shop() {
+    for plan in PLANS {
+        for form in forms() {
+            let job = Shop::new(plan, 30, 5).job(form);
+            assert_eq!(job, Shop::new(plan, 30, 5).job(form));
+            assert_ne!(job, Shop::new(plan, 30, 6).job(form));
+        }
+    }
+}
+
+#[test]
+fn a_ring_closes() {
+    for outlets in 1..60 {
+        let shop = Shop::new(Plan::Ring, outlets, 3);
+        let along = |wanted| -> u64 {
+            let straights = shop.legs[1..].iter().flat_map(|leg| &leg.go);
+            straights
+                .filter(|(way, _)| *way == wanted)
+                .map(|(_, length)| length)
+                .sum()
+        };
+        assert_eq!(along(Way::East), along(Way::West));
+        assert_eq!(along(Way::North), along(Way::South));
+    }
+}
+
+#[test]
+fn marks_stand_clear_of_each_other_and_of_turns() {
+    for plan in PLANS {
+        let shop = Shop::new(plan, 100, 8);
+        for leg in &shop.legs {
+            let mut before = 0;
+            for (_, at) in &leg.marks {
+                assert!(*at >= before + 36);
+                before = *at;
+            }
+            let end: u64 = leg.go.iter().map(|(_, length)| length).sum();
+            assert!(before == end || before + 36 <= end);
+        }
+    }
+}
+
+#[test]
+fn ten_thousand_outlets_are_written() {
+    for plan in PLANS {
+        let text = Shop::new(plan, 10_000, 1).job(Form::default());
+        assert_eq!(text.matches("[outlet.").count(), 10_000);
+    }
+}
