@@ -97,14 +97,16 @@ pub(super) fn run(args: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
         return Ok(Exit::Done);
     }
     writeln!(io.err, "the price is incomplete: this is not an offer")?;
-    if !quote.missing.is_empty() {
-        writeln!(io.err, "add to a price list:")?;
+    if quote.missing.is_empty() {
+        // Every part has a price, but some work has no hours: the notices say which.
+        for notice in &quote.notices {
+            writeln!(io.err, "  {notice}")?;
+        }
+        return Ok(Exit::Stopped);
     }
+    writeln!(io.err, "add to a price list:")?;
     for missing in &quote.missing {
         writeln!(io.err, "  {}    ({})", missing.row, missing.reason)?;
-    }
-    for notice in &quote.notices {
-        writeln!(io.err, "  {notice}")?;
     }
     Ok(Exit::Stopped)
 }

@@ -17,8 +17,11 @@ pub(super) fn list(sheets: &mut Sheets, label: &str, items: &[String]) {
     }
     block(sheets, label);
     let inner = sheets.inner();
+    let width = sheets.right() - inner - 10.0;
     for item in items {
-        sheets.need(BODY.leading);
+        // An item stays with its dash, and whole if it is short.
+        let height = sheets.fonts.height(BODY, item, width);
+        sheets.need(height.min(4.0 * BODY.leading));
         sheets.text(BODY, inner, "–");
         sheets.paragraph(BODY, inner + 10.0, item);
         sheets.gap(2.0);
