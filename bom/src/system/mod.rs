@@ -23,6 +23,8 @@ pub struct System {
     pub upright_spacing: Length,
     /// Uprights shorter than this hang on the level pipe.
     pub upright_free: Length,
+    /// Lengths of the ready-made nipples beside the close one, shortest first.
+    pub nipples: Vec<Length>,
     /// Turns of tape on each thread.
     pub tape_turns: u32,
     /// Length of a roll of tape.
@@ -77,6 +79,33 @@ impl System {
     /// The sizes of the system, smallest first.
     pub fn sizes(&self) -> impl Iterator<Item = &SizeRow> {
         self.sizes.values()
+    }
+
+    /// The ready-made nipple nearest to a piece of this size: its length, and
+    /// the longer of two that are equally near. None for a piece that is
+    /// shorter than the close nipple or longer than the longest one.
+    #[must_use]
+    pub fn nearest_nipple(&self, size: Size, piece: Length) -> Option<Length> {
+        let close = self.row(size)?.close_nipple;
+        let longest = *self.nipples.last()?;
+        if piece < close || piece > longest {
+            return None;
+        }
+        let longer = self
+            .nipples
+            .iter()
+            .copied()
+            .filter(|length| *length > close);
+        std::iter::once(close)
+            .chain(longer)
+            .min_by_key(|length| ((*length - piece).abs(), std::cmp::Reverse(*length)))
+    }
+
+    /// Whether a piece of this size is a ready-made nipple longer than the
+    /// close one.
+    #[must_use]
+    pub fn is_nipple(&self, size: Size, piece: Length) -> bool {
+        self.row(size).is_some_and(|row| piece > row.close_nipple) && self.nipples.contains(&piece)
     }
 
     /// The bushings that lead from a female end of `outside` down to a female

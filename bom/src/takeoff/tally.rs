@@ -42,9 +42,10 @@ impl<'a> Tally<'a> {
     }
 
     /// The parts and joints between two ends.
-    pub(super) fn join(&mut self, join: &Join, at: NodeId) {
+    pub(super) fn join(&mut self, join: &Join, at: NodeId, union: Why) {
         for (part, size) in &join.parts {
-            self.part(part, *size, at, Why::Joins);
+            let why = if *part == "union" { union } else { Why::Joins };
+            self.part(part, *size, at, why);
         }
         self.joint(&join.joints);
     }
