@@ -1,8 +1,10 @@
 //! Pipe systems read from data: sizes, dimensions, what joins what, supports.
 
+mod recipe;
 mod row;
 
 use crate::quantity::{Length, Size};
+use recipe::Recipe;
 use row::Table;
 use std::collections::BTreeMap;
 
@@ -31,6 +33,7 @@ pub struct System {
     pub tape_roll: Length,
     sizes: BTreeMap<Size, SizeRow>,
     bushings: BTreeMap<Size, Vec<Size>>,
+    recipes: Vec<Recipe>,
 }
 
 /// The dimensions of one size.

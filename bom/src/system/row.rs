@@ -1,5 +1,6 @@
 //! The data file as it is written; nothing but reading it.
 
+use super::recipe::Recipe;
 use super::{SizeRow, System};
 use crate::quantity::{Length, Size};
 use serde::Deserialize;
@@ -23,6 +24,7 @@ pub(super) struct Table {
     fitting: Vec<Fitting>,
     bushing: Vec<Bushing>,
     support: Vec<Support>,
+    recipe: Vec<RecipeRow>,
 }
 
 #[derive(Deserialize)]
@@ -62,6 +64,32 @@ struct Support {
     size: Size,
     level: Length,
     source: String,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct RecipeRow {
+    part: String,
+    ports: String,
+    gives: Vec<String>,
+    source: String,
+}
+
+impl RecipeRow {
+    fn into_recipe(self) -> Result<Recipe, String> {
+        if self.source.trim().is_empty() {
+            return Err(format!("the recipe for {} has no source", self.part));
+        }
+        Ok(Recipe {
+            reducing: match self.ports.as_str() {
+                "reducing" => true,
+                "straight" => false,
+                other => return Err(format!("a recipe has the ports `{other}`")),
+            },
+            part: self.part,
+            gives: self.gives,
+        })
+    }
 }
 
 impl Table {
@@ -118,6 +146,11 @@ impl Table {
             tape_roll: self.tape_roll,
             sizes,
             bushings,
+            recipes: self
+                .recipe
+                .into_iter()
+                .map(RecipeRow::into_recipe)
+                .collect::<Result<_, _>>()?,
         })
     }
 

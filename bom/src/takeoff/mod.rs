@@ -3,10 +3,12 @@
 mod pieces;
 mod proof;
 mod runs;
+mod stand_in;
 mod supports;
 mod tally;
 mod walk;
 
+pub use pieces::Straight;
 pub use proof::Proof;
 pub use walk::takeoff;
 
@@ -158,6 +160,7 @@ enum Why {
     Meets,
     Stands,
     Joins,
+    StandsIn,
     Spans,
     ServicesSupply,
     ServicesSet,
@@ -176,6 +179,7 @@ impl Why {
             Self::Meets => "the pipes that meet here",
             Self::Stands => "it stands here",
             Self::Joins => "it joins two ends here",
+            Self::StandsIn => "the price list lacks the part that it helps to make",
             Self::Spans => "it is the straight from here",
             Self::ServicesSupply => "the pipe can be taken off the tank here",
             Self::ServicesSet => "the set can be taken out here",
@@ -221,6 +225,8 @@ pub struct Takeoff {
     /// What was proved of the count; a take-off with a failed proof is not
     /// handed out.
     pub proofs: Vec<Proof>,
+    /// Every straight as it is cut, in walking order.
+    pub straights: Vec<Straight>,
 }
 
 impl Takeoff {

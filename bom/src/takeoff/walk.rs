@@ -19,8 +19,8 @@ use std::collections::BTreeMap;
 /// is there if nothing stops it.
 #[must_use]
 pub fn takeoff(network: &Network, library: &Library) -> (Option<Takeoff>, Vec<Finding>) {
-    let (mut takeoff, straights) = match counted(network, library) {
-        Ok(counted) => counted,
+    let mut takeoff = match counted(network, library) {
+        Ok(takeoff) => takeoff,
         Err(findings) => return (None, findings),
     };
     takeoff.proofs = proofs(Counted {
@@ -29,7 +29,7 @@ pub fn takeoff(network: &Network, library: &Library) -> (Option<Takeoff>, Vec<Fi
         lines: &takeoff.lines,
         pipe: &takeoff.pipe,
         joints: &takeoff.joints,
-        straights: &straights,
+        straights: &takeoff.straights,
     });
     let failed: Vec<Finding> = takeoff
         .proofs
@@ -51,11 +51,8 @@ pub fn takeoff(network: &Network, library: &Library) -> (Option<Takeoff>, Vec<Fi
     }
 }
 
-/// The count before its proofs, and the straights as they are cut.
-pub(super) fn counted(
-    network: &Network,
-    library: &Library,
-) -> Result<(Takeoff, Vec<Straight>), Vec<Finding>> {
+/// The count before its proofs.
+pub(super) fn counted(network: &Network, library: &Library) -> Result<Takeoff, Vec<Finding>> {
     let system = &library.systems()[network.system];
     let mut walk = Walk {
         network,
@@ -75,7 +72,7 @@ pub(super) fn counted(
         return Err(walk.findings);
     }
     let drop_drains = network.drops.iter().filter(|drop| drop.drain.is_some());
-    let takeoff = Takeoff {
+    Ok(Takeoff {
         system: system.name.clone(),
         system_title: system.title.clone(),
         pipe,
@@ -85,8 +82,8 @@ pub(super) fn counted(
         drains: (network.drains.len() + drop_drains.count()) as u64,
         assumptions: assumptions(network, system),
         proofs: Vec::new(),
-    };
-    Ok((takeoff, straights))
+        straights,
+    })
 }
 
 struct Walk<'a> {
