@@ -116,39 +116,63 @@ fn the_customer_never_sees_a_cost() {
     }
 }
 
-#[test]
-fn a_missing_price_is_loud() {
-    let folder = folder("missing");
-    let catalog = folder.join("prices.csv");
+/// Quotes the demo by its own price list without the rows that begin so.
+fn quote_without(name: &str, lost: &str, more: &[&str]) -> Outcome {
+    let catalog = folder(name).join("prices.csv");
     let without: String = read(root().join("catalogs-demo/iron.csv"))
         .lines()
-        .filter(|line| !line.starts_with("cross,black-iron,3/4in,"))
+        .filter(|line| !line.starts_with(lost))
         .fold(String::new(), |text, line| text + line + "\n");
     std::fs::write(&catalog, without).unwrap();
-    let (job, rates) = (path(QUOTE[1]), path(QUOTE[5]));
     let catalog = catalog.display().to_string();
-    let ask = |more: &[&str]| {
-        let mut words = vec!["quote", &job, "--catalog", &catalog, "--rates", &rates];
-        words.extend(more);
-        run(&words)
-    };
+    let (job, rates) = (path(QUOTE[1]), path(QUOTE[5]));
+    let mut words = vec!["quote", &job, "--catalog", &catalog, "--rates", &rates];
+    words.extend(more);
+    run(&words)
+}
+
+#[test]
+fn a_missing_price_is_loud() {
+    let ask = |more: &[&str]| quote_without("missing", "filter,,1/2in,", more);
     let text = ask(&[]);
     assert_eq!(text.exit, Exit::Stopped);
     assert!(text.out.contains("PRICE INCOMPLETE"));
     assert!(
         text.err
-            .contains("cross,black-iron,3/4in,black iron cross female,each,1,,USD,,,,"),
+            .contains("filter,,1/2in,air filter female,each,1,,USD,,,,"),
         "{}",
         text.err
     );
     let json: Value = serde_json::from_str(&ask(&["--format", "json"]).out).unwrap();
     assert_eq!(json["total"], Value::Null);
-    assert_eq!(json["missing"][0]["part"], "cross");
-    assert_eq!(json["missing"][0]["quantity"], "4");
-    let pdf = folder.join("quote.pdf");
+    assert_eq!(json["missing"][0]["part"], "filter");
+    assert_eq!(json["missing"][0]["quantity"], "5");
+    let pdf = folder("missing-pdf").join("quote.pdf");
     let outcome = ask(&["--out", &pdf.display().to_string()]);
     assert_eq!(outcome.exit, Exit::Stopped);
     assert!(pdf_text(&std::fs::read(pdf).unwrap()).contains("PRICE INCOMPLETE"));
+}
+
+#[test]
+fn a_part_that_the_price_list_lacks_is_made_of_others() {
+    let outcome = quote_without("stand-in", "cross,black-iron,3/4in,", &["--format", "json"]);
+    assert_eq!(outcome.exit, Exit::Done, "{}", outcome.err);
+    let json: Value = serde_json::from_str(&outcome.out).unwrap();
+    let said = json["assumptions"].to_string();
+    assert!(
+        said.contains("lacks black iron cross female 3/4in: each of the 4 is made of tee 3/4in + close-nipple 3/4in + tee 3/4in, with 2 more joints."),
+        "{said}"
+    );
+    let lines: Vec<&str> = json["sections"][1]["lines"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|line| line["text"].as_str().unwrap())
+        .collect();
+    assert!(
+        !lines.iter().any(|line| line.contains("cross")),
+        "{lines:?}"
+    );
 }
 
 #[test]
@@ -211,9 +235,9 @@ fn json_of_parts_has_the_promised_shape() {
     assert_eq!(tee["because"].as_array().unwrap().len(), 3);
     assert_eq!(json["joints"]["1/2in"], 34);
     assert_eq!(json["pipe"][0]["size"], "1/2in");
-    // 441.27 in.
-    assert_eq!(json["pipe"][0]["length_mm"].to_string(), "11208.258");
-    assert_eq!(json["pipe"][0]["pieces"].as_array().unwrap().len(), 11);
+    // 411.95 in.
+    assert_eq!(json["pipe"][0]["length_mm"].to_string(), "10463.53");
+    assert_eq!(json["pipe"][0]["pieces"].as_array().unwrap().len(), 5);
 }
 
 #[test]

@@ -5,6 +5,7 @@
 //! * [`rates`]: the contractor's wage, hours, percentages and terms
 //! * [`sticks`]: how many sticks of one length the pieces of pipe take
 //! * [`matching`]: which offer is bought for each counted part
+//! * [`stand_ins`]: parts made of others, where no offer prices them
 //! * [`labour`]: hours of work from the take-off
 //! * [`estimate`]: costs, overhead and margin, for the contractor's eyes only
 //! * [`quote`]: what the customer sees
@@ -19,4 +20,5 @@ pub mod money;
 pub mod offer;
 pub mod quote;
 pub mod rates;
+pub mod stand_ins;
 pub mod sticks;

@@ -75,6 +75,18 @@ pub(crate) fn close_loop(from: Thread, pipe: Size, system: &System) -> Option<Jo
     Some(to_union.part("union", PartSize::one(pipe)).joints(&[pipe]))
 }
 
+/// What joins `from` to the female end of a set that comes out in one piece:
+/// a union of the set's size, with what leads to it on both sides.
+pub(crate) fn serviceable(from: Thread, set: Thread, system: &System) -> Option<Join> {
+    let mut whole = close_loop(from, set.size, system)?;
+    // The union's far end is female where `close_loop` has the pipe's male end.
+    whole.joints.pop();
+    let on = join(Thread::female(set.size), set, system)?;
+    whole.parts.extend(on.parts);
+    whole.joints.extend(on.joints);
+    Some(whole)
+}
+
 fn into_female(female: Size, male: Size, system: &System) -> Option<Join> {
     let join = Join::default();
     if male > female {

@@ -8,7 +8,7 @@ mod in_line;
 mod mating;
 mod tee;
 
-pub(crate) use mating::{Join, Thread, close_loop, join};
+pub(crate) use mating::{Join, Thread, close_loop, join, serviceable};
 
 use crate::job::Direction;
 use crate::quantity::{Length, PartSize, Size};

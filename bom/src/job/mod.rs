@@ -118,6 +118,22 @@ pub struct Main {
     pub fall: Spanned<Fall>,
     /// The fall as the user wrote it.
     pub fall_text: String,
+    /// Where unions stand.
+    pub unions: Unions,
+}
+
+/// Where unions stand. A ring has one in any case: without it, it cannot be
+/// screwed together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Unions {
+    /// In rings only.
+    None,
+    /// In rings, and where a hose meets the pipe.
+    #[default]
+    Loops,
+    /// Also where the pipe meets the supply in any other way, and before each
+    /// set of filter, regulator and lubricator.
+    Service,
 }
 
 /// A size given, or left to be chosen.

@@ -4,7 +4,7 @@ use super::fields::{Entry, Fields, one_of, read_quantity, text_of, unknown_name}
 use super::read::Reader;
 use super::{
     DeviceUse, Direction, DropKind, Foot, Leg, LegEnd, Main, MainDrain, Mark, Outlet, Room,
-    SizeChoice, Straight, Supply, TakeOff, Wall,
+    SizeChoice, Straight, Supply, TakeOff, Unions, Wall,
 };
 use crate::finding::Finding;
 use crate::library::{Gender, Station};
@@ -127,7 +127,7 @@ pub(super) fn main(
     value: &toml::Spanned<DeValue<'_>>,
     r: &mut Reader<'_>,
 ) -> Option<(Main, usize)> {
-    const KNOWN: [&str; 4] = ["system", "size", "height", "fall"];
+    const KNOWN: [&str; 5] = ["system", "size", "height", "fall", "unions"];
     let fields = Fields::of("[main]", value, &KNOWN, &mut r.findings)?;
     fields.require(
         &[
@@ -152,8 +152,20 @@ pub(super) fn main(
             Spanned::new(Fall::LEVEL, fields.span)
         }
     };
+    let unions = match fields.text("unions", &mut r.findings) {
+        Some(text) => {
+            let words = [
+                ("none", Unions::None),
+                ("loops", Unions::Loops),
+                ("service", Unions::Service),
+            ];
+            one_of("policy for unions", text, &words, &mut r.findings)?.value
+        }
+        None => Unions::default(),
+    };
     let size = size?;
     let main = Main {
+        unions,
         size: size.value,
         size_span: size.span,
         height: height?,

@@ -68,6 +68,7 @@ pub fn build(job: &Job, library: &Library) -> (Option<Network>, Vec<Finding>) {
         graph,
         system: job.system,
         units: job.units,
+        unions: job.main.unions,
         drops,
         drains,
         legs,

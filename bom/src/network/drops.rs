@@ -30,13 +30,8 @@ impl Builder<'_> {
             let main = self.main_size(place.node);
             let size = drain.size.unwrap_or(main);
             let owner = Owner::Drain(index);
-            self.drip_leg(
-                place.node,
-                owner,
-                size,
-                drain.drip_leg,
-                LegEnd::Drain(drain.valve),
-            );
+            let length = self.offset(drain.drip_leg, size, [Some(main), None]);
+            self.drip_leg(place.node, owner, size, length, LegEnd::Drain(drain.valve));
             built.push(Drain {
                 name: drain.name.value.clone(),
                 line: drain.line,
@@ -83,15 +78,23 @@ impl Builder<'_> {
             return None;
         };
         let main = self.graph[place.node].at.up;
-        let top = match kind.take_off {
-            TakeOff::Top => main + kind.rise,
-            TakeOff::Side | TakeOff::Bottom => main,
+        let main_size = self.main_size(place.node);
+        let size = self.auto.drop_size(kind, main_size);
+        let from_main = [Some(main_size), Some(size)];
+        let between_elbows = [Some(size), Some(size)];
+        let (rise, reach_length) = match kind.take_off {
+            TakeOff::Top => (
+                self.offset(kind.rise, size, from_main),
+                self.offset(kind.reach, size, between_elbows),
+            ),
+            TakeOff::Side => (Length::ZERO, self.offset(kind.reach, size, from_main)),
+            TakeOff::Bottom => (Length::ZERO, Length::ZERO),
         };
-        let down = top - outlet.height.value;
-        if !self.fits_below(outlet, kind, main, down) {
+        let drip_leg = self.offset(kind.drip_leg, size, [Some(size), None]);
+        let down = main + rise - outlet.height.value;
+        if !self.fits_below(outlet, kind, main, down, drip_leg) {
             return None;
         }
-        let size = self.auto.drop_size(kind, self.main_size(place.node));
         let owner = Owner::Outlet(index);
         let reach = self.free_side(place.node, main_direction);
         let elbow = match kind.take_off {
@@ -99,14 +102,21 @@ impl Builder<'_> {
                 let upper = self.pipe(
                     place.node,
                     Direction::Up,
-                    kind.rise,
+                    rise,
                     size,
                     owner,
                     Spot::UpperElbow,
                 );
-                self.pipe(upper, reach, kind.reach, size, owner, Spot::DropElbow)
+                self.pipe(upper, reach, reach_length, size, owner, Spot::DropElbow)
             }
-            TakeOff::Side => self.pipe(place.node, reach, kind.reach, size, owner, Spot::DropElbow),
+            TakeOff::Side => self.pipe(
+                place.node,
+                reach,
+                reach_length,
+                size,
+                owner,
+                Spot::DropElbow,
+            ),
             TakeOff::Bottom => place.node,
         };
         let foot = self.pipe(elbow, Direction::Down, down, size, owner, Spot::Foot);
@@ -129,7 +139,7 @@ impl Builder<'_> {
             sides.push(words.join(", "));
         }
         if kind.foot != Foot::Elbow {
-            self.drip_leg(foot, owner, size, kind.drip_leg, kind.drain);
+            self.drip_leg(foot, owner, size, drip_leg, kind.drain);
         }
         Some(Drop {
             name: outlet.name.value.clone(),
@@ -148,7 +158,14 @@ impl Builder<'_> {
     }
 
     /// Whether the outlet lies between the floor and the main.
-    fn fits_below(&mut self, outlet: &Outlet, kind: &DropKind, main: Length, down: Length) -> bool {
+    fn fits_below(
+        &mut self,
+        outlet: &Outlet,
+        kind: &DropKind,
+        main: Length,
+        down: Length,
+        drip_leg: Length,
+    ) -> bool {
         let units = self.job.units;
         let height = outlet.height;
         if down <= Length::ZERO || height.value >= main {
@@ -167,7 +184,7 @@ impl Builder<'_> {
         }
         let below = match kind.foot {
             Foot::Elbow => Length::ZERO,
-            Foot::Cross | Foot::Tee => kind.drip_leg,
+            Foot::Cross | Foot::Tee => drip_leg,
         };
         if height.value <= below {
             self.findings.push(
@@ -187,6 +204,25 @@ impl Builder<'_> {
             return false;
         }
         true
+    }
+
+    /// An offset made of the nearest ready-made nipple, where one is near: it
+    /// is then as long as the nipple and what the fittings at its ends take
+    /// out. `ends` are the largest ports of those fittings.
+    fn offset(&self, wanted: Length, pipe: Size, ends: [Option<Size>; 2]) -> Length {
+        let system = &self.library.systems()[self.job.system];
+        let Some(row) = system.row(pipe) else {
+            return wanted;
+        };
+        let take_outs: Length = ends
+            .into_iter()
+            .flatten()
+            .filter_map(|size| system.row(size.max(pipe)))
+            .map(|fitting| fitting.centre_to_end - row.make_up)
+            .sum();
+        system
+            .nearest_nipple(pipe, wanted - take_outs)
+            .map_or(wanted, |nipple| nipple + take_outs)
     }
 
     fn drip_leg(&mut self, from: NodeIndex, owner: Owner, size: Size, length: Length, end: LegEnd) {

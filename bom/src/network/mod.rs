@@ -15,7 +15,7 @@ mod summary;
 pub use build::build;
 
 use crate::fitting::Fitting;
-use crate::job::{Direction, Foot, TakeOff};
+use crate::job::{Direction, Foot, TakeOff, Unions};
 use crate::library::Gender;
 use crate::quantity::{Length, Size, Units};
 use crate::source::Span;
@@ -216,6 +216,8 @@ pub struct Network {
     pub system: usize,
     /// How results print.
     pub units: Units,
+    /// Where unions stand.
+    pub unions: Unions,
     /// The drops, in the file's order.
     pub drops: Vec<Drop>,
     /// The drains of the main, in the file's order.

@@ -191,6 +191,11 @@ impl PartSize {
         self.ports.into_iter().flatten().max()
     }
 
+    /// Its ports, one for a part of one size throughout.
+    pub fn ports(self) -> impl Iterator<Item = Size> {
+        self.ports.into_iter().flatten()
+    }
+
     /// The size of its port of this number, from 0: a part of one size has it
     /// at every port.
     #[must_use]

@@ -1,8 +1,10 @@
 //! Pipe systems read from data: sizes, dimensions, what joins what, supports.
 
+mod recipe;
 mod row;
 
 use crate::quantity::{Length, Size};
+use recipe::Recipe;
 use row::Table;
 use std::collections::BTreeMap;
 
@@ -23,12 +25,15 @@ pub struct System {
     pub upright_spacing: Length,
     /// Uprights shorter than this hang on the level pipe.
     pub upright_free: Length,
+    /// Lengths of the ready-made nipples beside the close one, shortest first.
+    pub nipples: Vec<Length>,
     /// Turns of tape on each thread.
     pub tape_turns: u32,
     /// Length of a roll of tape.
     pub tape_roll: Length,
     sizes: BTreeMap<Size, SizeRow>,
     bushings: BTreeMap<Size, Vec<Size>>,
+    recipes: Vec<Recipe>,
 }
 
 /// The dimensions of one size.
@@ -77,6 +82,33 @@ impl System {
     /// The sizes of the system, smallest first.
     pub fn sizes(&self) -> impl Iterator<Item = &SizeRow> {
         self.sizes.values()
+    }
+
+    /// The ready-made nipple nearest to a piece of this size: its length, and
+    /// the longer of two that are equally near. None for a piece that is
+    /// shorter than the close nipple or longer than the longest one.
+    #[must_use]
+    pub fn nearest_nipple(&self, size: Size, piece: Length) -> Option<Length> {
+        let close = self.row(size)?.close_nipple;
+        let longest = *self.nipples.last()?;
+        if piece < close || piece > longest {
+            return None;
+        }
+        let longer = self
+            .nipples
+            .iter()
+            .copied()
+            .filter(|length| *length > close);
+        std::iter::once(close)
+            .chain(longer)
+            .min_by_key(|length| ((*length - piece).abs(), std::cmp::Reverse(*length)))
+    }
+
+    /// Whether a piece of this size is a ready-made nipple longer than the
+    /// close one.
+    #[must_use]
+    pub fn is_nipple(&self, size: Size, piece: Length) -> bool {
+        self.row(size).is_some_and(|row| piece > row.close_nipple) && self.nipples.contains(&piece)
     }
 
     /// The bushings that lead from a female end of `outside` down to a female

@@ -1,5 +1,6 @@
 //! The data file as it is written; nothing but reading it.
 
+use super::recipe::Recipe;
 use super::{SizeRow, System};
 use crate::quantity::{Length, Size};
 use serde::Deserialize;
@@ -16,12 +17,14 @@ pub(super) struct Table {
     kerf: Length,
     upright_spacing: Length,
     upright_free: Length,
+    nipples: Vec<Length>,
     tape_turns: u32,
     tape_roll: Length,
     pipe: Vec<Pipe>,
     fitting: Vec<Fitting>,
     bushing: Vec<Bushing>,
     support: Vec<Support>,
+    recipe: Vec<RecipeRow>,
 }
 
 #[derive(Deserialize)]
@@ -61,6 +64,32 @@ struct Support {
     size: Size,
     level: Length,
     source: String,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct RecipeRow {
+    part: String,
+    ports: String,
+    gives: Vec<String>,
+    source: String,
+}
+
+impl RecipeRow {
+    fn into_recipe(self) -> Result<Recipe, String> {
+        if self.source.trim().is_empty() {
+            return Err(format!("the recipe for {} has no source", self.part));
+        }
+        Ok(Recipe {
+            reducing: match self.ports.as_str() {
+                "reducing" => true,
+                "straight" => false,
+                other => return Err(format!("a recipe has the ports `{other}`")),
+            },
+            part: self.part,
+            gives: self.gives,
+        })
+    }
 }
 
 impl Table {
@@ -112,10 +141,16 @@ impl Table {
             kerf: self.kerf,
             upright_spacing: self.upright_spacing,
             upright_free: self.upright_free,
+            nipples: self.nipples,
             tape_turns: self.tape_turns,
             tape_roll: self.tape_roll,
             sizes,
             bushings,
+            recipes: self
+                .recipe
+                .into_iter()
+                .map(RecipeRow::into_recipe)
+                .collect::<Result<_, _>>()?,
         })
     }
 

@@ -3,10 +3,12 @@
 mod pieces;
 mod proof;
 mod runs;
+mod stand_in;
 mod supports;
 mod tally;
 mod walk;
 
+pub use pieces::Straight;
 pub use proof::Proof;
 pub use walk::takeoff;
 
@@ -114,7 +116,8 @@ pub struct PipeLine {
     pub words: String,
     /// The size.
     pub size: Size,
-    /// As measured along the layout, fitting centre to fitting centre.
+    /// As measured along the layout, fitting centre to fitting centre; straights
+    /// that are made of a nipple included.
     pub centre_to_centre: Length,
     /// What is cut: the sum of the pieces.
     pub end_to_end: Length,
@@ -131,6 +134,18 @@ pub struct Piece {
     pub from: NodeId,
     /// Where its straight ends.
     pub to: NodeId,
+    /// The number of its straight, from 1 in walking order.
+    pub straight: usize,
+    /// Its number on that straight, from 1.
+    pub number: usize,
+}
+
+impl Piece {
+    /// By what crews call it: `12.1`, the first piece of straight 12.
+    #[must_use]
+    pub fn label(&self) -> String {
+        format!("{}.{}", self.straight, self.number)
+    }
 }
 
 /// Why a part is there: a place and a reason. [`Takeoff::reason`] says it.
@@ -145,6 +160,10 @@ enum Why {
     Meets,
     Stands,
     Joins,
+    StandsIn,
+    Spans,
+    ServicesSupply,
+    ServicesSet,
     ClosesRing,
     LongerThanStick,
     Carries,
@@ -160,6 +179,10 @@ impl Why {
             Self::Meets => "the pipes that meet here",
             Self::Stands => "it stands here",
             Self::Joins => "it joins two ends here",
+            Self::StandsIn => "the price list lacks the part that it helps to make",
+            Self::Spans => "it is the straight from here",
+            Self::ServicesSupply => "the pipe can be taken off the tank here",
+            Self::ServicesSet => "the set can be taken out here",
             Self::ClosesRing => "it closes the ring on the straight from here",
             Self::LongerThanStick => "the straight from here is longer than a stick",
             Self::Carries => "it carries the straight from here",
@@ -202,6 +225,8 @@ pub struct Takeoff {
     /// What was proved of the count; a take-off with a failed proof is not
     /// handed out.
     pub proofs: Vec<Proof>,
+    /// Every straight as it is cut, in walking order.
+    pub straights: Vec<Straight>,
 }
 
 impl Takeoff {

@@ -18,7 +18,7 @@ pub(super) struct Cut {
 
 /// A straight, what its ends take out, and how it is cut.
 #[derive(Debug, Clone)]
-pub(super) struct Straight {
+pub struct Straight {
     pub(super) run: Run,
     pub(super) take_outs: [Length; 2],
     pub(super) cut: Cut,

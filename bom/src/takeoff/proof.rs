@@ -255,12 +255,12 @@ mod tests {
         let library = Library::shipped().unwrap();
         let job = include_str!("../../../catalogs-demo/millrace.toml");
         let plan = crate::plan(&Source::new("job", job), &library).0.unwrap();
-        let (takeoff, straights) = walk::counted(&plan.network, &library).unwrap();
+        let takeoff = walk::counted(&plan.network, &library).unwrap();
         let mut broken = Broken {
             lines: takeoff.lines,
             pipe: takeoff.pipe,
             joints: takeoff.joints,
-            straights,
+            straights: takeoff.straights,
         };
         tamper(&mut broken);
         proofs(Counted {

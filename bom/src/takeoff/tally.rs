@@ -42,9 +42,10 @@ impl<'a> Tally<'a> {
     }
 
     /// The parts and joints between two ends.
-    pub(super) fn join(&mut self, join: &Join, at: NodeId) {
+    pub(super) fn join(&mut self, join: &Join, at: NodeId, union: Why) {
         for (part, size) in &join.parts {
-            self.part(part, *size, at, Why::Joins);
+            let why = if *part == "union" { union } else { Why::Joins };
+            self.part(part, *size, at, why);
         }
         self.joint(&join.joints);
     }
@@ -72,26 +73,55 @@ impl<'a> Tally<'a> {
         let library = self.library;
         self.parts
             .into_iter()
-            .map(|((index, size), because)| {
-                let part = &library.parts()[index];
-                PartLine {
-                    key: PartKey {
-                        part: part.name.clone(),
-                        system: if part.of_system {
-                            system.name.clone()
-                        } else {
-                            String::new()
-                        },
-                        size,
-                    },
-                    words: words(library, index, system),
-                    group: part.group,
-                    quantity: because.len() as u64,
-                    unit: part.unit.clone(),
-                    because,
-                }
-            })
+            .map(|((part, size), because)| line(library, part, size, because, system))
             .collect()
+    }
+}
+
+/// A line of a part by its name; none if there is no such part.
+pub(super) fn line_of(
+    library: &Library,
+    system: usize,
+    part: &str,
+    size: PartSize,
+    because: Vec<Because>,
+) -> Option<PartLine> {
+    let part = library
+        .parts()
+        .iter()
+        .position(|known| known.name == part)?;
+    Some(line(
+        library,
+        part,
+        size,
+        because,
+        &library.systems()[system],
+    ))
+}
+
+fn line(
+    library: &Library,
+    index: usize,
+    size: PartSize,
+    because: Vec<Because>,
+    system: &System,
+) -> PartLine {
+    let part = &library.parts()[index];
+    PartLine {
+        key: PartKey {
+            part: part.name.clone(),
+            system: if part.of_system {
+                system.name.clone()
+            } else {
+                String::new()
+            },
+            size,
+        },
+        words: words(library, index, system),
+        group: part.group,
+        quantity: because.len() as u64,
+        unit: part.unit.clone(),
+        because,
     }
 }
 

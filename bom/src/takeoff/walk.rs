@@ -4,11 +4,12 @@ use super::pieces::Straight;
 use super::proof::{Counted, proofs};
 use super::runs::{Run, runs};
 use super::tally::{Tally, words};
-use super::{PartKey, Piece, PipeLine, Takeoff, Why, pieces, supports};
+use super::{Group, PartKey, Piece, PipeLine, Takeoff, Why, pieces, supports};
 use crate::finding::Finding;
-use crate::fitting::{Thread, close_loop, join};
+use crate::fitting::{Join, Thread, close_loop, join, serviceable};
+use crate::job::Unions;
 use crate::library::{Gender, Library};
-use crate::network::{LinkId, Network, NodeId, NodeKind};
+use crate::network::{LinkId, Network, NodeId, NodeKind, Owner};
 use crate::quantity::{Length, PartSize, Size};
 use crate::source::Span;
 use crate::system::System;
@@ -18,8 +19,8 @@ use std::collections::BTreeMap;
 /// is there if nothing stops it.
 #[must_use]
 pub fn takeoff(network: &Network, library: &Library) -> (Option<Takeoff>, Vec<Finding>) {
-    let (mut takeoff, straights) = match counted(network, library) {
-        Ok(counted) => counted,
+    let mut takeoff = match counted(network, library) {
+        Ok(takeoff) => takeoff,
         Err(findings) => return (None, findings),
     };
     takeoff.proofs = proofs(Counted {
@@ -28,7 +29,7 @@ pub fn takeoff(network: &Network, library: &Library) -> (Option<Takeoff>, Vec<Fi
         lines: &takeoff.lines,
         pipe: &takeoff.pipe,
         joints: &takeoff.joints,
-        straights: &straights,
+        straights: &takeoff.straights,
     });
     let failed: Vec<Finding> = takeoff
         .proofs
@@ -50,11 +51,8 @@ pub fn takeoff(network: &Network, library: &Library) -> (Option<Takeoff>, Vec<Fi
     }
 }
 
-/// The count before its proofs, and the straights as they are cut.
-pub(super) fn counted(
-    network: &Network,
-    library: &Library,
-) -> Result<(Takeoff, Vec<Straight>), Vec<Finding>> {
+/// The count before its proofs.
+pub(super) fn counted(network: &Network, library: &Library) -> Result<Takeoff, Vec<Finding>> {
     let system = &library.systems()[network.system];
     let mut walk = Walk {
         network,
@@ -74,7 +72,7 @@ pub(super) fn counted(
         return Err(walk.findings);
     }
     let drop_drains = network.drops.iter().filter(|drop| drop.drain.is_some());
-    let takeoff = Takeoff {
+    Ok(Takeoff {
         system: system.name.clone(),
         system_title: system.title.clone(),
         pipe,
@@ -84,8 +82,8 @@ pub(super) fn counted(
         drains: (network.drains.len() + drop_drains.count()) as u64,
         assumptions: assumptions(network, system),
         proofs: Vec::new(),
-    };
-    Ok((takeoff, straights))
+        straights,
+    })
 }
 
 struct Walk<'a> {
@@ -126,7 +124,12 @@ impl Walk<'_> {
         for (id, from, to, link) in self.network.links() {
             if link.pipe.is_none() {
                 let (a, b) = (self.thread(from, id, true), self.thread(to, id, false));
-                self.join(a, b, to);
+                if self.begins_set(from, to) {
+                    let join = serviceable(a, b, self.system);
+                    self.count(join, a.size, b.size, to, Why::ServicesSet);
+                } else {
+                    self.join(a, b, to);
+                }
                 continue;
             }
             let pipe = Thread::male(link.size);
@@ -135,11 +138,9 @@ impl Walk<'_> {
                     continue;
                 }
                 let end = self.thread(node, id, first);
-                if self.meets_hose(node) && end.gender == Gender::Male {
-                    match close_loop(end, link.size, self.system) {
-                        Some(join) => self.tally.join(&join, node),
-                        None => self.no_step(node, end.size, link.size),
-                    }
+                if self.needs_union(node, end) {
+                    let join = close_loop(end, link.size, self.system);
+                    self.count(join, end.size, link.size, node, Why::ServicesSupply);
                 } else {
                     self.join(end, pipe, node);
                 }
@@ -148,10 +149,49 @@ impl Walk<'_> {
     }
 
     fn join(&mut self, a: Thread, b: Thread, at: NodeId) {
-        match join(a, b, self.system) {
-            Some(join) => self.tally.join(&join, at),
-            None => self.no_step(at, a.size, b.size),
+        self.count(join(a, b, self.system), a.size, b.size, at, Why::Joins);
+    }
+
+    /// Counts what joins two ends, its union for its own reason.
+    fn count(&mut self, join: Option<Join>, a: Size, b: Size, at: NodeId, union: Why) {
+        match join {
+            Some(join) => self.tally.join(&join, at, union),
+            None => self.no_step(at, a, b),
         }
+    }
+
+    /// Whether a union stands between the supply's last item and the pipe.
+    fn needs_union(&self, node: NodeId, end: Thread) -> bool {
+        let node = self.network.node(node);
+        let (supply, hose) = match node.kind {
+            NodeKind::Device { length, .. } => {
+                (node.origin.owner == Owner::Supply, length.is_some())
+            }
+            NodeKind::Port { .. } => (true, false),
+            NodeKind::Fitting(_) => (false, false),
+        };
+        match self.network.unions {
+            Unions::None => false,
+            // Neither the hose nor the pipe can be turned.
+            Unions::Loops => hose && end.gender == Gender::Male,
+            Unions::Service => supply,
+        }
+    }
+
+    /// Whether a set of filter, regulator and lubricator begins between these
+    /// two, and the job wants it to come out in one piece.
+    fn begins_set(&self, from: NodeId, to: NodeId) -> bool {
+        let treats = |node: NodeId| match self.network.node(node).kind {
+            NodeKind::Device { device, .. } => {
+                let part = &self.library.devices()[device].part;
+                self.library
+                    .parts()
+                    .iter()
+                    .any(|known| known.name == *part && known.group == Group::Treatment)
+            }
+            NodeKind::Port { .. } | NodeKind::Fitting(_) => false,
+        };
+        self.network.unions == Unions::Service && treats(to) && !treats(from)
     }
 
     fn no_step(&mut self, at: NodeId, a: Size, b: Size) {
@@ -189,17 +229,6 @@ impl Walk<'_> {
         matches!(&self.network.node(node).kind, NodeKind::Fitting(fitting) if fitting.is_plain())
     }
 
-    /// Whether a hose ends here: neither it nor the pipe can then be turned.
-    fn meets_hose(&self, node: NodeId) -> bool {
-        matches!(
-            self.network.node(node).kind,
-            NodeKind::Device {
-                length: Some(_),
-                ..
-            }
-        )
-    }
-
     /// Every straight as it is cut.
     fn straights(&mut self) -> Vec<Straight> {
         let mut straights = Vec::new();
@@ -218,8 +247,11 @@ impl Walk<'_> {
     /// The pieces of every straight by size, with couplings and unions.
     fn pipe(&mut self, straights: &[Straight]) -> Vec<PipeLine> {
         let mut lines: BTreeMap<Size, PipeLine> = BTreeMap::new();
-        for Straight { run, cut, .. } in straights {
+        for (index, Straight { run, cut, .. }) in straights.iter().enumerate() {
             let size = PartSize::one(run.size);
+            if self.nipple(*run, &cut.pieces) {
+                continue;
+            }
             for _ in 0..cut.couplings {
                 self.tally
                     .part("coupling", size, run.from, Why::LongerThanStick);
@@ -232,15 +264,41 @@ impl Walk<'_> {
             let line = lines
                 .entry(run.size)
                 .or_insert_with(|| self.pipe_line(run.size));
-            line.centre_to_centre += run.length;
             line.end_to_end += cut.pieces.iter().copied().sum();
-            line.pieces.extend(cut.pieces.iter().map(|length| Piece {
-                length: *length,
-                from: run.from,
-                to: run.to,
-            }));
+            line.pieces
+                .extend(cut.pieces.iter().enumerate().map(|(number, length)| Piece {
+                    length: *length,
+                    from: run.from,
+                    to: run.to,
+                    straight: index + 1,
+                    number: number + 1,
+                }));
+        }
+        for Straight { run, .. } in straights {
+            if let Some(line) = lines.get_mut(&run.size) {
+                line.centre_to_centre += run.length;
+            }
         }
         lines.into_values().rev().collect()
+    }
+
+    /// Counts a straight that is one ready-made nipple; says whether it is.
+    fn nipple(&mut self, run: Run, pieces: &[Length]) -> bool {
+        let [piece] = pieces else { return false };
+        let size = PartSize::one(run.size);
+        if self.system.is_nipple(run.size, *piece) {
+            self.tally
+                .part("nipple", size.with_length(*piece), run.from, Why::Spans);
+            return true;
+        }
+        let close = self
+            .system
+            .row(run.size)
+            .is_some_and(|row| row.close_nipple == *piece);
+        if close {
+            self.tally.part("close-nipple", size, run.from, Why::Spans);
+        }
+        close
     }
 
     fn pipe_line(&self, size: Size) -> PipeLine {
@@ -336,6 +394,7 @@ fn assumptions(network: &Network, system: &System) -> Vec<String> {
     let mut said = network.assumptions.clone();
     said.extend([
         "Lengths of pieces use take-outs and thread make-up from memory of ASME B16.3, and example lengths of unions: check them against the fittings before cutting.".to_owned(),
+        "Rises, reaches and drip legs are made of ready-made nipples: each is as long as the nearest nipple allows, and the down pipe follows.".to_owned(),
         "The fall changes heights, not the lengths of the legs (under 0.02 % at a fall of 2 %).".to_owned(),
         format!(
             "Pipe is bought in sticks of {} and cut with a saw that takes {}.",

@@ -7,8 +7,10 @@ use crate::{Io, files, fingerprint, output, report};
 use bom::finding::{Finding, stops};
 use bom::source::Source;
 use pricing::catalog::Catalog;
+use pricing::money::MoneyError;
 use pricing::offer::Inputs;
 use pricing::rates::Rates;
+use pricing::stand_ins;
 use std::collections::BTreeSet;
 
 pub(super) fn run(args: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
@@ -56,12 +58,22 @@ pub(super) fn run(args: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
         return Err(super::stopped(&findings, "the price list cannot be used"));
     }
 
+    let unpriced = |error: MoneyError| Failure::Untold(Exit::Stopped, error.to_string());
+    let takeoff = stand_ins::settle(
+        &plan.takeoff,
+        &plan.network,
+        &library,
+        &catalog,
+        rates.currency,
+    )
+    .map_err(unpriced)?;
+
     let mut prices: Vec<&Source> = catalogs.iter().collect();
     prices.push(&rates_source);
     let fingerprint = fingerprint::of(&job, &prices);
     let quote = Inputs {
         summary: &plan.summary,
-        takeoff: &plan.takeoff,
+        takeoff: &takeoff,
         system: &library.systems()[plan.network.system],
         catalog: &catalog,
         rates: &rates,
@@ -69,7 +81,7 @@ pub(super) fn run(args: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
         fingerprint: &fingerprint,
     }
     .quote()
-    .map_err(|error| Failure::Untold(Exit::Stopped, error.to_string()))?;
+    .map_err(unpriced)?;
 
     let width = io.width;
     let mut unprintable = BTreeSet::new();

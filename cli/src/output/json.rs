@@ -74,6 +74,7 @@ pub fn parts(
                 .iter()
                 .map(|piece| {
                     json!({
+                        "label": piece.label(),
                         "length_mm": millimetres(piece.length),
                         "from": place(piece.from),
                         "to": place(piece.to),
@@ -94,6 +95,11 @@ pub fn parts(
         .iter()
         .map(|joints| (joints.size.to_string(), joints.count.into()))
         .collect();
+    let proofs: Vec<Value> = takeoff
+        .proofs
+        .iter()
+        .map(|proof| json!({ "claim": proof.claim, "figures": proof.figures }))
+        .collect();
     let job = json!({
         "title": summary.title,
         "customer": summary.customer,
@@ -108,6 +114,7 @@ pub fn parts(
             "drops": takeoff.drops,
             "drains": takeoff.drains,
             "assumptions": takeoff.assumptions,
+            "proofs": proofs,
         }),
         out,
     )

@@ -77,6 +77,7 @@ fn takeoff() -> Takeoff {
         drains: 1,
         assumptions: vec!["The wall is taken as square.".to_owned()],
         proofs: Vec::new(),
+        straights: Vec::new(),
     }
 }
 
