@@ -120,6 +120,18 @@ pub struct Main {
     pub fall_text: String,
     /// Where unions stand.
     pub unions: Unions,
+    /// Where the threads come from.
+    pub threading: Threading,
+}
+
+/// Where the threads of the pipe come from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Threading {
+    /// Pipe is cut and threaded to measure.
+    #[default]
+    Cut,
+    /// Every straight is built of ready-threaded lengths.
+    Bought,
 }
 
 /// Where unions stand. A ring has one in any case: without it, it cannot be

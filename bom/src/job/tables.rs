@@ -4,7 +4,7 @@ use super::fields::{Entry, Fields, one_of, read_quantity, text_of, unknown_name}
 use super::read::Reader;
 use super::{
     DeviceUse, Direction, DropKind, Foot, Leg, LegEnd, Main, MainDrain, Mark, Outlet, Room,
-    SizeChoice, Straight, Supply, TakeOff, Unions, Wall,
+    SizeChoice, Straight, Supply, TakeOff, Threading, Unions, Wall,
 };
 use crate::finding::Finding;
 use crate::library::{Gender, Station};
@@ -127,7 +127,7 @@ pub(super) fn main(
     value: &toml::Spanned<DeValue<'_>>,
     r: &mut Reader<'_>,
 ) -> Option<(Main, usize)> {
-    const KNOWN: [&str; 5] = ["system", "size", "height", "fall", "unions"];
+    const KNOWN: [&str; 6] = ["system", "size", "height", "fall", "unions", "threading"];
     let fields = Fields::of("[main]", value, &KNOWN, &mut r.findings)?;
     fields.require(
         &[
@@ -163,8 +163,16 @@ pub(super) fn main(
         }
         None => Unions::default(),
     };
+    let threading = match fields.text("threading", &mut r.findings) {
+        Some(text) => {
+            let words = [("cut", Threading::Cut), ("bought", Threading::Bought)];
+            one_of("kind of threading", text, &words, &mut r.findings)?.value
+        }
+        None => Threading::default(),
+    };
     let size = size?;
     let main = Main {
+        threading,
         unions,
         size: size.value,
         size_span: size.span,

@@ -69,6 +69,7 @@ pub fn build(job: &Job, library: &Library) -> (Option<Network>, Vec<Finding>) {
         system: job.system,
         units: job.units,
         unions: job.main.unions,
+        threading: job.main.threading,
         drops,
         drains,
         legs,

@@ -15,7 +15,7 @@ mod summary;
 pub use build::build;
 
 use crate::fitting::Fitting;
-use crate::job::{Direction, Foot, TakeOff, Unions};
+use crate::job::{Direction, Foot, TakeOff, Threading, Unions};
 use crate::library::Gender;
 use crate::quantity::{Length, Size, Units};
 use crate::source::Span;
@@ -218,6 +218,8 @@ pub struct Network {
     pub units: Units,
     /// Where unions stand.
     pub unions: Unions,
+    /// Where the threads of the pipe come from.
+    pub threading: Threading,
     /// The drops, in the file's order.
     pub drops: Vec<Drop>,
     /// The drains of the main, in the file's order.

@@ -27,6 +27,10 @@ pub struct System {
     pub upright_free: Length,
     /// Lengths of the ready-made nipples beside the close one, shortest first.
     pub nipples: Vec<Length>,
+    /// Lengths of ready-threaded pipe, shortest first.
+    pub ready: Vec<Length>,
+    /// How far a straight built of ready lengths may be off.
+    pub ready_within: Length,
     /// Turns of tape on each thread.
     pub tape_turns: u32,
     /// Length of a roll of tape.

@@ -2,6 +2,7 @@
 
 mod pieces;
 mod proof;
+mod ready;
 mod runs;
 mod stand_in;
 mod supports;
@@ -119,9 +120,10 @@ pub struct PipeLine {
     /// As measured along the layout, fitting centre to fitting centre; straights
     /// that are made of a nipple included.
     pub centre_to_centre: Length,
-    /// What is cut: the sum of the pieces.
+    /// The sum of the pieces, cut or ready.
     pub end_to_end: Length,
-    /// The pieces in walking order.
+    /// The pieces to cut, in walking order; none where every straight is built
+    /// of ready-threaded lengths.
     pub pieces: Vec<Piece>,
 }
 

@@ -1,6 +1,8 @@
 //! From centre to centre to the pieces that are cut.
 
+use super::ready;
 use super::runs::Run;
+use crate::job::{Threading, Unions};
 use crate::library::Gender;
 use crate::network::{Network, NodeId, NodeKind};
 use crate::quantity::{Length, Size};
@@ -14,6 +16,9 @@ pub(super) struct Cut {
     pub(super) union: bool,
     /// What lies between the pipe ends inside couplings and unions.
     pub(super) gaps: Length,
+    /// How much longer than measured it is built, where it is built of ready
+    /// lengths.
+    pub(super) over: Length,
 }
 
 /// A straight, what its ends take out, and how it is cut.
@@ -24,11 +29,13 @@ pub struct Straight {
     pub(super) cut: Cut,
 }
 
-/// A straight that is too short for the fittings at its ends.
+/// Why a straight cannot be built.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct NoRoom {
-    pub(super) left: Length,
-    pub(super) needed: Length,
+pub(super) enum NoWay {
+    /// It is too short for the fittings at its ends.
+    Room { left: Length, needed: Length },
+    /// No ready lengths make it up: the nearest are this much longer.
+    Ready { over: Length },
 }
 
 /// Cuts one straight.
@@ -37,10 +44,13 @@ pub(super) fn cut(
     network: &Network,
     system: &System,
     row: &SizeRow,
-) -> Result<Straight, NoRoom> {
+) -> Result<Straight, NoWay> {
     let take_outs = [run.from, run.to].map(|node| take_out(network, system, node, run.size));
     let length = run.length - take_outs[0] - take_outs[1];
-    let cut = split(length, run.closes_ring, system.stick, row)?;
+    let cut = match network.threading {
+        Threading::Cut => split(length, run.closes_ring, system.stick, row)?,
+        Threading::Bought => ready::compose(length, run.closes_ring, system, row)?,
+    };
     Ok(Straight {
         run,
         take_outs,
@@ -59,22 +69,24 @@ fn take_out(network: &Network, system: &System, node: NodeId, pipe: Size) -> Len
                 _ => Length::ZERO,
             }
         }
-        // Measured from the port's face, and screwed into it.
-        NodeKind::Port {
-            gender: Gender::Female,
-            ..
-        } => -make_up,
+        // Measured from the port's face, and screwed into it; a union or a
+        // bushing between them is not taken off.
+        NodeKind::Port { gender, size }
+            if *gender == Gender::Female && *size == pipe && network.unions != Unions::Service =>
+        {
+            -make_up
+        }
         NodeKind::Port { .. } | NodeKind::Device { .. } => Length::ZERO,
     }
 }
 
 /// Full sticks first, then the rest; couplings between, and the union of a
 /// ring in place of one of them.
-fn split(length: Length, closes_ring: bool, stick: Length, row: &SizeRow) -> Result<Cut, NoRoom> {
+fn split(length: Length, closes_ring: bool, stick: Length, row: &SizeRow) -> Result<Cut, NoWay> {
     let shortest = row.close_nipple;
     let coupling_gap = row.coupling - row.make_up.times(2);
     let union_gap = row.union - row.make_up.times(2);
-    let no_room = |needed| NoRoom {
+    let no_room = |needed| NoWay::Room {
         left: length,
         needed,
     };
@@ -92,6 +104,7 @@ fn split(length: Length, closes_ring: bool, stick: Length, row: &SizeRow) -> Res
             couplings: 0,
             union: true,
             gaps: union_gap,
+            over: Length::ZERO,
         });
     }
     let mut pieces = Vec::new();
@@ -114,13 +127,14 @@ fn split(length: Length, closes_ring: bool, stick: Length, row: &SizeRow) -> Res
         couplings: pieces.len() - 1 - usize::from(closes_ring),
         union: closes_ring,
         gaps,
+        over: Length::ZERO,
         pieces,
     })
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{NoRoom, split};
+    use super::{NoWay, split};
     use crate::library::Library;
     use crate::quantity::{Length, Size, Units};
 
@@ -144,13 +158,14 @@ mod tests {
                     cut.union
                 )
             }
-            Err(NoRoom { left, needed }) => {
+            Err(NoWay::Room { left, needed }) => {
                 format!(
                     "{} left, {} needed",
                     left.show(Units::Feet),
                     needed.show(Units::Feet)
                 )
             }
+            Err(other) => format!("{other:?}"),
         }
     }
 

@@ -103,8 +103,13 @@ fn straights_close(counted: Counted<'_>) -> Proof {
     let closes = |straight: &&Straight| {
         let pieces: Length = straight.cut.pieces.iter().copied().sum();
         pieces + straight.cut.gaps + straight.take_outs[0] + straight.take_outs[1]
-            == straight.run.length
+            == straight.run.length + straight.cut.over
     };
+    let furthest = counted
+        .straights
+        .iter()
+        .map(|straight| straight.cut.over.abs())
+        .max();
     let wrong = counted.straights.iter().find(|straight| !closes(straight));
     let length: Length = counted
         .straights
@@ -122,9 +127,10 @@ fn straights_close(counted: Counted<'_>) -> Proof {
             )
         }),
         figures: vec![format!(
-            "{} straights, {} centre to centre",
+            "{} straights, {} centre to centre, at most {} off",
             counted.straights.len(),
-            show_exact(length, units)
+            show_exact(length, units),
+            show_exact(furthest.unwrap_or_default(), units)
         )],
     }
 }

@@ -7,7 +7,7 @@ use super::tally::{Tally, words};
 use super::{Group, PartKey, Piece, PipeLine, Takeoff, Why, pieces, supports};
 use crate::finding::Finding;
 use crate::fitting::{Join, Thread, close_loop, join, serviceable};
-use crate::job::Unions;
+use crate::job::{Threading, Unions};
 use crate::library::{Gender, Library};
 use crate::network::{LinkId, Network, NodeId, NodeKind, Owner};
 use crate::quantity::{Length, PartSize, Size};
@@ -160,13 +160,13 @@ impl Walk<'_> {
         }
     }
 
-    /// Whether a union stands between the supply's last item and the pipe.
+    /// Whether a union is put between the supply's last item and the pipe.
     fn needs_union(&self, node: NodeId, end: Thread) -> bool {
-        let node = self.network.node(node);
-        let (supply, hose) = match node.kind {
-            NodeKind::Device { length, .. } => {
-                (node.origin.owner == Owner::Supply, length.is_some())
-            }
+        let (supply, hose) = match self.network.node(node).kind {
+            NodeKind::Device { length, .. } => (
+                self.network.node(node).origin.owner == Owner::Supply,
+                length.is_some(),
+            ),
             NodeKind::Port { .. } => (true, false),
             NodeKind::Fitting(_) => (false, false),
         };
@@ -174,24 +174,36 @@ impl Walk<'_> {
             Unions::None => false,
             // Neither the hose nor the pipe can be turned.
             Unions::Loops => hose && end.gender == Gender::Male,
-            Unions::Service => supply,
+            Unions::Service => supply && !self.is_union(node),
         }
     }
 
     /// Whether a set of filter, regulator and lubricator begins between these
-    /// two, and the job wants it to come out in one piece.
+    /// two, the job wants it to come out in one piece, and no union of the
+    /// job's own stands before it.
     fn begins_set(&self, from: NodeId, to: NodeId) -> bool {
-        let treats = |node: NodeId| match self.network.node(node).kind {
-            NodeKind::Device { device, .. } => {
-                let part = &self.library.devices()[device].part;
-                self.library
-                    .parts()
-                    .iter()
-                    .any(|known| known.name == *part && known.group == Group::Treatment)
-            }
-            NodeKind::Port { .. } | NodeKind::Fitting(_) => false,
+        let treats = |node| {
+            self.part_of(node).is_some_and(|part| {
+                let mut parts = self.library.parts().iter();
+                parts.any(|known| known.name == part && known.group == Group::Treatment)
+            })
         };
-        self.network.unions == Unions::Service && treats(to) && !treats(from)
+        self.network.unions == Unions::Service
+            && treats(to)
+            && !treats(from)
+            && !self.is_union(from)
+    }
+
+    fn is_union(&self, node: NodeId) -> bool {
+        self.part_of(node) == Some("union")
+    }
+
+    /// The part of the device that stands at a node.
+    fn part_of(&self, node: NodeId) -> Option<&str> {
+        match self.network.node(node).kind {
+            NodeKind::Device { device, .. } => Some(&self.library.devices()[device].part),
+            NodeKind::Port { .. } | NodeKind::Fitting(_) => None,
+        }
     }
 
     fn no_step(&mut self, at: NodeId, a: Size, b: Size) {
@@ -238,7 +250,7 @@ impl Walk<'_> {
             };
             match pieces::cut(run, self.network, self.system, row) {
                 Ok(straight) => straights.push(straight),
-                Err(no_room) => self.no_room(&run, no_room),
+                Err(no_way) => self.no_way(&run, no_way),
             }
         }
         straights
@@ -249,7 +261,8 @@ impl Walk<'_> {
         let mut lines: BTreeMap<Size, PipeLine> = BTreeMap::new();
         for (index, Straight { run, cut, .. }) in straights.iter().enumerate() {
             let size = PartSize::one(run.size);
-            if self.nipple(*run, &cut.pieces) {
+            let bought = self.network.threading == Threading::Bought;
+            if !bought && self.nipple(*run, &cut.pieces) {
                 continue;
             }
             for _ in 0..cut.couplings {
@@ -265,6 +278,12 @@ impl Walk<'_> {
                 .entry(run.size)
                 .or_insert_with(|| self.pipe_line(run.size));
             line.end_to_end += cut.pieces.iter().copied().sum();
+            if bought {
+                for piece in &cut.pieces {
+                    self.ready(*run, *piece);
+                }
+                continue;
+            }
             line.pieces
                 .extend(cut.pieces.iter().enumerate().map(|(number, length)| Piece {
                     length: *length,
@@ -301,6 +320,23 @@ impl Walk<'_> {
         close
     }
 
+    /// Counts one ready-made piece: a nipple, or pipe threaded at both ends.
+    fn ready(&mut self, run: Run, piece: Length) {
+        let size = PartSize::one(run.size);
+        let close = self
+            .system
+            .row(run.size)
+            .is_some_and(|row| row.close_nipple == piece);
+        let (part, size) = if close {
+            ("close-nipple", size)
+        } else if self.system.nipples.contains(&piece) {
+            ("nipple", size.with_length(piece))
+        } else {
+            ("ready-pipe", size.with_length(piece))
+        };
+        self.tally.part(part, size, run.from, Why::Spans);
+    }
+
     fn pipe_line(&self, size: Size) -> PipeLine {
         let part = self
             .library
@@ -321,23 +357,41 @@ impl Walk<'_> {
         }
     }
 
-    fn no_room(&mut self, run: &Run, no_room: pieces::NoRoom) {
+    fn no_way(&mut self, run: &Run, no_way: pieces::NoWay) {
         let units = self.network.units;
         let (from, to) = (self.network.node(run.from), self.network.node(run.to));
-        let mut finding = Finding::error(
-            "no-room-between-fittings",
-            to.span,
-            format!(
-                "between {} and {} there are {} centre to centre, which leaves {} of {} pipe; it needs {}",
-                self.network.describe(run.from),
-                self.network.describe(run.to),
-                run.length.show(units),
-                no_room.left.show(units),
-                run.size,
-                no_room.needed.show(units)
-            ),
-            "move them further apart, or make the offset longer",
+        let between = format!(
+            "between {} and {} there are {} centre to centre",
+            self.network.describe(run.from),
+            self.network.describe(run.to),
+            run.length.show(units),
         );
+        let mut finding = match no_way {
+            pieces::NoWay::Room { left, needed } => Finding::error(
+                "no-room-between-fittings",
+                to.span,
+                format!(
+                    "{between}, which leaves {} of {} pipe; it needs {}",
+                    left.show(units),
+                    run.size,
+                    needed.show(units)
+                ),
+                "move them further apart, or make the offset longer",
+            ),
+            pieces::NoWay::Ready { over } => Finding::error(
+                "no-ready-lengths",
+                to.span,
+                format!(
+                    "{between}, which no ready-threaded lengths of {} make up",
+                    run.size
+                ),
+                format!(
+                    "move one of them so that there are {} more, or write threading = \"cut\"",
+                    over.show(units)
+                )
+                .replace("-", if over < Length::ZERO { "minus " } else { "-" }),
+            ),
+        };
         if from.span != to.span {
             finding = finding.related(from.span, "the other end");
         }
@@ -392,6 +446,12 @@ impl Walk<'_> {
 fn assumptions(network: &Network, system: &System) -> Vec<String> {
     let units = network.units;
     let mut said = network.assumptions.clone();
+    if network.threading == Threading::Bought {
+        said.push(format!(
+            "Every straight is built of ready-threaded lengths, to within {}.",
+            system.ready_within.show(units)
+        ));
+    }
     said.extend([
         "Lengths of pieces use take-outs and thread make-up from memory of ASME B16.3, and example lengths of unions: check them against the fittings before cutting.".to_owned(),
         "Rises, reaches and drip legs are made of ready-made nipples: each is as long as the nearest nipple allows, and the down pipe follows.".to_owned(),
