@@ -158,7 +158,7 @@ proptest! {
     }
 
     #[test]
-    fn a_lost_price_is_a_hole_and_never_zero(shop in shops(), row in 0_usize..480) {
+    fn a_lost_price_is_a_hole_and_never_zero(shop in shops(), row in 0_usize..560) {
         let job = shop.job(Form::default());
         let catalog = demo_catalog();
         let key = |line: &str| line.split(',').take(3).map(str::to_owned).collect::<Vec<_>>();

@@ -117,7 +117,7 @@ pub fn estimate(
             Ok(())
         };
         if group == Group::Pipe {
-            for line in takeoff.pipe.iter().filter(|line| !line.pieces.is_empty()) {
+            for line in takeoff.pipe.iter().filter(|line| !line.ready) {
                 let matched = matching::pipe(line, system, units, catalog, currency)?;
                 add(&line.key, &line.words, matched)?;
             }

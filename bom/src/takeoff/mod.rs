@@ -122,9 +122,11 @@ pub struct PipeLine {
     pub centre_to_centre: Length,
     /// The sum of the pieces, cut or ready.
     pub end_to_end: Length,
-    /// The pieces to cut, in walking order; none where every straight is built
-    /// of ready-threaded lengths.
+    /// The pieces to cut, in walking order.
     pub pieces: Vec<Piece>,
+    /// Whether all of it is built of ready-threaded lengths: those stand among
+    /// the parts, and no piece is cut.
+    pub ready: bool,
 }
 
 /// One length of pipe to cut.

@@ -198,6 +198,8 @@ mod tests {
             ("16ft 0.395in", false, "10'-0\" + 6'-0\" over 0 mm"),
             ("10ft 0.875in", true, "6'-0\" + 4'-0\" over 0 mm"),
             ("21-0", false, "21'-0\" over 0 mm"),
+            // Two close nipples and the union come to 3.625 in.
+            ("2in", true, "no way: 41.275 mm"),
         ];
         for (length, closes_ring, wanted) in cases {
             assert_eq!(said(length, closes_ring), wanted, "{length}");

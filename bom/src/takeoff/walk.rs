@@ -9,11 +9,11 @@ use crate::finding::Finding;
 use crate::fitting::{Join, Thread, close_loop, join, serviceable};
 use crate::job::{Threading, Unions};
 use crate::library::{Gender, Library};
-use crate::network::{LinkId, Network, NodeId, NodeKind, Owner};
+use crate::network::{LinkId, Network, NodeId, NodeKind, Origin, Owner, Spot};
 use crate::quantity::{Length, PartSize, Size};
 use crate::source::Span;
 use crate::system::System;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Counts everything that a network needs, and proves the count. The take-off
 /// is there if nothing stops it.
@@ -60,6 +60,7 @@ pub(super) fn counted(network: &Network, library: &Library) -> Result<Takeoff, V
         system,
         tally: Tally::new(library),
         findings: Vec::new(),
+        sets: BTreeSet::new(),
     };
     walk.nodes();
     walk.links();
@@ -92,6 +93,8 @@ struct Walk<'a> {
     system: &'a System,
     tally: Tally<'a>,
     findings: Vec<Finding>,
+    /// The sides whose set has begun.
+    sets: BTreeSet<(Owner, usize)>,
 }
 
 impl Walk<'_> {
@@ -178,20 +181,24 @@ impl Walk<'_> {
         }
     }
 
-    /// Whether a set of filter, regulator and lubricator begins between these
-    /// two, the job wants it to come out in one piece, and no union of the
-    /// job's own stands before it.
-    fn begins_set(&self, from: NodeId, to: NodeId) -> bool {
-        let treats = |node| {
-            self.part_of(node).is_some_and(|part| {
-                let mut parts = self.library.parts().iter();
-                parts.any(|known| known.name == part && known.group == Group::Treatment)
-            })
+    /// Whether the set of filter, regulator and lubricator of a side begins
+    /// between these two, the job wants it to come out in one piece, and no
+    /// union of the job's own stands before it.
+    fn begins_set(&mut self, from: NodeId, to: NodeId) -> bool {
+        let treats = self.part_of(to).is_some_and(|part| {
+            let mut parts = self.library.parts().iter();
+            parts.any(|known| known.name == part && known.group == Group::Treatment)
+        });
+        if !treats {
+            return false;
+        }
+        let Origin { owner, spot } = self.network.node(to).origin;
+        let side = match spot {
+            Spot::Side(side, _) => side,
+            _ => 0,
         };
-        self.network.unions == Unions::Service
-            && treats(to)
-            && !treats(from)
-            && !self.is_union(from)
+        let first = self.sets.insert((owner, side));
+        first && self.network.unions == Unions::Service && !self.is_union(from)
     }
 
     fn is_union(&self, node: NodeId) -> bool {
@@ -354,6 +361,7 @@ impl Walk<'_> {
             centre_to_centre: Length::ZERO,
             end_to_end: Length::ZERO,
             pieces: Vec::new(),
+            ready: self.network.threading == Threading::Bought,
         }
     }
 
@@ -386,10 +394,14 @@ impl Walk<'_> {
                     run.size
                 ),
                 format!(
-                    "move one of them so that there are {} more, or write threading = \"cut\"",
-                    over.show(units)
-                )
-                .replace("-", if over < Length::ZERO { "minus " } else { "-" }),
+                    "move them {} {}, or write threading = \"cut\"",
+                    over.abs().show(units),
+                    if over > Length::ZERO {
+                        "further apart"
+                    } else {
+                        "closer together"
+                    }
+                ),
             ),
         };
         if from.span != to.span {

@@ -131,6 +131,7 @@ fn buy_pipe(feet: i64, units: Units, rows: &str) -> Match {
         centre_to_centre: Length::from_feet(feet),
         end_to_end: Length::from_feet(feet) - Length::from_mm(1),
         pieces: Vec::new(),
+        ready: false,
     };
     pipe(&line, &library.systems()[0], units, &catalog(rows), usd()).unwrap()
 }

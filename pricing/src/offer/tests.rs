@@ -68,6 +68,7 @@ fn takeoff() -> Takeoff {
             centre_to_centre: Length::from_feet(104),
             end_to_end: Length::from_feet(100),
             pieces: Vec::new(),
+            ready: false,
         }],
         joints: vec![JointCount {
             size: inch(),
