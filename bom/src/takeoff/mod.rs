@@ -5,9 +5,11 @@ mod proof;
 mod runs;
 mod supports;
 mod tally;
+mod used;
 mod walk;
 
 pub use proof::Proof;
+pub use used::{Use, used, used_pipe};
 pub use walk::takeoff;
 
 use crate::network::{Network, NodeId};
