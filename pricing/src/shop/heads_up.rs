@@ -22,8 +22,7 @@ pub(super) fn facts(
         ("Packs", packs(entries)),
         ("Spares", spares(list)),
         ("Tees", tees(inputs)),
-        ("Prices", prices(purchases)),
-        ("Suppliers", suppliers(list)),
+        ("Prices", prices(purchases, list)),
     ]
     .into_iter()
     .filter_map(|(label, text)| text.map(|text| Fact { label, text }))
@@ -42,7 +41,7 @@ fn longest(inputs: &Inputs<'_>, purchases: &[Purchase]) -> Option<String> {
         .max();
     let stick = stick.map_or_else(String::new, |(_, unit)| format!("{}; ", unit.words(1, "")));
     Some(format!(
-        "{stick}longest cut piece {}. Will it fit in your car? Ask the store to cut.",
+        "{stick}longest cut piece {}. Will it fit in your car? Ask the store to cut or to deliver.",
         piece.show(inputs.summary.units)
     ))
 }
@@ -94,12 +93,9 @@ fn packs(entries: &[Entry]) -> Option<String> {
         .map(|entry| format!("{} of {}", entry.over.normalize(), entry.line.words))
         .collect();
     Some(if over.is_empty() {
-        "rounded up once, over the whole job; nothing is left over.".to_owned()
+        "rounded over the whole job; nothing is left over.".to_owned()
     } else {
-        format!(
-            "rounded up once, over the whole job. Left over: {}.",
-            over.join(", ")
-        )
+        format!("rounded over the whole job; {} left over.", over.join(", "))
     })
 }
 
@@ -110,10 +106,10 @@ fn spares(list: &ShoppingList) -> Option<String> {
         return None;
     }
     let cost = list.spares.map_or_else(String::new, |spares| {
-        format!(", {} {} in all", list.currency, spares.show())
+        format!(" for {} {}", list.currency, spares.show())
     });
     let back = if lines().any(|line| line.spare.returnable) {
-        " Those with a * can go back unused: keep the receipt."
+        " * can go back unused: keep the receipt."
     } else {
         ""
     };
@@ -129,23 +125,22 @@ fn tees(inputs: &Inputs<'_>) -> Option<String> {
     reducing.then(|| "sizes read run x run x branch.".to_owned())
 }
 
-fn prices(purchases: &[Purchase]) -> Option<String> {
+/// Whose prices they are and how old.
+fn prices(purchases: &[Purchase], list: &ShoppingList) -> Option<String> {
     let undated = match sources::undated(purchases) {
         0 => None,
         count => Some(format!("{count} without a date")),
     };
-    let said: Vec<String> = sources::dated(purchases)
-        .into_iter()
-        .chain(undated)
-        .collect();
-    (!said.is_empty()).then(|| format!("{}.", said.join(", ")))
-}
-
-fn suppliers(list: &ShoppingList) -> Option<String> {
-    let named: Vec<String> = list
+    let said: Vec<String> = list
         .suppliers
         .iter()
-        .map(|supplier| format!("{} {}", supplier.mark, supplier.name))
+        .map(|supplier| {
+            format!("{} {}", supplier.mark, supplier.name)
+                .trim()
+                .to_owned()
+        })
+        .chain(sources::dated(purchases))
+        .chain(undated)
         .collect();
-    (!named.is_empty()).then(|| format!("{}.", named.join("; ")))
+    (!said.is_empty()).then(|| format!("{}.", said.join("; ")))
 }

@@ -21,14 +21,14 @@ use rust_decimal::Decimal;
 
 /// What the sums do not hold.
 const ASSUMPTIONS: [&str; 3] = [
-    "Prices are those of your price list; sales tax and delivery are in them only if the list has them in.",
-    "Spares go by common practice; the count holds one spare plug for the couplers.",
-    "What the count takes for granted stands at the end of `dripleg parts`.",
+    "Sales tax and delivery are in the sums only if your price list has them in its prices.",
+    "Spares go by common practice; the count itself holds a spare plug.",
+    "What the count takes for granted: see `dripleg parts`.",
 ];
 
 /// What nobody should buy without having read.
 const CAUTIONS: [&str; 2] = [
-    "Buy nothing rated below the setting of the tank's relief valve, and no plastic pipe that is not made for compressed air: it bursts into sharp pieces.",
+    "Buy nothing rated below the tank's relief valve, and no plastic pipe that is not made for compressed air: it bursts into sharp pieces.",
     "Local codes and licensed practice come first.",
 ];
 
@@ -124,10 +124,10 @@ pub struct ShopLine {
     pub code: String,
 }
 
-/// A supplier and the letter that stands for it.
+/// A supplier and the letter that stands for it where there are several.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Supplier {
-    /// `A`, `B` …
+    /// `A`, `B` …; empty for the only one.
     pub mark: String,
     /// The name in the catalog.
     pub name: String,
@@ -389,7 +389,7 @@ fn amount(bought: &Match) -> Option<Money> {
 }
 
 /// The suppliers with their letters, in the order of the list; numbers where
-/// the letters end.
+/// the letters end, nothing for the only one.
 fn suppliers(entries: &[Entry]) -> Vec<Supplier> {
     let mut suppliers: Vec<Supplier> = Vec::new();
     for entry in entries {
@@ -404,6 +404,9 @@ fn suppliers(entries: &[Entry]) -> Vec<Supplier> {
                 name: name.clone(),
             });
         }
+    }
+    if let [only] = suppliers.as_mut_slice() {
+        only.mark.clear();
     }
     suppliers
 }
