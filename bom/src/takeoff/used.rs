@@ -86,3 +86,43 @@ fn named(network: &Network, takers: impl Iterator<Item = Taker>) -> Vec<Use> {
         })
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::{Use, used, used_pipe};
+    use crate::library::Library;
+    use crate::source::Source;
+
+    #[test]
+    fn each_part_is_taken_by_one_thing() {
+        let library = Library::shipped().unwrap();
+        let job = include_str!("../../../catalogs-demo/millrace.toml");
+        let plan = crate::plan(&Source::new("job", job), &library).0.unwrap();
+        let said = |uses: Vec<Use>| -> String {
+            let uses = uses
+                .iter()
+                .map(|one| format!("{} {}", one.owner, one.count));
+            uses.collect::<Vec<_>>().join(", ")
+        };
+        let lines = &plan.takeoff.lines;
+        for line in lines {
+            let uses = used(&plan.network, &line.because);
+            let sum: u64 = uses.iter().map(|one| one.count).sum();
+            assert_eq!(sum, line.quantity, "{}", line.key.part);
+        }
+        let of = |part: &str| {
+            let line = lines.iter().find(|line| line.key.part == part).unwrap();
+            said(used(&plan.network, &line.because))
+        };
+        assert_eq!(of("tee"), "main 8, spray 1, door 1");
+        assert_eq!(of("cross"), "bench 1, router 1, press 1, assembly 1");
+        assert_eq!(of("connector-hose"), "compressor 1");
+        assert_eq!(of("thread-tape"), "all joints 4");
+        assert!(of("coupler-plug").ends_with("door 1, spare 1"));
+        let pieces = &plan.takeoff.pipe[0].pieces;
+        assert_eq!(
+            said(used_pipe(&plan.network, pieces)),
+            "main 15, drain low 1, bench 4, router 4, spray 4, press 4, assembly 4, door 4"
+        );
+    }
+}

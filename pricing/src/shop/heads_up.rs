@@ -109,11 +109,11 @@ fn spares(list: &ShoppingList) -> Option<String> {
         format!(" for {} {}", list.currency, spares.show())
     });
     let back = if lines().any(|line| line.spare.returnable) {
-        " * can go back unused: keep the receipt."
+        "; * can go back unused: keep the receipt"
     } else {
         ""
     };
-    Some(format!("{count}{cost}.{back}"))
+    Some(format!("{count}{cost}{back}."))
 }
 
 fn tees(inputs: &Inputs<'_>) -> Option<String> {

@@ -16,6 +16,8 @@ const GAP: f32 = 8.0;
 const PAD: f32 = 1.1;
 /// Above the heading of a group.
 const GROUP_GAP: f32 = 2.8;
+/// Lines of type in a cell; only an absurd text has more.
+const MOST: usize = 12;
 
 /// Where the columns stand.
 struct Columns {
@@ -114,14 +116,16 @@ fn group(sheets: &mut Sheets, columns: &Columns, group: &ShopGroup) {
     sheets.advance(GROUP_GAP);
     heading(sheets, columns, group, "");
     for line in &group.lines {
-        let words = sheets.fonts.wrap(
+        let words = sheets.fonts.wrap_within(
             ITEM,
             &words::on_shelf(line),
             columns.words_end - columns.words,
+            MOST,
         );
-        let used = sheets
-            .fonts
-            .wrap(NOTE, &note(line), columns.used_end - columns.used);
+        let used =
+            sheets
+                .fonts
+                .wrap_within(NOTE, &note(line), columns.used_end - columns.used, MOST);
         let tall = |lines: &[String], leading: f32| lines.iter().map(|_| leading).sum::<f32>();
         let height = tall(&words, ITEM.leading)
             .max(tall(&used, NOTE.leading))

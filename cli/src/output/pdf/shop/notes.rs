@@ -11,6 +11,8 @@ use pricing::shop::ShoppingList;
 const GUTTER: f32 = 18.0;
 /// From a note's edge to its text.
 const INDENT: f32 = 8.0;
+/// Lines of type in a note; only an absurd text has more.
+const MOST: usize = 12;
 
 /// One piece of a column of notes.
 enum Note {
@@ -95,7 +97,7 @@ fn wrapped(fonts: &Fonts, note: &Note, width: f32) -> (Vec<String>, f32) {
             // The label is drawn in bold, which is wider.
             let wider = fonts.width(NOTE_HEAD, label) - fonts.width(NOTE, label);
             (
-                fonts.wrap(NOTE, &format!("{label}: {text}"), width - wider),
+                fonts.wrap_within(NOTE, &format!("{label}: {text}"), width - wider, MOST),
                 0.0,
             )
         }
