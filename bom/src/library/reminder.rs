@@ -50,7 +50,7 @@ impl Reminder {
         let (count, every) = match self.every {
             Some(every) => (
                 summary.main_length.stretches_of(every),
-                every.show(summary.units),
+                every.show_total(summary.units),
             ),
             None => (pieces, String::new()),
         };
