@@ -7,5 +7,6 @@ mod cases;
 mod command;
 mod invariants;
 mod published;
+mod shop;
 mod support;
 mod tidy;

@@ -1,9 +1,12 @@
 //! The trade data that ships with the crate: systems, devices, parts, the
 //! pipe size chart. All of it is read from `data/`.
 
+pub mod reminder;
+
 use crate::quantity::{AirFlow, Length, Size};
 use crate::system::System;
-use crate::takeoff::Group;
+use crate::takeoff::{Group, PartKey};
+use reminder::Reminder;
 use serde::Deserialize;
 
 /// Everything that the walks look up.
@@ -14,6 +17,7 @@ pub struct Library {
     devices: Vec<Device>,
     parts: Vec<Part>,
     chart: Vec<ChartRow>,
+    reminders: Vec<Reminder>,
 }
 
 /// A pipe that is never counted or priced, and why.
@@ -43,8 +47,11 @@ pub struct Part {
     pub has_length: bool,
     /// Its threaded ends that are made up, in the order of its sizes.
     pub ends: Vec<Gender>,
-    /// Shelf words, without material and size.
+    /// What it is called on papers, without material and size.
     pub words: String,
+    /// What a store's label says, with `{size}`, `{material}` and `{reducing}`
+    /// for what [`Library::shelf_words`] puts there.
+    pub shelf: String,
 }
 
 /// Which way a thread faces.
@@ -144,6 +151,7 @@ impl Library {
                 .map(PartRow::into_part)
                 .collect::<Result<_, _>>()?,
             chart: chart(include_str!("../data/size_chart.csv"))?,
+            reminders: reminder::read(include_str!("../data/go_togethers.csv"))?,
         })
     }
 
@@ -169,6 +177,29 @@ impl Library {
     #[must_use]
     pub fn parts(&self) -> &[Part] {
         &self.parts
+    }
+
+    /// What goes together with the parts and is not counted as one.
+    #[must_use]
+    pub fn reminders(&self) -> &[Reminder] {
+        &self.reminders
+    }
+
+    /// A part as the label on the shelf calls it:
+    /// `3/4 in black 90 elbow, female both ends`.
+    #[must_use]
+    pub fn shelf_words(&self, key: &PartKey) -> String {
+        let part = self.parts.iter().find(|part| part.name == key.part);
+        let system = self.systems.iter().find(|one| one.name == key.system);
+        let template = part.map_or(key.part.as_str(), |part| part.shelf.as_str());
+        let material = system.map_or("", |system| system.shelf.as_str());
+        let reducing = if key.size.reduces() { "reducing " } else { "" };
+        template
+            .replace("{size}", &key.size.shelf())
+            .replace("{material}", material)
+            .replace("{reducing}", reducing)
+            .trim()
+            .to_owned()
     }
 
     /// Reads the published size chart: the next larger flow and the next
@@ -197,6 +228,7 @@ struct PartRow {
     has_length: String,
     ends: String,
     words: String,
+    shelf: String,
     source: String,
 }
 
@@ -223,6 +255,7 @@ impl PartRow {
                 .collect::<Result<_, _>>()?,
             name: self.part,
             words: self.words,
+            shelf: self.shelf,
         })
     }
 }
@@ -320,7 +353,8 @@ fn chart(text: &str) -> Result<Vec<ChartRow>, String> {
 #[cfg(test)]
 mod tests {
     use super::Library;
-    use crate::quantity::{AirFlow, Length, Size};
+    use crate::quantity::{AirFlow, Length, PartSize, Size};
+    use crate::takeoff::{Group, PartKey};
 
     #[test]
     fn the_shipped_data_is_sound() {
@@ -350,5 +384,70 @@ mod tests {
         assert_eq!(size("100 cfm", 300).as_deref(), Some("1-1/2in"));
         assert_eq!(size("101 cfm", 25), None);
         assert_eq!(size("10 cfm", 301), None);
+    }
+
+    #[test]
+    fn parts_have_the_words_of_their_label() {
+        let library = Library::shipped().unwrap();
+        for (part, size, words) in [
+            (
+                "elbow-90",
+                "3/4in",
+                "3/4 in black 90 elbow, female both ends",
+            ),
+            (
+                "elbow-90",
+                "1in x 3/4in",
+                "1 x 3/4 in black reducing 90 elbow, female both ends",
+            ),
+            (
+                "tee",
+                "1in x 1in x 3/4in",
+                "1 x 1 x 3/4 in black reducing tee, female all ends",
+            ),
+            (
+                "bushing",
+                "1/2in x 1/4in",
+                "1/2 x 1/4 in black hex bushing, male x female",
+            ),
+            (
+                "connector-hose",
+                "1in x 24in",
+                "1 in x 24 in flexible hose, male both ends",
+            ),
+            ("hanger", "25mm", "25 mm pipe hanger"),
+            ("thread-tape", "", "thread seal tape"),
+        ] {
+            let known = library.parts().iter().find(|known| known.name == part);
+            let known = known.unwrap();
+            let key = PartKey {
+                part: part.to_owned(),
+                system: if known.of_system { "black-iron" } else { "" }.to_owned(),
+                size: PartSize::parse(size, known.has_length).unwrap(),
+            };
+            assert_eq!(library.shelf_words(&key), words);
+        }
+        for part in library.parts() {
+            assert!(!part.shelf.is_empty(), "{}", part.name);
+            assert_eq!(
+                part.of_system && part.group != Group::Supports,
+                part.shelf.contains("{material}"),
+                "{}",
+                part.name
+            );
+        }
+    }
+
+    #[test]
+    fn every_reminder_has_its_part() {
+        let library = Library::shipped().unwrap();
+        for row in library.reminders() {
+            let mut parts = library.parts().iter();
+            assert!(
+                parts.any(|part| part.name == row.trigger),
+                "{}",
+                row.trigger
+            );
+        }
     }
 }

@@ -2,6 +2,7 @@
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use jiff::civil::Date;
+use pricing::money::Currency;
 use std::path::PathBuf;
 
 /// Count, check and price compressed-air pipework from tape measurements.
@@ -26,6 +27,8 @@ pub(crate) enum Command {
     Parts(Parts),
     /// Price a job and write the customer's quote
     Quote(Quote),
+    /// List what to buy, by the aisles of the store or by supplier
+    Shop(Shop),
 }
 
 #[derive(Debug, Args)]
@@ -68,7 +71,7 @@ pub(crate) struct Quote {
     pub(crate) rates: PathBuf,
     /// How to print; the ending of --out decides if it is left out
     #[arg(long, value_enum)]
-    pub(crate) format: Option<QuoteFormat>,
+    pub(crate) format: Option<PaperFormat>,
     /// Write to this file instead of the terminal
     #[arg(long, value_name = "FILE")]
     pub(crate) out: Option<PathBuf>,
@@ -78,6 +81,46 @@ pub(crate) struct Quote {
     /// The day of the offer; today if left out
     #[arg(long, value_name = "YYYY-MM-DD")]
     pub(crate) date: Option<Date>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Shop {
+    /// The job file
+    pub(crate) job: PathBuf,
+    /// Your price list (CSV); may be given several times
+    #[arg(long, value_name = "FILE", required = true)]
+    pub(crate) catalog: Vec<PathBuf>,
+    /// How to group the list
+    #[arg(long, value_enum, default_value = "aisle")]
+    pub(crate) by: ShopBy,
+    /// The currency of your prices; that of the price list if left out, or USD
+    /// if it names none
+    #[arg(long, value_name = "CODE", value_parser = currency)]
+    pub(crate) currency: Option<Currency>,
+    /// How to print; the ending of --out decides if it is left out
+    #[arg(long, value_enum)]
+    pub(crate) format: Option<PaperFormat>,
+    /// Write to this file instead of the terminal
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+    /// The paper of a PDF
+    #[arg(long, value_enum, default_value = "letter")]
+    pub(crate) paper: Paper,
+    /// The day of the list; today if left out
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub(crate) date: Option<Date>,
+}
+
+fn currency(text: &str) -> Result<Currency, String> {
+    Currency::parse(text).map_err(|error| format!("{}: {}", error.message, error.help))
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum ShopBy {
+    /// As things lie in the store
+    Aisle,
+    /// By who sells them
+    Supplier,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -99,14 +142,14 @@ pub(crate) enum PartsFormat {
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(crate) enum QuoteFormat {
+pub(crate) enum PaperFormat {
     /// For reading
     Text,
     /// For spreadsheets
     Csv,
     /// For programs
     Json,
-    /// For the customer
+    /// For paper
     Pdf,
 }
 

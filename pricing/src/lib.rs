@@ -10,6 +10,7 @@
 //! * [`estimate`]: costs, overhead and margin, for the contractor's eyes only
 //! * [`quote`]: what the customer sees
 //! * [`offer`]: from the estimate to the quote
+//! * [`shop`]: what to buy, for the owner who stands in the store
 
 pub mod catalog;
 pub mod estimate;
@@ -20,5 +21,6 @@ pub mod money;
 pub mod offer;
 pub mod quote;
 pub mod rates;
+pub mod shop;
 pub mod stand_ins;
 pub mod sticks;

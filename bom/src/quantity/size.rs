@@ -206,6 +206,36 @@ impl PartSize {
         }
     }
 
+    /// Whether its ports differ.
+    #[must_use]
+    pub const fn reduces(self) -> bool {
+        self.ports[1].is_some()
+    }
+
+    /// As a label on the shelf writes it: `3/4 x 1/2 in`, `1 in x 24 in`.
+    #[must_use]
+    pub fn shelf(self) -> String {
+        let ports: Vec<String> = self
+            .ports
+            .into_iter()
+            .flatten()
+            .map(|port| port.to_string())
+            .collect();
+        let unit = ports.first().map_or("", |port| split_unit(port).1);
+        let mut said = if ports.iter().all(|port| split_unit(port).1 == unit) {
+            let figures: Vec<&str> = ports.iter().map(|port| split_unit(port).0).collect();
+            format!("{} {unit}", figures.join(" x "))
+        } else {
+            ports.join(" x ")
+        };
+        if let Some(length) = self.length {
+            let code = length_code(length);
+            let (figure, unit) = split_unit(&code);
+            said = format!("{said} x {figure} {unit}");
+        }
+        said.trim().to_owned()
+    }
+
     /// Whether one of its ports has this size.
     #[must_use]
     pub fn has_port(self, size: Size) -> bool {
@@ -272,6 +302,11 @@ impl fmt::Display for PartSize {
         }
         Ok(())
     }
+}
+
+/// A figure and the unit behind it.
+fn split_unit(text: &str) -> (&str, &str) {
+    text.split_at(text.find(char::is_alphabetic).unwrap_or(text.len()))
 }
 
 /// A part's own length: inches where they come out in sixteenths, else

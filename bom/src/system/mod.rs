@@ -15,8 +15,10 @@ pub struct System {
     pub name: String,
     /// The name on paper.
     pub title: String,
-    /// The material in shelf words.
+    /// The material in words.
     pub material: String,
+    /// The material as a store's label calls it: `black`.
+    pub shelf: String,
     /// The length of a stick as bought.
     pub stick: Length,
     /// What the saw takes away at each cut.

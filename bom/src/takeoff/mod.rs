@@ -7,10 +7,12 @@ mod runs;
 mod stand_in;
 mod supports;
 mod tally;
+mod used;
 mod walk;
 
 pub use pieces::Straight;
 pub use proof::Proof;
+pub use used::{Use, used, used_pipe};
 pub use walk::takeoff;
 
 use crate::network::{Network, NodeId};
@@ -184,7 +186,7 @@ impl Why {
             Self::Stands => "it stands here",
             Self::Joins => "it joins two ends here",
             Self::StandsIn => "the price list lacks the part that it helps to make",
-            Self::Spans => "it is the straight from here",
+            Self::Spans => "it is the straight that leads here",
             Self::ServicesSupply => "the pipe can be taken off the tank here",
             Self::ServicesSet => "the set can be taken out here",
             Self::ClosesRing => "it closes the ring on the straight from here",

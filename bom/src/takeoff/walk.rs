@@ -314,7 +314,7 @@ impl Walk<'_> {
         let size = PartSize::one(run.size);
         if self.system.is_nipple(run.size, *piece) {
             self.tally
-                .part("nipple", size.with_length(*piece), run.from, Why::Spans);
+                .part("nipple", size.with_length(*piece), run.to, Why::Spans);
             return true;
         }
         let close = self
@@ -322,7 +322,7 @@ impl Walk<'_> {
             .row(run.size)
             .is_some_and(|row| row.close_nipple == *piece);
         if close {
-            self.tally.part("close-nipple", size, run.from, Why::Spans);
+            self.tally.part("close-nipple", size, run.to, Why::Spans);
         }
         close
     }
@@ -341,7 +341,7 @@ impl Walk<'_> {
         } else {
             ("ready-pipe", size.with_length(piece))
         };
-        self.tally.part(part, size, run.from, Why::Spans);
+        self.tally.part(part, size, run.to, Why::Spans);
     }
 
     fn pipe_line(&self, size: Size) -> PipeLine {

@@ -3,18 +3,25 @@
 mod check;
 mod parts;
 mod quote;
+mod shop;
 
 use crate::Io;
-use crate::args::Command;
+use crate::args::{Command, Paper, PaperFormat};
 use crate::exit::{Exit, Failure};
-use crate::{files, report};
+use crate::{files, output, report};
 use bom::Plan;
-use bom::finding::Finding;
-use bom::library::Library;
+use bom::finding::{Finding, stops};
+use bom::library::{Library, Part};
 use bom::source::Source;
+use bom::takeoff::Takeoff;
 use clap::ValueEnum;
+use pricing::catalog::Catalog;
+use pricing::money::{Currency, MoneyError};
+use pricing::quote::MissingPrice;
+use pricing::stand_ins;
+use std::collections::BTreeSet;
 use std::io::{self, Write};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// Runs a command.
 pub(crate) fn run(command: &Command, io: &mut Io<'_>) -> Result<Exit, Failure> {
@@ -22,6 +29,7 @@ pub(crate) fn run(command: &Command, io: &mut Io<'_>) -> Result<Exit, Failure> {
         Command::Check(args) => check::run(args, io),
         Command::Parts(args) => parts::run(args, io),
         Command::Quote(args) => quote::run(args, io),
+        Command::Shop(args) => shop::run(args, io),
     }
 }
 
@@ -83,6 +91,68 @@ fn format_of<F: ValueEnum>(format: Option<F>, out: Option<&Path>, text: F) -> Re
     })
 }
 
+/// Refuses a PDF that has no file to go to.
+fn needs_file(format: PaperFormat, out: Option<&Path>, name: &str) -> Result<(), Failure> {
+    if format == PaperFormat::Pdf && out.is_none() {
+        return Err(Failure::Untold(
+            Exit::Unreadable,
+            format!("a PDF needs a file: add --out {name}.pdf"),
+        ));
+    }
+    Ok(())
+}
+
+const fn paper(paper: Paper) -> output::pdf::Paper {
+    match paper {
+        Paper::A4 => output::pdf::Paper::A4,
+        Paper::Letter => output::pdf::Paper::Letter,
+    }
+}
+
+fn read_all(paths: &[PathBuf]) -> Result<Vec<Source>, Failure> {
+    paths.iter().map(|path| files::read(path)).collect()
+}
+
+/// Reads price lists, and tells what was found.
+fn prices(
+    sources: &[Source],
+    parts: &[Part],
+    currency: Currency,
+    io: &mut Io<'_>,
+) -> Result<Catalog, Failure> {
+    let (catalog, found) = Catalog::read(sources, parts, currency);
+    let mut findings: Vec<Finding> = Vec::new();
+    for (index, finding) in found {
+        report::print(std::slice::from_ref(&finding), &sources[index], io.err)?;
+        findings.push(finding);
+    }
+    if stops(&findings) {
+        return Err(stopped(&findings, "the price list cannot be used"));
+    }
+    Ok(catalog)
+}
+
+/// Tells which rows a price list lacks.
+fn tell_missing(missing: &[MissingPrice], io: &mut Io<'_>) -> io::Result<()> {
+    writeln!(io.err, "add to a price list:")?;
+    for missing in missing {
+        writeln!(io.err, "  {}    ({})", missing.row, missing.reason)?;
+    }
+    Ok(())
+}
+
+/// Tells which characters a PDF could not show.
+fn tell_unprintable(lacking: BTreeSet<char>, io: &mut Io<'_>) -> io::Result<()> {
+    if lacking.is_empty() {
+        return Ok(());
+    }
+    let list: String = lacking.into_iter().collect();
+    writeln!(
+        io.err,
+        "the PDF's font lacks these characters, printed as `?`: {list}"
+    )
+}
+
 /// Writes a result to its file, or to the terminal.
 fn deliver(
     out: Option<&Path>,
@@ -97,4 +167,19 @@ fn deliver(
         None => content(io.out)?,
     }
     Ok(())
+}
+
+/// The count with stand-ins for what the price list lacks.
+fn settled(
+    plan: &Plan,
+    library: &Library,
+    catalog: &Catalog,
+    currency: Currency,
+) -> Result<Takeoff, Failure> {
+    stand_ins::settle(&plan.takeoff, &plan.network, library, catalog, currency).map_err(unpriced)
+}
+
+/// A sum that money cannot hold.
+fn unpriced(error: MoneyError) -> Failure {
+    Failure::Untold(Exit::Stopped, error.to_string())
 }

@@ -1,34 +1,24 @@
 //! `quote`: from a job, prices and rates to the customer's paper.
 
-use super::{deliver, format_of, library, plan};
-use crate::args::{Paper, Quote, QuoteFormat};
+use super::{
+    deliver, format_of, library, needs_file, paper, plan, prices, read_all, settled, tell_missing,
+    tell_unprintable, unpriced,
+};
+use crate::args::{PaperFormat, Quote};
 use crate::exit::{Exit, Failure};
 use crate::{Io, files, fingerprint, output, report};
-use bom::finding::{Finding, stops};
 use bom::source::Source;
-use pricing::catalog::Catalog;
-use pricing::money::MoneyError;
 use pricing::offer::Inputs;
 use pricing::rates::Rates;
-use pricing::stand_ins;
 use std::collections::BTreeSet;
 
 pub(super) fn run(args: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
-    let format = format_of(args.format, args.out.as_deref(), QuoteFormat::Text)?;
-    if format == QuoteFormat::Pdf && args.out.is_none() {
-        return Err(Failure::Untold(
-            Exit::Unreadable,
-            "a PDF needs a file: add --out quote.pdf".to_owned(),
-        ));
-    }
+    let format = format_of(args.format, args.out.as_deref(), PaperFormat::Text)?;
+    needs_file(format, args.out.as_deref(), "quote")?;
     let library = library()?;
     let job = files::read(&args.job)?;
     let rates_source = files::read(&args.rates)?;
-    let catalogs: Vec<Source> = args
-        .catalog
-        .iter()
-        .map(|path| files::read(path))
-        .collect::<Result<_, _>>()?;
+    let catalogs = read_all(&args.catalog)?;
 
     // All three inputs are read before anything stops, so that all problems
     // show at once.
@@ -37,7 +27,7 @@ pub(super) fn run(args: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
     report::print(&found, &rates_source, io.err)?;
     let rates = rates.ok_or_else(|| super::stopped(&found, "the rates cannot be used"));
     let currency = rates.as_ref().map(|rates| rates.currency).ok();
-    let catalog = currency.map(|currency| Catalog::read(&catalogs, library.parts(), currency));
+    let catalog = currency.map(|currency| prices(&catalogs, library.parts(), currency, io));
     let (plan, rates) = match (plan, rates) {
         (Ok(plan), Ok(rates)) => (plan, rates),
         (Err(failure), Ok(_)) | (Ok(_), Err(failure)) => return Err(failure),
@@ -46,31 +36,12 @@ pub(super) fn run(args: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
             return Err(Failure::Told(exit.max(second.tell(io.err))));
         }
     };
-    let Some((catalog, found)) = catalog else {
-        return Err(Failure::Told(Exit::Unreadable));
-    };
-    let mut findings: Vec<Finding> = Vec::new();
-    for (index, finding) in found {
-        report::print(std::slice::from_ref(&finding), &catalogs[index], io.err)?;
-        findings.push(finding);
-    }
-    if stops(&findings) {
-        return Err(super::stopped(&findings, "the price list cannot be used"));
-    }
+    let catalog = catalog.unwrap_or(Err(Failure::Told(Exit::Unreadable)))?;
 
-    let unpriced = |error: MoneyError| Failure::Untold(Exit::Stopped, error.to_string());
-    let takeoff = stand_ins::settle(
-        &plan.takeoff,
-        &plan.network,
-        &library,
-        &catalog,
-        rates.currency,
-    )
-    .map_err(unpriced)?;
-
-    let mut prices: Vec<&Source> = catalogs.iter().collect();
-    prices.push(&rates_source);
-    let fingerprint = fingerprint::of(&job, &prices);
+    let takeoff = settled(&plan, &library, &catalog, rates.currency)?;
+    let mut figures: Vec<&Source> = catalogs.iter().collect();
+    figures.push(&rates_source);
+    let fingerprint = fingerprint::of(&job, &figures);
     let quote = Inputs {
         summary: &plan.summary,
         takeoff: &takeoff,
@@ -86,25 +57,15 @@ pub(super) fn run(args: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let width = io.width;
     let mut unprintable = BTreeSet::new();
     deliver(args.out.as_deref(), io, |out| match format {
-        QuoteFormat::Text => output::terminal::quote(&quote, width, out),
-        QuoteFormat::Csv => output::csv::quote(&quote, out),
-        QuoteFormat::Json => output::json::quote(&quote, out),
-        QuoteFormat::Pdf => {
-            let paper = match args.paper {
-                Paper::A4 => output::pdf::Paper::A4,
-                Paper::Letter => output::pdf::Paper::Letter,
-            };
-            unprintable = output::pdf::quote(&quote, paper, out)?;
+        PaperFormat::Text => output::terminal::quote(&quote, width, out),
+        PaperFormat::Csv => output::csv::quote(&quote, out),
+        PaperFormat::Json => output::json::quote(&quote, out),
+        PaperFormat::Pdf => {
+            unprintable = output::pdf::quote(&quote, paper(args.paper), out)?;
             Ok(())
         }
     })?;
-    if !unprintable.is_empty() {
-        let list: String = unprintable.into_iter().collect();
-        writeln!(
-            io.err,
-            "the PDF's font lacks these characters, printed as `?`: {list}"
-        )?;
-    }
+    tell_unprintable(unprintable, io)?;
     if quote.total.is_some() {
         return Ok(Exit::Done);
     }
@@ -116,9 +77,6 @@ pub(super) fn run(args: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
         }
         return Ok(Exit::Stopped);
     }
-    writeln!(io.err, "add to a price list:")?;
-    for missing in &quote.missing {
-        writeln!(io.err, "  {}    ({})", missing.row, missing.reason)?;
-    }
+    tell_missing(&quote.missing, io)?;
     Ok(Exit::Stopped)
 }

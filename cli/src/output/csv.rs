@@ -2,7 +2,9 @@
 //! no cell can be taken for a formula.
 
 use bom::takeoff::{Because, Takeoff};
+use pricing::money::Money;
 use pricing::quote::Quote;
+use pricing::shop::ShoppingList;
 use std::borrow::Cow;
 use std::io::{self, Write};
 
@@ -103,6 +105,76 @@ pub fn quote(quote: &Quote, out: &mut dyn Write) -> io::Result<()> {
         ("Total", total),
     ] {
         table.row(["Sums", text, "", "", "", &amount, currency.code()])?;
+    }
+    table.end()
+}
+
+/// The shopping list: its lines, then its sums.
+///
+/// # Errors
+/// What the writer says.
+pub fn shop(shop: &ShoppingList, out: &mut dyn Write) -> io::Result<()> {
+    let currency = shop.currency.code();
+    let price =
+        |money: Option<Money>| money.map_or_else(|| "no price".to_owned(), |money| money.plain());
+    let mut table = Table::new(out);
+    table.row([
+        "group",
+        "part",
+        "system",
+        "size",
+        "words",
+        "quantity",
+        "unit",
+        "used",
+        "spare",
+        "returnable",
+        "unit_price",
+        "amount",
+        "running_total",
+        "currency",
+        "supplier",
+        "code",
+        "aisle",
+    ])?;
+    for group in &shop.groups {
+        for line in &group.lines {
+            table.row([
+                group.title.as_str(),
+                &line.key.part,
+                &line.key.system,
+                &line.key.size.to_string(),
+                &line.words,
+                &line.quantity.to_string(),
+                &line.unit,
+                &line.used,
+                &line.spare.count.to_string(),
+                if line.spare.returnable { "yes" } else { "no" },
+                &price(line.unit_price),
+                &price(line.amount),
+                &line.running.map_or_else(String::new, |sum| sum.plain()),
+                currency,
+                &line.supplier,
+                &line.code,
+                &line.aisle,
+            ])?;
+        }
+    }
+    let open =
+        |money: Option<Money>| money.map_or_else(|| "open".to_owned(), |money| money.plain());
+    let subtotals = shop
+        .groups
+        .iter()
+        .map(|group| (group.title.as_str(), "Subtotal", group.subtotal.plain()));
+    let sums = [
+        ("Sums", "Priced", shop.priced.plain()),
+        ("Sums", "Without spares", open(shop.without_spares)),
+        ("Sums", "Total", open(shop.total)),
+    ];
+    for (group, words, sum) in subtotals.chain(sums) {
+        table.row([
+            group, "", "", "", words, "", "", "", "", "", "", &sum, "", currency, "", "", "",
+        ])?;
     }
     table.end()
 }

@@ -7,7 +7,8 @@ use bom::quantity::Length;
 use bom::source::Source;
 use bom::summary::Summary;
 use bom::takeoff::{Because, Takeoff};
-use pricing::quote::Quote;
+use pricing::quote::{MissingPrice, Quote};
+use pricing::shop::{By, ShoppingList};
 use serde_json::{Number, Value, json};
 use std::io::{self, Write};
 
@@ -163,21 +164,6 @@ pub fn quote(quote: &Quote, out: &mut dyn Write) -> io::Result<()> {
             })
         })
         .collect();
-    let missing: Vec<Value> = quote
-        .missing
-        .iter()
-        .map(|missing| {
-            json!({
-                "part": missing.key.part,
-                "system": missing.key.system,
-                "size": missing.key.size.to_string(),
-                "quantity": missing.quantity.to_string(),
-                "unit": missing.unit,
-                "reason": missing.reason,
-                "row": missing.row,
-            })
-        })
-        .collect();
     let payment: Vec<Value> = quote
         .payment
         .iter()
@@ -204,7 +190,7 @@ pub fn quote(quote: &Quote, out: &mut dyn Write) -> io::Result<()> {
                 "base": quote.tax.base.plain(),
             },
             "total": quote.total.map(|total| total.plain()),
-            "missing": missing,
+            "missing": missing_prices(&quote.missing),
             "payment": payment,
             "assumptions": quote.assumptions,
             "exclusions": quote.exclusions,
@@ -213,6 +199,94 @@ pub fn quote(quote: &Quote, out: &mut dyn Write) -> io::Result<()> {
         }),
         out,
     )
+}
+
+/// The shopping list.
+///
+/// # Errors
+/// What the writer says.
+pub fn shop(shop: &ShoppingList, out: &mut dyn Write) -> io::Result<()> {
+    let groups: Vec<Value> = shop
+        .groups
+        .iter()
+        .map(|group| {
+            let lines: Vec<Value> = group
+                .lines
+                .iter()
+                .map(|line| {
+                    json!({
+                        "part": line.key.part,
+                        "system": line.key.system,
+                        "size": line.key.size.to_string(),
+                        "words": line.words,
+                        "quantity": line.quantity.to_string(),
+                        "unit": line.unit,
+                        "used": line.used,
+                        "spare": line.spare.count,
+                        "returnable": line.spare.returnable,
+                        "unit_price": line.unit_price.map(|price| price.plain()),
+                        "amount": line.amount.map(|amount| amount.plain()),
+                        "running_total": line.running.map(|sum| sum.plain()),
+                        "supplier": line.supplier,
+                        "code": line.code,
+                        "aisle": line.aisle,
+                    })
+                })
+                .collect();
+            json!({
+                "title": group.title,
+                "lines": lines,
+                "subtotal": group.subtotal.plain(),
+            })
+        })
+        .collect();
+    let heads_up: Vec<Value> = shop
+        .heads_up
+        .iter()
+        .map(|fact| json!({ "label": fact.label, "text": fact.text }))
+        .collect();
+    print(
+        &json!({
+            "title": shop.title,
+            "revision": shop.revision,
+            "fingerprint": shop.fingerprint,
+            "date": shop.date.to_string(),
+            "currency": shop.currency.code(),
+            "by": match shop.by {
+                By::Aisle => "aisle",
+                By::Supplier => "supplier",
+            },
+            "groups": groups,
+            "priced": shop.priced.plain(),
+            "without_spares": shop.without_spares.map(|sum| sum.plain()),
+            "spares": shop.spares.map(|sum| sum.plain()),
+            "total": shop.total.map(|total| total.plain()),
+            "missing": missing_prices(&shop.missing),
+            "heads_up": heads_up,
+            "also": shop.also,
+            "assumptions": shop.assumptions,
+            "cautions": shop.cautions,
+            "notices": shop.notices,
+        }),
+        out,
+    )
+}
+
+fn missing_prices(missing: &[MissingPrice]) -> Vec<Value> {
+    missing
+        .iter()
+        .map(|missing| {
+            json!({
+                "part": missing.key.part,
+                "system": missing.key.system,
+                "size": missing.key.size.to_string(),
+                "quantity": missing.quantity.to_string(),
+                "unit": missing.unit,
+                "reason": missing.reason,
+                "row": missing.row,
+            })
+        })
+        .collect()
 }
 
 /// An exact decimal as a JSON number.

@@ -1,7 +1,8 @@
-//! What every form of the quote says in the same words.
+//! What every form of a paper says in the same words.
 
 use pricing::money::Money;
 use pricing::quote::{Quote, Section, Tax};
+use pricing::shop::{ShopGroup, ShopLine, ShoppingList};
 
 /// Stands over a quote without a total.
 pub(super) const INCOMPLETE: &str = "PRICE INCOMPLETE - this is not an offer";
@@ -37,4 +38,56 @@ pub(super) fn tax(tax: &Tax) -> String {
 pub(super) fn total(quote: &Quote) -> String {
     let total = quote.total.map(|total| total.show());
     total.unwrap_or_else(|| "incomplete".to_owned())
+}
+
+/// Stands over a shopping list without a total.
+pub(super) const OPEN: &str = "PRICES ARE MISSING - the total is open";
+
+/// Stands over what goes together with the list.
+pub(super) const ALSO: &str = "Also needed, not counted";
+
+/// A line as its label has it, with the unit where that is no single piece.
+pub(super) fn on_shelf(line: &ShopLine) -> String {
+    match line.unit.as_str() {
+        "each" => line.words.clone(),
+        unit => format!("{} ({unit})", line.words),
+    }
+}
+
+/// Where a line goes, and its spares.
+pub(super) fn where_used(line: &ShopLine) -> String {
+    let back = if line.spare.returnable { "*" } else { "" };
+    match line.spare.count {
+        0 => line.used.clone(),
+        count => format!("{}; {count} spare{back}", line.used),
+    }
+}
+
+/// The letter of the supplier and the order number.
+pub(super) fn order(line: &ShopLine) -> String {
+    format!("{} {}", line.mark, line.code).trim().to_owned()
+}
+
+/// The words beside a group's sum.
+pub(super) fn group_sum(group: &ShopGroup) -> &'static str {
+    if group.lines.iter().any(|line| line.amount.is_none()) {
+        "Subtotal, without its missing prices"
+    } else {
+        "Subtotal"
+    }
+}
+
+/// The sums at the foot of a shopping list.
+pub(super) fn shop_sums(shop: &ShoppingList) -> Vec<(String, String)> {
+    let code = shop.currency.code();
+    match (shop.total, shop.without_spares) {
+        (Some(total), Some(without)) => vec![
+            (format!("Without spares {code}"), without.show()),
+            (format!("TOTAL {code}, spares included"), total.show()),
+        ],
+        _ => vec![
+            (format!("Priced so far {code}"), shop.priced.show()),
+            (format!("TOTAL {code}"), "open".to_owned()),
+        ],
+    }
 }

@@ -147,6 +147,19 @@ impl Catalog {
         (catalog, findings)
     }
 
+    /// The first currency that a catalog names.
+    #[must_use]
+    pub fn currency(sources: &[Source]) -> Option<Currency> {
+        sources.iter().find_map(|source| {
+            let mut records = records(source);
+            let heads = records.find(|record| !is_blank(record))?;
+            let at = heads
+                .iter()
+                .position(|head| head.trim().eq_ignore_ascii_case("currency"))?;
+            records.find_map(|record| Currency::parse(record.get(at)?).ok())
+        })
+    }
+
     /// The offers for a part, in the order of the files.
     #[must_use]
     pub fn offers(&self, key: &PartKey) -> &[Offer] {
@@ -168,21 +181,12 @@ fn read_one(
     parts: &[Part],
     currency: Currency,
 ) -> (Vec<Offer>, Vec<Finding>) {
-    let text = source.text().trim_start_matches('\u{feff}');
-    let first_line = text.lines().find(|line| !line.trim().is_empty());
-    let semicolons = first_line.is_some_and(|line| line.contains(';') && !line.contains(','));
-    let reader = csv::ReaderBuilder::new()
-        .has_headers(false)
-        .flexible(true)
-        .delimiter(if semicolons { b';' } else { b',' })
-        .from_reader(text.as_bytes());
-
+    let text = text_of(source);
     let mut columns = None;
     let mut offers = Vec::new();
     let mut findings = Vec::new();
-    // The text is UTF-8 and rows may have any length, so no record fails.
-    for record in reader.into_records().map_while(Result::ok) {
-        if record.iter().all(|cell| cell.trim().is_empty()) {
+    for record in records(source) {
+        if is_blank(&record) {
             continue;
         }
         let line = line_of(&record, text, source);
@@ -217,6 +221,29 @@ fn read_one(
         ));
     }
     (offers, findings)
+}
+
+fn text_of(source: &Source) -> &str {
+    source.text().trim_start_matches('\u{feff}')
+}
+
+/// The rows of a file, whose cells stand between commas or semicolons.
+fn records(source: &Source) -> impl Iterator<Item = StringRecord> {
+    let text = text_of(source);
+    let first_line = text.lines().find(|line| !line.trim().is_empty());
+    let semicolons = first_line.is_some_and(|line| line.contains(';') && !line.contains(','));
+    // The text is UTF-8 and rows may have any length, so no record fails.
+    csv::ReaderBuilder::new()
+        .has_headers(false)
+        .flexible(true)
+        .delimiter(if semicolons { b';' } else { b',' })
+        .from_reader(text.as_bytes())
+        .into_records()
+        .map_while(Result::ok)
+}
+
+fn is_blank(record: &StringRecord) -> bool {
+    record.iter().all(|cell| cell.trim().is_empty())
 }
 
 /// The line where a record begins; its own place counts the blank lines before

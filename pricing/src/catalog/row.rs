@@ -192,7 +192,7 @@ impl Row<'_> {
             match Currency::parse(code) {
                 Ok(other) if other != currency => self.error(
                     "catalog-currency",
-                    format!("the price is in {other} and the rates are in {currency}"),
+                    format!("the price is in {other} and the job is priced in {currency}"),
                     format!("give the price in {currency}; currencies are never mixed"),
                 ),
                 Ok(_) => {}

@@ -2,6 +2,8 @@
 //! for the quantity needed, whole packs bought. A part that no offer fits is
 //! reported with its reason and the catalog row to add.
 
+pub(crate) mod sources;
+
 use crate::catalog::{Catalog, Offer, Unit};
 use crate::money::{Currency, Money, MoneyError};
 use crate::quote::MissingPrice;
@@ -29,6 +31,10 @@ pub struct Purchase {
     pub quantity: Decimal,
     /// What a pack is: `each`, `pack of 10`, `stick 21 ft`.
     pub unit: String,
+    /// What is sold.
+    pub sold: Unit,
+    /// How many of it are in a pack.
+    pub pack: u64,
     /// Price of one pack.
     pub unit_price: Money,
     /// Quantity × price.
@@ -37,6 +43,8 @@ pub struct Purchase {
     pub supplier: String,
     /// The supplier's order number; may be empty.
     pub code: String,
+    /// Where it lies in the store; may be empty.
+    pub aisle: String,
     /// The day of the price.
     pub priced_on: Option<Date>,
 }
@@ -164,10 +172,13 @@ impl Need<'_> {
         Ok(Purchase {
             quantity,
             unit: offer.unit.words(offer.pack, self.unit),
+            sold: offer.unit,
+            pack: offer.pack,
             unit_price: price,
             cost: price.times(quantity)?,
             supplier: offer.supplier.clone(),
             code: offer.code.clone(),
+            aisle: offer.aisle.clone(),
             priced_on: offer.priced_on,
         })
     }

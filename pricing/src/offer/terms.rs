@@ -1,7 +1,7 @@
 use super::Inputs;
 use crate::estimate::Estimate;
+use crate::matching::sources;
 use crate::rates::Rates;
-use std::collections::BTreeSet;
 
 /// What no quote for compressed air goes out without.
 const CAUTIONS: [&str; 5] = [
@@ -24,31 +24,18 @@ pub(super) fn assumptions(inputs: &Inputs<'_>, estimate: &Estimate) -> Vec<Strin
         let supply = inputs.summary.supply.join("; ");
         assumptions.push(format!("The air supply is as stated to us: {supply}."));
     }
-    let dates: BTreeSet<_> = estimate
-        .purchases
-        .iter()
-        .filter_map(|p| p.priced_on)
-        .collect();
-    let suppliers = suppliers(estimate);
-    let dated = match (dates.first(), dates.last()) {
-        (Some(first), Some(last)) if first == last => format!(" dated {first}"),
-        (Some(first), Some(last)) => format!(" dated {first} to {last}"),
-        _ => String::new(),
-    };
-    if !estimate.purchases.is_empty() {
-        let from = if suppliers.is_empty() {
+    let purchases = &estimate.purchases;
+    if !purchases.is_empty() {
+        let dated = sources::dated(purchases).map_or_else(String::new, |dated| format!(" {dated}"));
+        let names: Vec<&str> = sources::suppliers(purchases).into_iter().collect();
+        let from = if names.is_empty() {
             String::new()
         } else {
-            let names: Vec<&str> = suppliers.into_iter().collect();
             format!(" from {}", names.join(" and "))
         };
         assumptions.push(format!("Material prices{dated}{from}."));
     }
-    let undated = estimate
-        .purchases
-        .iter()
-        .filter(|p| p.priced_on.is_none())
-        .count();
+    let undated = sources::undated(purchases);
     if undated > 0 {
         assumptions.push(format!("Material prices without a date: {undated}."));
     }
@@ -64,16 +51,7 @@ pub(super) fn notices(rates: &Rates, estimate: &Estimate) -> Vec<String> {
                 .to_owned(),
         );
     }
-    let invented: Vec<&str> = suppliers(estimate)
-        .into_iter()
-        .filter(|name| name.to_lowercase().contains("invented"))
-        .collect();
-    if !invented.is_empty() {
-        notices.push(format!(
-            "The material prices of {} are invented samples.",
-            invented.join(" and ")
-        ));
-    }
+    notices.extend(sources::invented(&estimate.purchases));
     for line in &estimate.unrated {
         notices.push(format!(
             "Not priced: {} ({}); {}.",
@@ -84,12 +62,4 @@ pub(super) fn notices(rates: &Rates, estimate: &Estimate) -> Vec<String> {
     }
     notices.extend(rates.notices.iter().cloned());
     notices
-}
-
-fn suppliers(estimate: &Estimate) -> BTreeSet<&str> {
-    let names = estimate
-        .purchases
-        .iter()
-        .map(|purchase| purchase.supplier.as_str());
-    names.filter(|name| !name.is_empty()).collect()
 }

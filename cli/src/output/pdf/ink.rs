@@ -88,6 +88,15 @@ impl Sheets<'_> {
         self.line((from, self.down), (to, self.down));
     }
 
+    /// A small square to tick, whose top is at the cursor.
+    pub(super) fn tick_box(&mut self, x: f32, side: f32) {
+        let (right, top, bottom) = (x + side, self.down, self.down + side);
+        self.line((x, top), (right, top));
+        self.line((right, top), (right, bottom));
+        self.line((right, bottom), (x, bottom));
+        self.line((x, bottom), (x, top));
+    }
+
     fn line(&mut self, from: (f32, f32), to: (f32, f32)) {
         let point = |(x, down)| LinePoint {
             p: Point {

@@ -7,9 +7,12 @@ mod fonts;
 mod ink;
 mod page;
 mod quote;
+mod shop;
 mod table;
+mod words;
 
 pub use quote::quote;
+pub use shop::shop;
 
 /// The size of the sheets.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]

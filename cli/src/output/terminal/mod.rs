@@ -3,9 +3,11 @@
 
 mod parts;
 mod quote;
+mod shop;
 
 pub use parts::{parts, proofs, why};
 pub use quote::quote;
+pub use shop::shop;
 
 use comfy_table::{
     CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, TableStyle,

@@ -7,10 +7,10 @@ mod prices;
 
 use super::Paper;
 use super::file::{self, About};
-use super::fonts::{BODY, Fonts, SMALL, STRONG};
-use super::page::{Running, SIDE_HEADING, Sheets};
+use super::fonts::{BODY, Fonts, STRONG};
+use super::page::{Running, Sheets};
+use super::words::{day, joined, labelled, marks};
 use crate::output::words::INCOMPLETE;
-use jiff::civil::Date;
 use pricing::quote::Quote;
 use printpdf::PdfPage;
 use std::collections::BTreeSet;
@@ -54,7 +54,7 @@ fn pages(quote: &Quote, paper: Paper, fonts: &Fonts) -> (Vec<PdfPage>, BTreeSet<
     closing::acceptance(&mut sheets, quote);
     sheets.finish(&Running {
         title: title(quote),
-        marks: marks(fonts, quote),
+        marks: marks(fonts, &quote.revision, &quote.fingerprint, quote.date),
         foot: quote.company.name.clone(),
         warning: quote.total.is_none().then_some(INCOMPLETE),
     })
@@ -62,30 +62,6 @@ fn pages(quote: &Quote, paper: Paper, fonts: &Fonts) -> (Vec<PdfPage>, BTreeSet<
 
 fn title(quote: &Quote) -> String {
     joined(&["Quote", quote.title.trim()], ": ")
-}
-
-/// Revision, fingerprint and date, as they stand at the head of every sheet.
-fn marks(fonts: &Fonts, quote: &Quote) -> String {
-    let revision = fonts.shorten(SMALL, &labelled("Revision", &quote.revision), SIDE_HEADING);
-    joined(&[&revision, &quote.fingerprint, &day(quote.date)], " · ")
-}
-
-/// `Revision A`; nothing for an empty text.
-fn labelled(label: &str, text: &str) -> String {
-    match text.trim() {
-        "" => String::new(),
-        text => format!("{label} {text}"),
-    }
-}
-
-/// The texts that are not empty.
-fn joined(texts: &[&str], between: &str) -> String {
-    let texts: Vec<_> = texts
-        .iter()
-        .copied()
-        .filter(|text| !text.is_empty())
-        .collect();
-    texts.join(between)
 }
 
 /// Begins a block whose heading stands beside its text.
@@ -109,11 +85,6 @@ fn block_of(sheets: &mut Sheets, label: &str, height: f32) {
 fn heading(sheets: &mut Sheets, label: &str) {
     block_of(sheets, label, 6.0 * BODY.leading);
     sheets.advance(STRONG.leading + 4.0);
-}
-
-/// A day as people write it: `1 October 2026`.
-fn day(date: Date) -> String {
-    date.strftime("%-d %B %Y").to_string()
 }
 
 #[cfg(test)]

@@ -1,0 +1,63 @@
+//! What goes together with counted parts and is not counted as one: tools,
+//! consumables, labels.
+
+use super::{has_source, rows};
+use crate::quantity::Length;
+use crate::summary::Summary;
+use crate::takeoff::Takeoff;
+use serde::Deserialize;
+
+/// A row of `data/go_togethers.csv`.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Reminder {
+    /// The part that asks for it.
+    pub trigger: String,
+    /// One for each such length of main; none for one for each of the part.
+    pub every: Option<Length>,
+    /// What to think of, with `{count}` and `{every}` for their figures.
+    pub reminder: String,
+    /// Who says so.
+    pub source: String,
+}
+
+pub(super) fn read(text: &str) -> Result<Vec<Reminder>, String> {
+    let reminders: Vec<Reminder> = rows("go_togethers.csv", text)?;
+    for row in &reminders {
+        has_source("go_togethers.csv", &row.reminder, &row.source)?;
+    }
+    Ok(reminders)
+}
+
+impl Reminder {
+    /// The reminder with its figures, if the job has the part.
+    #[must_use]
+    pub fn said(&self, summary: &Summary, takeoff: &Takeoff) -> Option<String> {
+        let parts = takeoff
+            .lines
+            .iter()
+            .filter(|line| line.key.part == self.trigger)
+            .map(|line| line.quantity);
+        let pipe = takeoff
+            .pipe
+            .iter()
+            .filter(|line| line.key.part == self.trigger)
+            .map(|line| line.pieces.len() as u64);
+        let pieces: u64 = parts.chain(pipe).sum();
+        if pieces == 0 {
+            return None;
+        }
+        let (count, every) = match self.every {
+            Some(every) => (
+                summary.main_length.stretches_of(every),
+                every.show_total(summary.units),
+            ),
+            None => (pieces, String::new()),
+        };
+        Some(
+            self.reminder
+                .replace("{count}", &count.to_string())
+                .replace("{every}", &every),
+        )
+    }
+}

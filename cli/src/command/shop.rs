@@ -1,0 +1,85 @@
+//! `shop`: what to buy, for the owner who stands in the store.
+
+use super::{
+    deliver, format_of, library, needs_file, paper, plan, prices, read_all, settled, tell_missing,
+    tell_unprintable, unpriced,
+};
+use crate::args::{PaperFormat, Shop, ShopBy};
+use crate::exit::{Exit, Failure};
+use crate::{Io, files, fingerprint, output};
+use bom::source::Source;
+use pricing::catalog::Catalog;
+use pricing::money::Currency;
+use pricing::shop::{By, Inputs, Spares};
+use std::collections::BTreeSet;
+
+pub(super) fn run(args: &Shop, io: &mut Io<'_>) -> Result<Exit, Failure> {
+    let format = format_of(args.format, args.out.as_deref(), PaperFormat::Text)?;
+    needs_file(format, args.out.as_deref(), "shop")?;
+    let library = library()?;
+    let job = files::read(&args.job)?;
+    let catalogs = read_all(&args.catalog)?;
+    let currency = match args.currency.or_else(|| Catalog::currency(&catalogs)) {
+        Some(currency) => currency,
+        None => Currency::parse("USD").map_err(|error| broken(error.message))?,
+    };
+
+    // Both inputs are read before anything stops, so that all problems show at
+    // once.
+    let plan = plan(&job, &library, io);
+    let catalog = prices(&catalogs, library.parts(), currency, io);
+    let (plan, catalog) = match (plan, catalog) {
+        (Ok(plan), Ok(catalog)) => (plan, catalog),
+        (Err(failure), Ok(_)) | (Ok(_), Err(failure)) => return Err(failure),
+        (Err(first), Err(second)) => {
+            let exit = first.tell(io.err);
+            return Err(Failure::Told(exit.max(second.tell(io.err))));
+        }
+    };
+
+    let takeoff = settled(&plan, &library, &catalog, currency)?;
+    let figures: Vec<&Source> = catalogs.iter().collect();
+    let list = Inputs {
+        network: &plan.network,
+        summary: &plan.summary,
+        takeoff: &takeoff,
+        library: &library,
+        spares: &Spares::shipped().map_err(broken)?,
+        catalog: &catalog,
+        currency,
+        by: match args.by {
+            ShopBy::Aisle => By::Aisle,
+            ShopBy::Supplier => By::Supplier,
+        },
+        date: args.date.unwrap_or_else(io.today),
+        fingerprint: &fingerprint::of(&job, &figures),
+    }
+    .list()
+    .map_err(unpriced)?;
+
+    let width = io.width;
+    let mut unprintable = BTreeSet::new();
+    deliver(args.out.as_deref(), io, |out| match format {
+        PaperFormat::Text => output::terminal::shop(&list, width, out),
+        PaperFormat::Csv => output::csv::shop(&list, out),
+        PaperFormat::Json => output::json::shop(&list, out),
+        PaperFormat::Pdf => {
+            unprintable = output::pdf::shop(&list, paper(args.paper), out)?;
+            Ok(())
+        }
+    })?;
+    tell_unprintable(unprintable, io)?;
+    if list.missing.is_empty() {
+        return Ok(Exit::Done);
+    }
+    writeln!(io.err, "a price is missing: the total is open")?;
+    tell_missing(&list.missing, io)?;
+    Ok(Exit::Stopped)
+}
+
+fn broken(error: String) -> Failure {
+    Failure::Untold(
+        Exit::Outside,
+        format!("the shipped data is broken: {error}"),
+    )
+}

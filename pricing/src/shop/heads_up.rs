@@ -1,0 +1,146 @@
+//! What to know before one drives to the store.
+
+use super::{Entry, Fact, Inputs, ShoppingList};
+use crate::catalog::Unit;
+use crate::matching::{Purchase, sources};
+use bom::quantity::Length;
+use rust_decimal::Decimal;
+
+/// A pound in kilograms (international avoirdupois pound, exact by definition).
+const KILOGRAMS: Decimal = Decimal::from_parts(45_359_237, 0, 0, false, 8);
+
+/// Every fact that the job has.
+pub(super) fn facts(
+    inputs: &Inputs<'_>,
+    entries: &[Entry],
+    purchases: &[Purchase],
+    list: &ShoppingList,
+) -> Vec<Fact> {
+    [
+        ("Longest", longest(inputs, purchases)),
+        ("Weight", weight(inputs, entries)),
+        ("Packs", packs(entries)),
+        ("Spares", spares(list)),
+        ("Tees", tees(inputs)),
+        ("Prices", prices(purchases, list)),
+    ]
+    .into_iter()
+    .filter_map(|(label, text)| text.map(|text| Fact { label, text }))
+    .collect()
+}
+
+fn longest(inputs: &Inputs<'_>, purchases: &[Purchase]) -> Option<String> {
+    let pieces = inputs.takeoff.pipe.iter().flat_map(|line| &line.pieces);
+    let piece = pieces.map(|piece| piece.length).max()?;
+    let stick = purchases
+        .iter()
+        .filter_map(|purchase| match purchase.sold {
+            Unit::Stick(length) => Some((length, purchase.sold)),
+            Unit::Each | Unit::Foot | Unit::Metre => None,
+        })
+        .max();
+    let stick = stick.map_or_else(String::new, |(_, unit)| format!("{}; ", unit.words(1, "")));
+    Some(format!(
+        "{stick}longest cut piece {}. Will it fit in your car? Ask the store to cut or to deliver.",
+        piece.show(inputs.summary.units)
+    ))
+}
+
+/// Of the pipe as it is bought; a heap is never lighter than it says.
+fn weight(inputs: &Inputs<'_>, entries: &[Entry]) -> Option<String> {
+    let system = inputs.system();
+    let mut pounds = Decimal::ZERO;
+    for (line, entry) in inputs.takeoff.pipe.iter().zip(entries) {
+        let feet = entry.purchase.as_ref().map_or_else(
+            || feet(line.end_to_end, Decimal::ONE),
+            |purchase| {
+                let count = purchase
+                    .quantity
+                    .checked_mul(Decimal::from(purchase.pack))?;
+                match purchase.sold {
+                    Unit::Stick(length) => feet(length, count),
+                    Unit::Metre => feet(Length::from_mm(1_000), count),
+                    Unit::Foot => Some(count),
+                    Unit::Each => None,
+                }
+            },
+        )?;
+        let per_foot = Decimal::try_from(system.row(line.size)?.mass_lb_per_ft).ok()?;
+        pounds = pounds.checked_add(feet.checked_mul(per_foot)?)?;
+    }
+    let kilograms = pounds.checked_mul(KILOGRAMS)?;
+    (!pounds.is_zero()).then(|| {
+        format!(
+            "{} lb ({} kg), pipe only.",
+            pounds.ceil().normalize(),
+            kilograms.ceil().normalize()
+        )
+    })
+}
+
+fn feet(length: Length, count: Decimal) -> Option<Decimal> {
+    Decimal::from(length.nm())
+        .checked_mul(count)?
+        .checked_div(Decimal::from(Length::from_feet(1).nm()))
+}
+
+fn packs(entries: &[Entry]) -> Option<String> {
+    let packs = |entry: &&Entry| entry.purchase.as_ref().is_some_and(|p| p.pack > 1);
+    entries.iter().find(packs)?;
+    let over: Vec<String> = entries
+        .iter()
+        .filter(|entry| !entry.over.is_zero())
+        .map(|entry| format!("{} of {}", entry.over.normalize(), entry.line.words))
+        .collect();
+    Some(if over.is_empty() {
+        "rounded over the whole job; nothing is left over.".to_owned()
+    } else {
+        format!("rounded over the whole job; {} left over.", over.join(", "))
+    })
+}
+
+fn spares(list: &ShoppingList) -> Option<String> {
+    let lines = || list.groups.iter().flat_map(|group| &group.lines);
+    let count: u64 = lines().map(|line| line.spare.count).sum();
+    if count == 0 {
+        return None;
+    }
+    let cost = list.spares.map_or_else(String::new, |spares| {
+        format!(" for {} {}", list.currency, spares.show())
+    });
+    let back = if lines().any(|line| line.spare.returnable) {
+        "; * can go back unused: keep the receipt"
+    } else {
+        ""
+    };
+    Some(format!("{count}{cost}{back}."))
+}
+
+fn tees(inputs: &Inputs<'_>) -> Option<String> {
+    let reducing = inputs
+        .takeoff
+        .lines
+        .iter()
+        .any(|line| line.key.part == "tee" && line.key.size.reduces());
+    reducing.then(|| "sizes read run x run x branch.".to_owned())
+}
+
+/// Whose prices they are and how old.
+fn prices(purchases: &[Purchase], list: &ShoppingList) -> Option<String> {
+    let undated = match sources::undated(purchases) {
+        0 => None,
+        count => Some(format!("{count} without a date")),
+    };
+    let said: Vec<String> = list
+        .suppliers
+        .iter()
+        .map(|supplier| {
+            format!("{} {}", supplier.mark, supplier.name)
+                .trim()
+                .to_owned()
+        })
+        .chain(sources::dated(purchases))
+        .chain(undated)
+        .collect();
+    (!said.is_empty()).then(|| format!("{}.", said.join("; ")))
+}

@@ -1,0 +1,121 @@
+//! The shopping list as a user asks for it.
+
+use crate::support::{Outcome, path, run};
+use dripleg::Exit;
+use serde_json::Value;
+use std::path::PathBuf;
+
+const JOBS: [&str; 2] = ["garage", "millrace"];
+
+fn shop(job: &str, more: &[&str]) -> Outcome {
+    let (job, prices) = (
+        path(&format!("catalogs-demo/{job}.toml")),
+        path("catalogs-demo/iron.csv"),
+    );
+    let mut words = vec!["shop", &job, "--catalog", &prices];
+    words.extend(more);
+    run(&words)
+}
+
+fn folder(name: &str) -> PathBuf {
+    let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);
+    let _ = std::fs::remove_dir_all(&folder);
+    std::fs::create_dir_all(&folder).unwrap();
+    folder
+}
+
+/// The bytes of a file that the command writes, in the folder of one test.
+fn written(test: &str, job: &str, name: &str, more: &[&str]) -> Vec<u8> {
+    let file = folder(test).join(name);
+    let out = file.display().to_string();
+    let outcome = shop(job, &[&["--out", &out], more].concat());
+    assert_eq!(outcome.exit, Exit::Done, "{job} {name}: {}", outcome.err);
+    std::fs::read(file).unwrap()
+}
+
+fn pages(bytes: &[u8]) -> Vec<String> {
+    let document = lopdf::Document::load_mem(bytes).unwrap();
+    let numbers = document.get_pages().into_keys();
+    numbers
+        .map(|number| document.extract_text(&[number]).unwrap())
+        .collect()
+}
+
+#[test]
+fn all_forms_say_the_same_total() {
+    for (job, total, printed) in [
+        ("garage", "365.70", "365.70"),
+        ("millrace", "1589.75", "1,589.75"),
+    ] {
+        for by in ["aisle", "supplier"] {
+            let by = ["--by", by];
+            let json: Value =
+                serde_json::from_slice(&written("shop-forms", job, "a.json", &by)).unwrap();
+            assert_eq!(json["total"], total);
+            let csv = String::from_utf8(written("shop-forms", job, "a.csv", &by)).unwrap();
+            let last = csv.lines().last().unwrap();
+            assert_eq!(last, format!("Sums,,,,Total,,,,,,,{total},,USD,,,"));
+            let text = String::from_utf8(written("shop-forms", job, "a.txt", &by)).unwrap();
+            let mut sums = text.lines().filter(|line| line.contains("TOTAL USD"));
+            assert!(sums.next().unwrap().ends_with(printed), "{text}");
+            let pdf = pages(&written("shop-forms", job, "a.pdf", &by)).concat();
+            let mut found = pdf.lines().map(str::trim);
+            assert!(found.any(|line| line == printed), "{pdf}");
+        }
+    }
+}
+
+#[test]
+fn the_same_input_gives_the_same_bytes() {
+    for job in JOBS {
+        for name in ["a.pdf", "a.csv", "a.json", "a.txt"] {
+            assert!(
+                written("shop-bytes", job, name, &[]) == written("shop-bytes", job, name, &[]),
+                "{job} {name}"
+            );
+        }
+    }
+}
+
+#[test]
+fn a_small_job_is_one_sheet() {
+    for paper in ["letter", "a4"] {
+        let sheets = |job| pages(&written("shop-sheets", job, "a.pdf", &["--paper", paper])).len();
+        assert_eq!(sheets("garage"), 1, "{paper}");
+        assert_eq!(sheets("millrace"), 2, "{paper}");
+    }
+}
+
+#[test]
+fn a_missing_price_leaves_the_total_open() {
+    let prices = folder("shop-missing").join("prices.csv");
+    std::fs::write(&prices, "part,size,price\nball-valve,1/2in,9.60\n").unwrap();
+    let outcome = run(&[
+        "shop",
+        &path("catalogs-demo/garage.toml"),
+        "--catalog",
+        &prices.display().to_string(),
+    ]);
+    assert_eq!(outcome.exit, Exit::Stopped);
+    assert!(outcome.out.contains("PRICES ARE MISSING"));
+    assert!(outcome.err.contains("the total is open"));
+    assert!(
+        outcome.err.contains("tee,black-iron,1/2in,"),
+        "{}",
+        outcome.err
+    );
+    let total = outcome.out.lines().find(|line| line.contains("TOTAL USD"));
+    assert!(total.unwrap().ends_with(" open"), "{}", outcome.out);
+}
+
+#[test]
+fn wrong_words_are_exit_2() {
+    assert_eq!(shop("garage", &["--format", "pdf"]).exit, Exit::Unreadable);
+    assert_eq!(
+        shop("garage", &["--currency", "eur"]).exit,
+        Exit::Unreadable
+    );
+    let outcome = shop("garage", &["--currency", "EUR"]);
+    assert_eq!(outcome.exit, Exit::Stopped);
+    assert!(outcome.err.contains("the job is priced in EUR"));
+}
