@@ -246,16 +246,19 @@ impl Walk<'_> {
             return;
         };
         let start = if item == first { start } else { 0 };
-        if self.steps == 0 {
-            return;
-        }
-        self.steps -= 1;
         let state = (self.rest[item..].to_vec(), self.bars.clone(), start);
         if !self.seen.insert(state) {
             return;
         }
+        let limit = i128::from(self.target) * self.scale;
+        let spare = limit - self.bound(cost, worth);
         for index in start..self.columns[item].len() {
             let column = &self.columns[item][index];
+            // Columns stand in the order of their waste.
+            if column.waste > spare || self.steps == 0 {
+                return;
+            }
+            self.steps -= 1;
             let bar = column.pattern.bar;
             let fits = self.bars[bar] < self.range.most[bar]
                 && column

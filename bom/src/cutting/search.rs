@@ -13,7 +13,7 @@ const PARTS: usize = 60;
 /// What the exhaustive search may take in each part.
 const EFFORT: Effort = Effort {
     patterns: 20_000,
-    steps: 20_000,
+    steps: 200_000,
 };
 
 /// A plan and a bound on all plans.
