@@ -1,6 +1,7 @@
 //! From relaxed to proven: bound and plan are driven together by splitting the
 //! problem over how many bars of each kind are taken.
 
+use super::bars::Totals;
 use super::dive::dive;
 use super::exact::{self, Effort};
 use super::greedy;
@@ -8,12 +9,17 @@ use super::group::{Job, Rough};
 use super::problem::{Cutting, Pattern, Problem, Range};
 use super::relax::relax;
 
-/// Parts into which a problem is split at most.
-const PARTS: usize = 60;
-/// What the exhaustive search may take in each part.
-const EFFORT: Effort = Effort {
+/// Parts that are looked at before the bound so far has to do.
+const PARTS: usize = 300;
+/// What the exhaustive search may take where a part can be split instead.
+const SHORT: Effort = Effort {
+    patterns: 2_000,
+    steps: 20_000,
+};
+/// What it may take where there is no other way.
+const LONG: Effort = Effort {
     patterns: 20_000,
-    steps: 200_000,
+    steps: 400_000,
 };
 
 /// A plan and a bound on all plans.
@@ -37,7 +43,7 @@ pub(super) fn plain(job: &Job) -> Solved {
 pub(super) fn solve(job: &Job) -> Solved {
     let plain = plain(job);
     match &job.rough {
-        None => split(&job.problem, plain.cutting),
+        None => settle(&job.problem, plain.cutting),
         Some(rough) => estimate(job, rough, plain.cutting),
     }
 }
@@ -71,7 +77,7 @@ struct Part {
     bound: i64,
 }
 
-fn split(problem: &Problem, mut best: Cutting) -> Solved {
+fn settle(problem: &Problem, mut best: Cutting) -> Solved {
     let demand = problem.demand();
     let mut pool: Vec<Pattern> = best
         .patterns
@@ -103,19 +109,22 @@ fn split(problem: &Problem, mut best: Cutting) -> Solved {
         if relaxed.bound >= best.cost {
             continue;
         }
-        let outcome = exact::search(problem, &range, &relaxed.prices, best.cost, EFFORT);
+        let kind = split_kind(problem, &range);
+        let effort = if kind.is_some() { SHORT } else { LONG };
+        let outcome = exact::search(problem, &range, &relaxed.prices, best.cost, effort);
         if let Some(better) = outcome.found {
             best = better;
         }
         if outcome.complete || relaxed.bound >= best.cost {
             continue;
         }
-        match halves(problem, &range, &relaxed.taken, &pool) {
-            Some(halves) => open.extend(halves.into_iter().map(|range| Part {
-                range,
-                bound: relaxed.bound,
-            })),
+        match kind {
             None => unsettled = unsettled.min(relaxed.bound),
+            Some(kind) => open.extend(
+                (range.least[kind]..=range.most[kind])
+                    .map(|number| fixed(problem, &range, kind, number, relaxed.bound))
+                    .filter(|part| part.bound < best.cost),
+            ),
         }
     }
     let bound = open
@@ -128,41 +137,23 @@ fn split(problem: &Problem, mut best: Cutting) -> Solved {
     }
 }
 
-/// The range split where the number of bars of one kind is farthest from
-/// whole; none if at most one kind is still free, for then its number follows
-/// from the cost.
-fn halves(
-    problem: &Problem,
-    range: &Range,
-    taken: &[(usize, f64)],
-    pool: &[Pattern],
-) -> Option<[Range; 2]> {
-    let free = (0..problem.bars.len()).filter(|bar| range.least[*bar] < range.most[*bar]);
-    if free.count() < 2 {
+/// The kind of bar over whose number a range is split: of those that are free
+/// the one with the fewest numbers. None if at most one kind is free, for then
+/// its number follows from the cost.
+fn split_kind(problem: &Problem, range: &Range) -> Option<usize> {
+    let width = |bar: &usize| range.most[*bar] - range.least[*bar];
+    let free = (0..problem.bars.len()).filter(|bar| width(bar) > 0);
+    if free.clone().count() < 2 {
         return None;
     }
-    let mut numbers = vec![0.0; problem.bars.len()];
-    for (pattern, level) in taken {
-        numbers[pool[*pattern].bar] += level;
-    }
-    let off = |bar: usize| {
-        let fraction = numbers[bar] - numbers[bar].floor();
-        fraction.min(1.0 - fraction)
-    };
-    let bar = (0..problem.bars.len())
-        .filter(|bar| range.least[*bar] < range.most[*bar])
-        .max_by(|a, b| off(*a).total_cmp(&off(*b)).then(b.cmp(a)))?;
-    let middle = whole_number(numbers[bar]).clamp(range.least[bar], range.most[bar] - 1);
-    let (mut fewer, mut more) = (range.clone(), range.clone());
-    fewer.most[bar] = middle;
-    more.least[bar] = middle + 1;
-    Some([fewer, more])
+    free.min_by_key(width)
 }
 
-#[expect(
-    clippy::cast_possible_truncation,
-    reason = "there are at most as many bars as pieces"
-)]
-fn whole_number(value: f64) -> i64 {
-    value.floor() as i64
+/// The part of a range with just so many bars of a kind.
+fn fixed(problem: &Problem, range: &Range, kind: usize, number: i64, bound: i64) -> Part {
+    let mut range = range.clone();
+    range.least[kind] = number;
+    range.most[kind] = number;
+    let bound = Totals::new(problem, &range).at_least(bound);
+    Part { range, bound }
 }
