@@ -10,6 +10,7 @@
 //! Each stage returns its value and what it found wrong; none prints, reads a
 //! file or looks back at an earlier form of its input.
 
+pub mod cutting;
 pub mod finding;
 pub mod fitting;
 pub mod job;

@@ -1,0 +1,159 @@
+//! From relaxed to proven: bound and plan are driven together by splitting the
+//! problem over how many bars of each kind are taken.
+
+use super::bars::Totals;
+use super::dive::dive;
+use super::exact::{self, Effort};
+use super::greedy;
+use super::group::{Job, Rough};
+use super::problem::{Cutting, Pattern, Problem, Range};
+use super::relax::relax;
+
+/// Parts that are looked at before the bound so far has to do.
+const PARTS: usize = 300;
+/// What the exhaustive search may take where a part can be split instead.
+const SHORT: Effort = Effort {
+    patterns: 2_000,
+    steps: 20_000,
+};
+/// What it may take where there is no other way.
+const LONG: Effort = Effort {
+    patterns: 20_000,
+    steps: 400_000,
+};
+
+/// A plan and a bound on all plans.
+#[derive(Debug)]
+pub(super) struct Solved {
+    pub(super) cutting: Cutting,
+    pub(super) bound: i64,
+}
+
+/// The best-fit plan alone.
+pub(super) fn plain(job: &Job) -> Solved {
+    let problem = &job.problem;
+    let filled = greedy::fill(problem, &problem.demand(), &problem.range().most);
+    Solved {
+        cutting: filled.unwrap_or_default(),
+        bound: 0,
+    }
+}
+
+/// The best plan found and the best bound.
+pub(super) fn solve(job: &Job) -> Solved {
+    let plain = plain(job);
+    match &job.rough {
+        None => settle(&job.problem, plain.cutting),
+        Some(rough) => estimate(job, rough, plain.cutting),
+    }
+}
+
+/// Too many different lengths: plan with classes of lengths rounded up, and
+/// bound with the same classes rounded down.
+fn estimate(job: &Job, rough: &Rough, mut best: Cutting) -> Solved {
+    let mut pool = Vec::new();
+    let low = relax(
+        &rough.low,
+        &rough.low.demand(),
+        &rough.low.range(),
+        &mut pool,
+        best.cost,
+    );
+    let mut pool = Vec::new();
+    if low.bound < best.cost
+        && let Some(cutting) = dive(&rough.high, &rough.high.range(), &mut pool, best.cost)
+    {
+        best = rough.handed_out(&job.problem, &cutting);
+    }
+    Solved {
+        bound: low.bound.min(best.cost),
+        cutting: best,
+    }
+}
+
+/// A part of the problem that is not settled.
+struct Part {
+    range: Range,
+    bound: i64,
+}
+
+fn settle(problem: &Problem, mut best: Cutting) -> Solved {
+    let demand = problem.demand();
+    let mut pool: Vec<Pattern> = best
+        .patterns
+        .iter()
+        .map(|(pattern, _)| pattern.clone())
+        .collect();
+    let mut open = vec![Part {
+        range: problem.range(),
+        bound: 0,
+    }];
+    // The least bound among the parts that stay unsettled.
+    let mut unsettled = i64::MAX;
+    for _ in 0..PARTS {
+        let Some(next) = (0..open.len()).min_by_key(|part| open[*part].bound) else {
+            break;
+        };
+        let Part { range, bound } = open.remove(next);
+        if bound.min(unsettled) >= best.cost {
+            unsettled = unsettled.min(bound);
+            break;
+        }
+        let relaxed = relax(problem, &demand, &range, &mut pool, best.cost);
+        if relaxed.bound >= best.cost {
+            continue;
+        }
+        if let Some(better) = dive(problem, &range, &mut pool, best.cost) {
+            best = better;
+        }
+        if relaxed.bound >= best.cost {
+            continue;
+        }
+        let kind = split_kind(problem, &range);
+        let effort = if kind.is_some() { SHORT } else { LONG };
+        let outcome = exact::search(problem, &range, &relaxed.prices, best.cost, effort);
+        if let Some(better) = outcome.found {
+            best = better;
+        }
+        if outcome.complete || relaxed.bound >= best.cost {
+            continue;
+        }
+        match kind {
+            None => unsettled = unsettled.min(relaxed.bound),
+            Some(kind) => open.extend(
+                (range.least[kind]..=range.most[kind])
+                    .map(|number| fixed(problem, &range, kind, number, relaxed.bound))
+                    .filter(|part| part.bound < best.cost),
+            ),
+        }
+    }
+    let bound = open
+        .iter()
+        .map(|part| part.bound)
+        .fold(unsettled.min(best.cost), i64::min);
+    Solved {
+        cutting: best,
+        bound,
+    }
+}
+
+/// The kind of bar over whose number a range is split: of those that are free
+/// the one with the fewest numbers. None if at most one kind is free, for then
+/// its number follows from the cost.
+fn split_kind(problem: &Problem, range: &Range) -> Option<usize> {
+    let width = |bar: &usize| range.most[*bar] - range.least[*bar];
+    let free = (0..problem.bars.len()).filter(|bar| width(bar) > 0);
+    if free.clone().count() < 2 {
+        return None;
+    }
+    free.min_by_key(width)
+}
+
+/// The part of a range with just so many bars of a kind.
+fn fixed(problem: &Problem, range: &Range, kind: usize, number: i64, bound: i64) -> Part {
+    let mut range = range.clone();
+    range.least[kind] = number;
+    range.most[kind] = number;
+    let bound = Totals::new(problem, &range).at_least(bound);
+    Part { range, bound }
+}
