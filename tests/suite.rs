@@ -5,6 +5,7 @@
 mod bad;
 mod cases;
 mod command;
+mod cut;
 mod invariants;
 mod published;
 mod shop;

@@ -1,5 +1,6 @@
 //! The command line's words.
 
+use bom::quantity::{Length, Units};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use jiff::civil::Date;
 use pricing::money::Currency;
@@ -25,6 +26,8 @@ pub(crate) enum Command {
     Check(Check),
     /// Count every part that a job needs
     Parts(Parts),
+    /// Say which piece is cut from which stick
+    Cut(Cut),
     /// Price a job and write the customer's quote
     Quote(Quote),
     /// List what to buy, by the aisles of the store or by supplier
@@ -57,6 +60,50 @@ pub(crate) struct Parts {
     /// Write to this file instead of the terminal
     #[arg(long, value_name = "FILE")]
     pub(crate) out: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Cut {
+    /// The job file
+    #[arg(required_unless_present = "pieces", conflicts_with = "pieces")]
+    pub(crate) job: Option<PathBuf>,
+    /// Cut this list instead of a job (CSV: length,quantity,label)
+    #[arg(long, value_name = "FILE", requires = "stock")]
+    pub(crate) pieces: Option<PathBuf>,
+    /// The sticks for --pieces (CSV: length,price,quantity)
+    #[arg(long, value_name = "FILE", requires = "pieces")]
+    pub(crate) stock: Option<PathBuf>,
+    /// Your price list (CSV), for the cheapest mix of sticks; without it, as
+    /// few sticks of the usual length as can be
+    #[arg(long, value_name = "FILE", conflicts_with = "pieces")]
+    pub(crate) catalog: Vec<PathBuf>,
+    /// Your own offcuts, used first (CSV: size,length,quantity)
+    #[arg(long, value_name = "FILE", conflicts_with = "pieces")]
+    pub(crate) offcuts: Option<PathBuf>,
+    /// What the saw takes, like 3mm or 1/8in; that of the pipe system if left
+    /// out
+    #[arg(long, value_name = "LENGTH", value_parser = kerf)]
+    pub(crate) kerf: Option<Length>,
+    /// The currency of your prices; that of the price list if left out, or USD
+    /// if it names none
+    #[arg(long, value_name = "CODE", value_parser = currency)]
+    pub(crate) currency: Option<Currency>,
+    /// How to print; the ending of --out decides if it is left out
+    #[arg(long, value_enum)]
+    pub(crate) format: Option<PaperFormat>,
+    /// Write to this file instead of the terminal
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+    /// The paper of a PDF
+    #[arg(long, value_enum, default_value = "letter")]
+    pub(crate) paper: Paper,
+    /// The day of the sheet; today if left out
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub(crate) date: Option<Date>,
+}
+
+fn kerf(text: &str) -> Result<Length, String> {
+    Length::parse(text, Units::Metric).map_err(|error| error.to_string())
 }
 
 #[derive(Debug, Args)]

@@ -118,8 +118,9 @@ pub fn estimate(
         };
         if group == Group::Pipe {
             for line in takeoff.pipe.iter().filter(|line| !line.ready) {
-                let matched = matching::pipe(line, system, units, catalog, currency)?;
-                add(&line.key, &line.words, matched)?;
+                for matched in matching::pipe(line, system, units, catalog, currency)? {
+                    add(&line.key, &line.words, matched)?;
+                }
             }
         }
         for line in takeoff.lines.iter().filter(|line| line.group == group) {

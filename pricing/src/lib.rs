@@ -3,16 +3,17 @@
 //! * [`money`]: exact sums, and the only rounding there is
 //! * [`catalog`]: the user's prices, read and checked
 //! * [`rates`]: the contractor's wage, hours, percentages and terms
-//! * [`sticks`]: how many sticks of one length the pieces of pipe take
 //! * [`matching`]: which offer is bought for each counted part
 //! * [`stand_ins`]: parts made of others, where no offer prices them
 //! * [`labour`]: hours of work from the take-off
 //! * [`estimate`]: costs, overhead and margin, for the contractor's eyes only
 //! * [`quote`]: what the customer sees
 //! * [`offer`]: from the estimate to the quote
+//! * [`cut_sheet`]: which piece is cut from which stick
 //! * [`shop`]: what to buy, for the owner who stands in the store
 
 pub mod catalog;
+pub mod cut_sheet;
 pub mod estimate;
 mod exact;
 pub mod labour;
@@ -23,4 +24,3 @@ pub mod quote;
 pub mod rates;
 pub mod shop;
 pub mod stand_ins;
-pub mod sticks;

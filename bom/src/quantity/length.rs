@@ -206,7 +206,8 @@ impl Length {
         let rest = sixteenths.abs();
         let (feet, inches, part) = (rest / 192, rest % 192 / 16, rest % 16);
         let inches = match fraction_of_16(part) {
-            Some((n, d)) if inches == 0 => format!("{n}/{d}\""),
+            // Behind feet the nought is written: 3'-0 1/2".
+            Some((n, d)) if inches == 0 && feet == 0 => format!("{n}/{d}\""),
             Some((n, d)) => format!("{inches} {n}/{d}\""),
             None => format!("{inches}\""),
         };

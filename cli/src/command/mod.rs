@@ -1,6 +1,7 @@
 //! One command each.
 
 mod check;
+mod cut;
 mod parts;
 mod quote;
 mod shop;
@@ -28,6 +29,7 @@ pub(crate) fn run(command: &Command, io: &mut Io<'_>) -> Result<Exit, Failure> {
     match command {
         Command::Check(args) => check::run(args, io),
         Command::Parts(args) => parts::run(args, io),
+        Command::Cut(args) => cut::run(args, io),
         Command::Quote(args) => quote::run(args, io),
         Command::Shop(args) => shop::run(args, io),
     }

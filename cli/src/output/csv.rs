@@ -2,6 +2,7 @@
 //! no cell can be taken for a formula.
 
 use bom::takeoff::{Because, Takeoff};
+use pricing::cut_sheet::CutSheet;
 use pricing::money::Money;
 use pricing::quote::Quote;
 use pricing::shop::ShoppingList;
@@ -175,6 +176,39 @@ pub fn shop(shop: &ShoppingList, out: &mut dyn Write) -> io::Result<()> {
         table.row([
             group, "", "", "", words, "", "", "", "", "", "", &sum, "", currency, "", "", "",
         ])?;
+    }
+    table.end()
+}
+
+/// The cut plan, a row for each piece.
+///
+/// # Errors
+/// What the writer says.
+pub fn cut(sheet: &CutSheet, out: &mut dyn Write) -> io::Result<()> {
+    let mut table = Table::new(out);
+    table.row([
+        "size",
+        "stick",
+        "stock_mm",
+        "offcut",
+        "piece",
+        "length_mm",
+        "left_mm",
+    ])?;
+    for section in &sheet.sections {
+        for (number, stick) in section.sticks.iter().enumerate() {
+            for piece in &stick.pieces {
+                table.row([
+                    section.size.as_str(),
+                    &(number + 1).to_string(),
+                    &stick.stock.to_mm_text(),
+                    if stick.offcut { "yes" } else { "no" },
+                    &piece.label,
+                    &piece.length.to_mm_text(),
+                    &stick.waste.to_mm_text(),
+                ])?;
+            }
+        }
     }
     table.end()
 }

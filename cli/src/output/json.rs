@@ -7,6 +7,7 @@ use bom::quantity::Length;
 use bom::source::Source;
 use bom::summary::Summary;
 use bom::takeoff::{Because, Takeoff};
+use pricing::cut_sheet::{Bound, CutSheet};
 use pricing::quote::{MissingPrice, Quote};
 use pricing::shop::{By, ShoppingList};
 use serde_json::{Number, Value, json};
@@ -287,6 +288,63 @@ fn missing_prices(missing: &[MissingPrice]) -> Vec<Value> {
             })
         })
         .collect()
+}
+
+/// The cut plan.
+///
+/// # Errors
+/// What the writer says.
+pub fn cut(sheet: &CutSheet, out: &mut dyn Write) -> io::Result<()> {
+    let mut sticks = Vec::new();
+    let mut sizes = Vec::new();
+    let mut bound_sticks = Some(0);
+    for section in &sheet.sections {
+        for stick in &section.sticks {
+            let labels: Vec<&str> = stick
+                .pieces
+                .iter()
+                .map(|piece| piece.label.as_str())
+                .collect();
+            let pieces: Vec<Value> = stick
+                .pieces
+                .iter()
+                .map(|piece| millimetres(piece.length))
+                .collect();
+            sticks.push(json!({
+                "system": section.system,
+                "size": section.size,
+                "stock_mm": millimetres(stick.stock),
+                "offcut": stick.offcut,
+                "pieces_mm": pieces,
+                "labels": labels,
+                "waste_mm": millimetres(stick.waste),
+            }));
+        }
+        let (bound, bound_cost) = match section.bound {
+            Bound::Sticks(bound) => (Some(bound), None),
+            Bound::Cost(bound) => (None, Some(bound.plain())),
+        };
+        bound_sticks = bound_sticks.zip(bound).map(|(sum, bound)| sum + bound);
+        sizes.push(json!({
+            "size": section.size,
+            "sticks": section.bought,
+            "cost": section.cost.map(|cost| cost.plain()),
+            "currency": section.cost.map(|cost| cost.currency().code().to_owned()),
+            "bound_sticks": bound,
+            "bound_cost": bound_cost,
+            "proven": section.proven,
+        }));
+    }
+    print(
+        &json!({
+            "kerf_mm": millimetres(sheet.heading.kerf),
+            "sticks": sticks,
+            "sizes": sizes,
+            "bound_sticks": bound_sticks,
+            "proven": sheet.sections.iter().all(|section| section.proven),
+        }),
+        out,
+    )
 }
 
 /// An exact decimal as a JSON number.

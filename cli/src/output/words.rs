@@ -1,5 +1,7 @@
 //! What every form of a paper says in the same words.
 
+use bom::quantity::Units;
+use pricing::cut_sheet::{Bound, CutSection, CutStick, Heading};
 use pricing::money::Money;
 use pricing::quote::{Quote, Section, Tax};
 use pricing::shop::{ShopGroup, ShopLine, ShoppingList};
@@ -90,4 +92,61 @@ pub(super) fn shop_sums(shop: &ShoppingList) -> Vec<(String, String)> {
             (format!("TOTAL {code}"), "open".to_owned()),
         ],
     }
+}
+
+/// What the saw takes.
+pub(super) fn cut_kerf(heading: &Heading) -> String {
+    let kerf = match heading.units {
+        Units::Feet => heading.kerf.show(Units::Feet),
+        Units::Metric => format!("{} mm", heading.kerf.to_mm_text()),
+    };
+    format!("The saw takes {kerf} at each cut; a last piece may finish flush.")
+}
+
+/// What one size takes, and how sure that is.
+pub(super) fn cut_summary(section: &CutSection) -> String {
+    let sticks = match section.bought {
+        1 => "1 stick".to_owned(),
+        count => format!("{count} sticks"),
+    };
+    let bought = match (section.cost, section.bound) {
+        (Some(cost), Bound::Cost(bound)) => format!(
+            "{sticks} to buy for {} {}; no plan costs less than {}",
+            cost.currency().code(),
+            cost.show(),
+            bound.show()
+        ),
+        (_, Bound::Sticks(bound)) => {
+            format!("{sticks} to buy; no plan takes fewer than {bound}")
+        }
+        (None, Bound::Cost(_)) => format!("{sticks} to buy"),
+    };
+    let proven = if section.proven {
+        "proven the best"
+    } else {
+        "not proven the best"
+    };
+    match section.size.as_str() {
+        "" => format!("{bought} ({proven})."),
+        size => format!("{size}: {bought} ({proven})."),
+    }
+}
+
+/// `stick 3, 21'-0": 12.1 10'-4", 13.1 8'-2"; left 2'-5 1/2"`.
+pub(super) fn cut_caption(number: usize, stick: &CutStick, units: Units) -> String {
+    let pieces: Vec<String> = stick
+        .pieces
+        .iter()
+        .map(|piece| {
+            let length = piece.length.show(units);
+            format!("{} {length}", piece.label).trim().to_owned()
+        })
+        .collect();
+    let what = if stick.offcut { "offcut" } else { "stick" };
+    format!(
+        "{what} {number}, {}: {}; left {}",
+        stick.stock.show(units),
+        pieces.join(", "),
+        stick.waste.show(units)
+    )
 }

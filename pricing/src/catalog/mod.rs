@@ -248,7 +248,7 @@ fn is_blank(record: &StringRecord) -> bool {
 
 /// The line where a record begins; its own place counts the blank lines before
 /// it in.
-fn line_of(record: &StringRecord, text: &str, source: &Source) -> usize {
+pub(crate) fn line_of(record: &StringRecord, text: &str, source: &Source) -> usize {
     let start = record.position().map_or(0, csv::Position::byte);
     let rest = usize::try_from(start)
         .ok()

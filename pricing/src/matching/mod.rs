@@ -3,11 +3,12 @@
 //! reported with its reason and the catalog row to add.
 
 pub(crate) mod sources;
+pub(crate) mod sticks;
 
 use crate::catalog::{Catalog, Offer, Unit};
 use crate::money::{Currency, Money, MoneyError};
 use crate::quote::MissingPrice;
-use crate::sticks;
+use bom::cutting::{self, Stock};
 use bom::quantity::{Length, Units};
 use bom::system::System;
 use bom::takeoff::{PartKey, PartLine, PipeLine};
@@ -64,8 +65,8 @@ pub fn part(line: &PartLine, catalog: &Catalog, currency: Currency) -> Result<Ma
     need.buy(catalog, currency, |_| Ok(need.quantity))
 }
 
-/// Buys pipe: sticks as the pieces are cut out of them, or the pieces'
-/// total length.
+/// Buys pipe: sticks of one or several lengths as the pieces are cut out of
+/// them, or the pieces' total length, whatever costs least.
 ///
 /// # Errors
 /// A cost with too many digits.
@@ -75,7 +76,7 @@ pub fn pipe(
     units: Units,
     catalog: &Catalog,
     currency: Currency,
-) -> Result<Match, MoneyError> {
+) -> Result<Vec<Match>, MoneyError> {
     let feet = || Decimal::from(line.end_to_end.stretches_of(Length::from_feet(1)));
     let metres = || {
         let tenths = line.end_to_end.stretches_of(Length::from_mm(100));
@@ -92,30 +93,65 @@ pub fn pipe(
         unit,
         row_unit: &Unit::Stick(system.stick).code(),
     };
-    let pieces: Vec<Length> = line.pieces.iter().map(|piece| piece.length).collect();
-    need.buy(catalog, currency, |offer| match offer.unit {
-        Unit::Stick(length) => sticks_needed(offer, &pieces, length, system.kerf),
+    let mixed = sticks::mixed(line, system.kerf, catalog)?;
+    let one = need.buy(catalog, currency, |offer| match offer.unit {
+        Unit::Stick(length) => sticks_needed(offer, line, length, system.kerf),
         Unit::Foot => Ok(feet()),
         Unit::Metre => Ok(metres()),
         Unit::Each => Err(format!("{} does not say how long the pipe is", offer.place)),
-    })
+    })?;
+    let Some(mixed) = mixed else {
+        return Ok(vec![one]);
+    };
+    let cost = Money::sum(currency, mixed.iter().map(|purchase| purchase.cost))?;
+    match &one {
+        Match::Bought(purchase) if purchase.cost.amount() <= cost.amount() => Ok(vec![one]),
+        Match::Bought(_) | Match::Missing(_) => Ok(mixed.into_iter().map(Match::Bought).collect()),
+    }
 }
 
 fn sticks_needed(
     offer: &Offer,
-    pieces: &[Length],
+    line: &PipeLine,
     stick: Length,
     kerf: Length,
 ) -> Result<Decimal, String> {
-    sticks::pack(pieces, stick, kerf)
-        .map(|packing| Decimal::from(packing.sticks))
-        .ok_or_else(|| {
+    let stock = [Stock {
+        length: stick,
+        cost: 1,
+        available: None,
+    }];
+    cutting::plan(&sticks::demand(line), &stock, kerf)
+        .map(|plan| Decimal::from(plan.cost))
+        .map_err(|error| {
             format!(
-                "the {} on {} is shorter than the longest piece",
+                "the {} on {}: {error}",
                 offer.unit.words(1, ""),
                 offer.place
             )
         })
+}
+
+impl Purchase {
+    /// As many of an offer's units as are needed, in whole packs.
+    fn of(offer: &Offer, price: Money, needed: Decimal, each: &str) -> Result<Self, MoneyError> {
+        let quantity = match offer.pack {
+            0 | 1 => needed,
+            pack => (needed / Decimal::from(pack)).ceil(),
+        };
+        Ok(Self {
+            quantity,
+            unit: offer.unit.words(offer.pack, each),
+            sold: offer.unit,
+            pack: offer.pack,
+            unit_price: price,
+            cost: price.times(quantity)?,
+            supplier: offer.supplier.clone(),
+            code: offer.code.clone(),
+            aisle: offer.aisle.clone(),
+            priced_on: offer.priced_on,
+        })
+    }
 }
 
 struct Need<'a> {
@@ -148,7 +184,7 @@ impl Need<'_> {
                     ))
                 }
                 (Some(price), Ok(needed)) => {
-                    fitting.push((self.purchase(offer, price, needed)?, offer));
+                    fitting.push((Purchase::of(offer, price, needed, self.unit)?, offer));
                 }
             }
         }
@@ -156,30 +192,6 @@ impl Need<'_> {
         Ok(match best {
             Some((purchase, _)) => Match::Bought(purchase),
             None => Match::Missing(self.missing(catalog, currency, &reasons)),
-        })
-    }
-
-    fn purchase(
-        &self,
-        offer: &Offer,
-        price: Money,
-        needed: Decimal,
-    ) -> Result<Purchase, MoneyError> {
-        let quantity = match offer.pack {
-            0 | 1 => needed,
-            pack => (needed / Decimal::from(pack)).ceil(),
-        };
-        Ok(Purchase {
-            quantity,
-            unit: offer.unit.words(offer.pack, self.unit),
-            sold: offer.unit,
-            pack: offer.pack,
-            unit_price: price,
-            cost: price.times(quantity)?,
-            supplier: offer.supplier.clone(),
-            code: offer.code.clone(),
-            aisle: offer.aisle.clone(),
-            priced_on: offer.priced_on,
         })
     }
 
@@ -217,11 +229,20 @@ impl Need<'_> {
     }
 }
 
-/// The lowest cost first, then by what the row says; its place comes last, so
-/// that the order of the rows changes nothing.
+/// The lowest cost first, then by what the row says.
 fn rank<'a>((purchase, offer): &'a (Purchase, &Offer)) -> impl Ord + 'a {
+    (purchase.cost.amount(), says(offer))
+}
+
+/// The lowest price first, then by what the row says.
+fn rank_of(offer: &Offer) -> impl Ord + '_ {
+    (offer.price.map(|price| price.amount()), says(offer))
+}
+
+/// What a row says; its place comes last, so that the order of the rows
+/// changes nothing.
+fn says(offer: &Offer) -> impl Ord + '_ {
     (
-        purchase.cost.amount(),
         &offer.supplier,
         &offer.code,
         offer.unit,

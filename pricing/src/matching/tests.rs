@@ -1,11 +1,10 @@
-use super::{Match, part, pipe, sticks_needed};
-use crate::catalog::{Catalog, Offer};
+use super::{Match, part, pipe};
+use crate::catalog::Catalog;
 use crate::money::Currency;
 use bom::library::Library;
 use bom::quantity::{Length, PartSize, Size, Units};
 use bom::source::Source;
-use bom::takeoff::{Group, PartKey, PartLine, PipeLine};
-use rust_decimal::Decimal;
+use bom::takeoff::{Group, PartKey, PartLine, Piece, PipeLine};
 
 const HEADER: &str = "part,system,size,unit,pack,price,supplier,code,from_quantity\n";
 
@@ -133,7 +132,9 @@ fn buy_pipe(feet: i64, units: Units, rows: &str) -> Match {
         pieces: Vec::new(),
         ready: false,
     };
-    pipe(&line, &library.systems()[0], units, &catalog(rows), usd()).unwrap()
+    let bought = pipe(&line, &library.systems()[0], units, &catalog(rows), usd()).unwrap();
+    assert_eq!(bought.len(), 1, "{bought:?}");
+    bought[0].clone()
 }
 
 #[test]
@@ -186,17 +187,75 @@ fn missing_pipe_asks_for_the_sticks_of_its_system() {
     assert_eq!(added.offers(&key("pipe", "black-iron")).len(), 1);
 }
 
+/// Quantities, units and costs of the sticks bought for pieces of these feet.
+fn sticks(feet: &[i64], rows: &str) -> Vec<(String, String, String)> {
+    let library = Library::shipped().unwrap();
+    // A piece knows its places, so a real one is borrowed for each.
+    let job = include_str!("../../../catalogs-demo/garage.toml");
+    let plan = bom::plan(&Source::new("garage", job), &library).0.unwrap();
+    let sample = plan.takeoff.pipe[0].pieces[0];
+    let line = PipeLine {
+        key: key("pipe", "black-iron"),
+        words: "pipe".to_owned(),
+        size: Size::parse("1in").unwrap(),
+        centre_to_centre: Length::ZERO,
+        end_to_end: feet.iter().map(|feet| Length::from_feet(*feet)).sum(),
+        pieces: feet
+            .iter()
+            .map(|feet| Piece {
+                length: Length::from_feet(*feet),
+                ..sample
+            })
+            .collect(),
+        ready: false,
+    };
+    let system = &library.systems()[0];
+    pipe(&line, system, Units::Feet, &catalog(rows), usd())
+        .unwrap()
+        .iter()
+        .map(|matched| match matched {
+            Match::Bought(buy) => (buy.quantity.to_string(), buy.unit.clone(), buy.cost.plain()),
+            Match::Missing(hole) => ("none".to_owned(), hole.reason.clone(), String::new()),
+        })
+        .collect()
+}
+
+fn bought_as(quantity: &str, unit: &str, cost: &str) -> (String, String, String) {
+    (quantity.to_owned(), unit.to_owned(), cost.to_owned())
+}
+
+#[test]
+fn sticks_of_several_lengths_are_mixed_where_that_is_cheapest() {
+    let rows = "pipe,black-iron,1in,21ft,1,30.00,A\npipe,black-iron,1in,10ft,1,16.00,B";
+    // 20 ft and 9 ft: the 9 ft piece does not fit behind the other, and a
+    // short stick costs less than a second long one.
+    assert_eq!(
+        sticks(&[20, 9], rows),
+        [
+            bought_as("1", "stick 21 ft", "30.00"),
+            bought_as("1", "stick 10 ft", "16.00")
+        ]
+    );
+    assert_eq!(
+        sticks(&[9, 9], rows),
+        [bought_as("1", "stick 21 ft", "30.00")]
+    );
+    assert_eq!(sticks(&[9], rows), [bought_as("1", "stick 10 ft", "16.00")]);
+}
+
 #[test]
 fn sticks_must_be_as_long_as_the_longest_piece() {
-    let catalog = catalog("pipe,black-iron,1in,10ft,1,20.00,A");
-    let offers: &[Offer] = catalog.offers(&key("pipe", "black-iron"));
-    let needed = |feet: &[i64]| {
-        let pieces: Vec<Length> = feet.iter().map(|feet| Length::from_feet(*feet)).collect();
-        sticks_needed(&offers[0], &pieces, Length::from_feet(10), Length::ZERO)
-    };
-    assert_eq!(needed(&[10, 4, 6]), Ok(Decimal::TWO));
+    let rows = "pipe,black-iron,1in,10ft,1,20.00,A";
     assert_eq!(
-        needed(&[11]),
-        Err("the stick 10 ft on line 2 of shop.csv is shorter than the longest piece".to_owned())
+        sticks(&[10, 4, 5], rows),
+        [bought_as("2", "stick 10 ft", "40.00")]
+    );
+    let [(none, reason, _)] = &sticks(&[11], rows)[..] else {
+        panic!("one line is expected");
+    };
+    assert_eq!(none, "none");
+    assert!(
+        reason.starts_with("the stick 10 ft on line 2 of shop.csv: a piece of 11'-0\""),
+        "{reason}"
     );
 }

@@ -97,6 +97,19 @@ impl Money {
         self.currency
     }
 
+    /// Its amount in the minor unit: cents. None below zero or beyond 2^64.
+    #[must_use]
+    pub fn minor_units(&self) -> Option<u64> {
+        u64::try_from(self.amount.mantissa()).ok()
+    }
+
+    /// So many of the minor unit: cents.
+    #[must_use]
+    pub fn of_minor_units(count: u64, currency: Currency) -> Self {
+        let amount = Decimal::from_i128_with_scale(i128::from(count), currency.decimals());
+        Self::new(amount, currency)
+    }
+
     /// Its amount, with all decimals of the minor unit.
     #[must_use]
     pub const fn amount(&self) -> Decimal {

@@ -23,22 +23,30 @@ pub(super) struct Entry {
 impl Inputs<'_> {
     /// The pipe first, in its order, then the parts in theirs.
     pub(super) fn entries(&self) -> Result<Vec<Entry>, MoneyError> {
-        let pipe = self.takeoff.pipe.iter().map(|line| self.pipe(line));
-        let parts = self.takeoff.lines.iter().map(|line| self.part(line));
-        pipe.chain(parts).collect()
+        let mut entries = Vec::new();
+        for line in &self.takeoff.pipe {
+            entries.extend(self.pipe(line)?);
+        }
+        for line in &self.takeoff.lines {
+            entries.push(self.part(line)?);
+        }
+        Ok(entries)
     }
 
-    fn pipe(&self, line: &PipeLine) -> Result<Entry, MoneyError> {
+    fn pipe(&self, line: &PipeLine) -> Result<Vec<Entry>, MoneyError> {
         let units = self.summary.units;
-        let bought = matching::pipe(line, self.system(), units, self.catalog, self.currency)?;
-        let bare = amount(&bought);
         let uses = used_pipe(self.network, &line.pieces);
-        let mut entry = self.entry(&line.key, Group::Pipe, &uses, Spare::default(), bought);
         let count = line.pieces.len();
         let pieces = if count == 1 { "piece" } else { "pieces" };
-        entry.line.used = format!("{count} {pieces}: {}", entry.line.used);
-        entry.bare = bare;
-        Ok(entry)
+        let bought = matching::pipe(line, self.system(), units, self.catalog, self.currency)?;
+        let entries = bought.into_iter().map(|bought| {
+            let bare = amount(&bought);
+            let mut entry = self.entry(&line.key, Group::Pipe, &uses, Spare::default(), bought);
+            entry.line.used = format!("{count} {pieces}: {}", entry.line.used);
+            entry.bare = bare;
+            entry
+        });
+        Ok(entries.collect())
     }
 
     fn part(&self, line: &PartLine) -> Result<Entry, MoneyError> {

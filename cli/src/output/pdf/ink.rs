@@ -83,6 +83,27 @@ impl Sheets<'_> {
         shown
     }
 
+    /// An upright line from here, `height` down.
+    pub(super) fn upright(&mut self, x: f32, height: f32) {
+        self.line((x, self.down), (x, self.down + height));
+    }
+
+    /// Slanting lines that fill a bar of `height` from here.
+    pub(super) fn hatch(&mut self, from: f32, to: f32, height: f32) {
+        const STEP: f32 = 5.0;
+        let top = self.down;
+        let mut x = from + STEP;
+        while x < to + height {
+            // Each runs down to the left and is cut off at the bar's sides.
+            let begins = (x - to).max(0.0);
+            let ends = height.min(x - from);
+            if begins < ends {
+                self.line((x - begins, top + begins), (x - ends, top + ends));
+            }
+            x += STEP;
+        }
+    }
+
     /// A level rule at the cursor.
     pub(super) fn rule(&mut self, from: f32, to: f32) {
         self.line((from, self.down), (to, self.down));

@@ -2,6 +2,7 @@
 //! black and white.
 
 mod columns;
+mod cut;
 mod file;
 mod fonts;
 mod ink;
@@ -11,6 +12,7 @@ mod shop;
 mod table;
 mod words;
 
+pub use cut::cut;
 pub use quote::quote;
 pub use shop::shop;
 

@@ -1,10 +1,12 @@
 //! What the terminal shows: plain tables with level rules only, for a given
 //! width.
 
+mod cut;
 mod parts;
 mod quote;
 mod shop;
 
+pub use cut::cut;
 pub use parts::{parts, proofs, why};
 pub use quote::quote;
 pub use shop::shop;

@@ -1,0 +1,135 @@
+//! `cut`: which piece is cut from which stick.
+
+use super::{
+    deliver, format_of, library, needs_file, paper, plan, prices, read_all, stopped,
+    tell_unprintable,
+};
+use crate::args::{Cut, PaperFormat};
+use crate::exit::{Exit, Failure};
+use crate::{Io, files, fingerprint, output, report};
+use bom::cutting::CutError;
+use bom::finding::{Finding, stops};
+use bom::quantity::{Length, Units};
+use bom::source::Source;
+use pricing::catalog::Catalog;
+use pricing::cut_sheet::{CutSheet, Heading, cut_list, cut_sheet, list};
+use pricing::money::Currency;
+use std::collections::{BTreeMap, BTreeSet};
+use std::path::Path;
+
+/// The saw cut of a list that does not say one.
+const USUAL_KERF: Length = Length::from_mm(3);
+
+pub(super) fn run(args: &Cut, io: &mut Io<'_>) -> Result<Exit, Failure> {
+    let format = format_of(args.format, args.out.as_deref(), PaperFormat::Text)?;
+    needs_file(format, args.out.as_deref(), "cut")?;
+    let sheet = match (&args.job, &args.pieces, &args.stock) {
+        (Some(job), _, _) => of_job(args, job, io)?,
+        (None, Some(pieces), Some(stock)) => of_list(args, pieces, stock, io)?,
+        _ => {
+            return Err(Failure::Untold(
+                Exit::Unreadable,
+                "give a job file, or --pieces and --stock".to_owned(),
+            ));
+        }
+    };
+    let width = io.width;
+    let mut unprintable = BTreeSet::new();
+    deliver(args.out.as_deref(), io, |out| match format {
+        PaperFormat::Text => output::terminal::cut(&sheet, width, out),
+        PaperFormat::Csv => output::csv::cut(&sheet, out),
+        PaperFormat::Json => output::json::cut(&sheet, out),
+        PaperFormat::Pdf => {
+            unprintable = output::pdf::cut(&sheet, paper(args.paper), out)?;
+            Ok(())
+        }
+    })?;
+    tell_unprintable(unprintable, io)?;
+    Ok(Exit::Done)
+}
+
+fn of_job(args: &Cut, job: &Path, io: &mut Io<'_>) -> Result<CutSheet, Failure> {
+    let library = library()?;
+    let source = files::read(job)?;
+    let catalogs = read_all(&args.catalog)?;
+    let plan = plan(&source, &library, io)?;
+    let units = plan.summary.units;
+    let system = &library.systems()[plan.network.system];
+    let offcuts = match &args.offcuts {
+        Some(path) => {
+            let source = files::read(path)?;
+            told(list::offcuts(&source, units), &source, io)?
+        }
+        None => BTreeMap::new(),
+    };
+    let currency = currency(args, &catalogs)?;
+    let catalog = if catalogs.is_empty() {
+        None
+    } else {
+        Some(prices(&catalogs, library.parts(), currency, io)?)
+    };
+    let figures: Vec<&Source> = catalogs.iter().collect();
+    let heading = Heading {
+        title: plan.summary.title.clone(),
+        revision: plan.summary.revision.clone(),
+        fingerprint: fingerprint::of(&source, &figures),
+        date: args.date.unwrap_or_else(io.today),
+        units,
+        kerf: args.kerf.unwrap_or(system.kerf),
+    };
+    cut_sheet(
+        heading,
+        &plan.takeoff,
+        system,
+        &offcuts,
+        catalog.as_ref().map(|catalog| (catalog, currency)),
+    )
+    .map_err(|(size, error)| cannot(&format!("{size} pipe: {error}"), error))
+}
+
+fn of_list(args: &Cut, pieces: &Path, stock: &Path, io: &mut Io<'_>) -> Result<CutSheet, Failure> {
+    let (pieces, stock) = (files::read(pieces)?, files::read(stock)?);
+    let currency = currency(args, &[])?;
+    let wanted = told(list::pieces(&pieces, Units::Feet), &pieces, io);
+    let sticks = told(list::stock(&stock, Units::Feet, currency), &stock, io);
+    let heading = Heading {
+        title: pieces.name().to_owned(),
+        revision: String::new(),
+        fingerprint: fingerprint::of(&pieces, &[&stock]),
+        date: args.date.unwrap_or_else(io.today),
+        units: Units::Metric,
+        kerf: args.kerf.unwrap_or(USUAL_KERF),
+    };
+    cut_list(heading, &wanted?, &sticks?, currency)
+        .map_err(|error| cannot(&error.to_string(), error))
+}
+
+/// What was read, once its findings are told and none stops the command.
+fn told<T>(
+    (value, findings): (T, Vec<Finding>),
+    source: &Source,
+    io: &mut Io<'_>,
+) -> Result<T, Failure> {
+    report::print(&findings, source, io.err)?;
+    if stops(&findings) {
+        return Err(stopped(&findings, "nothing was cut"));
+    }
+    Ok(value)
+}
+
+fn currency(args: &Cut, catalogs: &[Source]) -> Result<Currency, Failure> {
+    match args.currency.or_else(|| Catalog::currency(catalogs)) {
+        Some(currency) => Ok(currency),
+        None => {
+            Currency::parse("USD").map_err(|error| Failure::Untold(Exit::Outside, error.message))
+        }
+    }
+}
+
+fn cannot(message: &str, error: CutError) -> Failure {
+    let exit = match error {
+        CutError::PieceTooLong { .. } | CutError::OutOfStock { .. } => Exit::Stopped,
+        CutError::NotALength(_) | CutError::TooLarge => Exit::Unreadable,
+    };
+    Failure::Untold(exit, message.to_owned())
+}

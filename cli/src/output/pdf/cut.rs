@@ -1,0 +1,110 @@
+//! The cut sheet on paper: every stick drawn to scale with its pieces.
+
+use super::Paper;
+use super::file::{self, About};
+use super::fonts::{BODY, Fonts, LARGE, SMALL, STRONG, TITLE};
+use super::page::{Running, Sheets};
+use super::words::{joined, marks};
+use crate::output::words;
+use bom::quantity::{Length, Units};
+use pricing::cut_sheet::{CutSection, CutSheet, CutStick};
+use std::collections::BTreeSet;
+use std::io::{self, Write};
+
+/// How tall a stick is drawn.
+const BAR: f32 = 15.0;
+
+/// Writes the cut sheet as PDF and gives back the characters that the fonts
+/// lack, which are printed as `?`.
+///
+/// # Errors
+/// Those of `out`.
+pub fn cut(sheet: &CutSheet, paper: Paper, out: &mut dyn Write) -> io::Result<BTreeSet<char>> {
+    let heading = &sheet.heading;
+    let fonts = Fonts::load()?;
+    let mut sheets = Sheets::new(&fonts, paper);
+    let left = sheets.left();
+    sheets.text(TITLE, left, "Cut sheet");
+    // The smaller title stands on the same line of type.
+    sheets.advance(6.2);
+    let x = left + fonts.width(TITLE, "Cut sheet") + 14.0;
+    sheets.paragraph(LARGE, x, &heading.title);
+    sheets.advance(8.0);
+    let about = format!(
+        "{} The first figure of a piece is the number of its straight, the second its place on it. What is left is hatched.",
+        words::cut_kerf(heading)
+    );
+    sheets.paragraph(SMALL, left, &about);
+    for section in &sheet.sections {
+        draw(&mut sheets, section, heading.units);
+    }
+    let title = joined(&["Cut sheet", heading.title.trim()], ": ");
+    let (pages, lacking) = sheets.finish(&Running {
+        title: title.clone(),
+        marks: marks(
+            &fonts,
+            &heading.revision,
+            &heading.fingerprint,
+            heading.date,
+        ),
+        foot: String::new(),
+        warning: None,
+    });
+    let about = About {
+        title: &title,
+        author: "",
+        date: heading.date,
+    };
+    file::write(pages, fonts.into_map(), &about, out)?;
+    Ok(lacking)
+}
+
+fn draw(sheets: &mut Sheets, section: &CutSection, units: Units) {
+    let (left, right) = (sheets.left(), sheets.right());
+    sheets.gap(14.0);
+    sheets.need(STRONG.leading + 60.0);
+    sheets.paragraph(STRONG, left, &words::cut_summary(section));
+    sheets.advance(4.0);
+    let longest = section.sticks.iter().map(|stick| stick.stock).max();
+    for (index, stick) in section.sticks.iter().enumerate() {
+        let caption = words::cut_caption(index + 1, stick, units);
+        let height = sheets.fonts.height(BODY, &caption, right - left);
+        sheets.need(height + BAR + 14.0);
+        sheets.paragraph(BODY, left, &caption);
+        sheets.advance(3.0);
+        bar(sheets, stick, longest.unwrap_or(stick.stock));
+        sheets.advance(BAR + 9.0);
+    }
+}
+
+fn bar(sheets: &mut Sheets, stick: &CutStick, longest: Length) {
+    let (left, right) = (sheets.left(), sheets.right());
+    let at = |length: Length| left + share(length, longest) * (right - left);
+    let end = at(stick.stock);
+    let mut begun = Length::ZERO;
+    let top = sheets.down();
+    for piece in &stick.pieces {
+        let (from, to) = (at(begun), at(begun + piece.length).min(end));
+        sheets.upright(from, BAR);
+        let width = sheets.fonts.width(SMALL, &piece.label);
+        if width + 3.0 < to - from {
+            sheets.advance((BAR - SMALL.leading) / 2.0);
+            sheets.text(SMALL, f32::midpoint(from, to) - width / 2.0, &piece.label);
+            sheets.go_to(top);
+        }
+        begun += piece.length;
+    }
+    let cut = at(begun).min(end);
+    sheets.upright(cut, BAR);
+    sheets.hatch(cut, end, BAR);
+    sheets.upright(end, BAR);
+    sheets.rule(left, end);
+    sheets.advance(BAR);
+    sheets.rule(left, end);
+    sheets.go_to(top);
+}
+
+#[expect(clippy::cast_possible_truncation, reason = "a place on paper")]
+fn share(length: Length, whole: Length) -> f32 {
+    (length.mm() / whole.mm().max(1.0)) as f32
+}

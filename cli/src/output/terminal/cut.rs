@@ -1,0 +1,58 @@
+use super::paragraph;
+use crate::output::words;
+use bom::quantity::Length;
+use pricing::cut_sheet::{CutSheet, CutStick};
+use std::io::{self, Write};
+
+/// Prints the cut plan with a picture of every stick.
+///
+/// # Errors
+/// Those of `out`.
+pub fn cut(sheet: &CutSheet, width: usize, out: &mut dyn Write) -> io::Result<()> {
+    let heading = &sheet.heading;
+    let units = heading.units;
+    paragraph(out, width, &format!("Cut plan: {}", heading.title))?;
+    paragraph(out, width, &words::cut_kerf(heading))?;
+    for section in &sheet.sections {
+        writeln!(out)?;
+        paragraph(out, width, &words::cut_summary(section))?;
+        let longest = section.sticks.iter().map(|stick| stick.stock).max();
+        for (index, stick) in section.sticks.iter().enumerate() {
+            let longest = longest.unwrap_or(stick.stock);
+            writeln!(out)?;
+            writeln!(out, "  {}", words::cut_caption(index + 1, stick, units))?;
+            let bar = bar(stick, longest, width.saturating_sub(6).clamp(30, 110));
+            writeln!(out, "    {bar}")?;
+        }
+    }
+    Ok(())
+}
+
+/// The stick drawn to scale: pieces with their labels, the rest hatched.
+fn bar(stick: &CutStick, longest: Length, columns: usize) -> String {
+    let at = |length: Length| -> usize {
+        let columns = i64::try_from(columns).unwrap_or(60);
+        let step = (longest.nm() / columns).max(1);
+        usize::try_from(length.nm().max(0) / step).unwrap_or(0)
+    };
+    let end = at(stick.stock).max(2);
+    let mut line = vec!['/'; end];
+    let mut begun = Length::ZERO;
+    for piece in &stick.pieces {
+        let from = at(begun).min(end);
+        begun += piece.length;
+        let to = at(begun).min(end);
+        line[from..to].fill(' ');
+        if let Some(first) = line.get_mut(from) {
+            *first = '|';
+        }
+        let label: Vec<char> = piece.label.chars().collect();
+        let room = to.saturating_sub(from + 1);
+        if label.len() <= room {
+            let start = from + 1 + (room - label.len()) / 2;
+            line[start..start + label.len()].copy_from_slice(&label);
+        }
+    }
+    line.push('|');
+    line.into_iter().collect()
+}

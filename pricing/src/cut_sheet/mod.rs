@@ -1,0 +1,274 @@
+//! Which piece is cut from which stick: own offcuts first, then the sticks of
+//! the price list at the least cost, with the proven bound beside it.
+
+pub mod list;
+
+use crate::catalog::Catalog;
+use crate::matching::sticks::{demand, offers, stock};
+use crate::money::{Currency, Money};
+use bom::cutting::{self, CutError, Demand, Plan, Stock};
+use bom::quantity::{Length, Units};
+use bom::system::System;
+use bom::takeoff::{Piece, PipeLine, Takeoff};
+use jiff::civil::Date;
+use std::collections::{BTreeMap, VecDeque};
+
+/// What stands over a cut plan.
+#[derive(Debug, Clone)]
+pub struct Heading {
+    /// The job's title, or the name of the list.
+    pub title: String,
+    /// The job file's revision; may be empty.
+    pub revision: String,
+    /// Fingerprint of the layout and of the prices.
+    pub fingerprint: String,
+    /// The day of the sheet.
+    pub date: Date,
+    /// How lengths print.
+    pub units: Units,
+    /// What the saw takes.
+    pub kerf: Length,
+}
+
+/// The cut plan of a job or a list.
+#[derive(Debug, Clone)]
+pub struct CutSheet {
+    /// What stands over it.
+    pub heading: Heading,
+    /// A section for each size, largest first.
+    pub sections: Vec<CutSection>,
+}
+
+/// The sticks of one size.
+#[derive(Debug, Clone)]
+pub struct CutSection {
+    /// The pipe system.
+    pub system: String,
+    /// The size: `3/4in`.
+    pub size: String,
+    /// The sticks, offcuts first.
+    pub sticks: Vec<CutStick>,
+    /// How many of them are bought.
+    pub bought: u64,
+    /// What those cost; none without a price list.
+    pub cost: Option<Money>,
+    /// No plan costs less; without a price list, none takes fewer sticks.
+    pub bound: Bound,
+    /// Whether the plan meets its bound.
+    pub proven: bool,
+}
+
+/// What no plan can be better than.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Bound {
+    /// So many sticks.
+    Sticks(u64),
+    /// So much money.
+    Cost(Money),
+}
+
+/// One stick and what is cut from it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CutStick {
+    /// How long it is.
+    pub stock: Length,
+    /// Whether it is the user's own offcut.
+    pub offcut: bool,
+    /// The pieces, longest first.
+    pub pieces: Vec<CutPiece>,
+    /// What is left behind the last cut.
+    pub waste: Length,
+}
+
+/// One piece.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CutPiece {
+    /// By what crews call it: `12.1`.
+    pub label: String,
+    /// End to end.
+    pub length: Length,
+}
+
+/// An offcut that the user has.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Offcut {
+    /// How long it is.
+    pub length: Length,
+    /// How many there are.
+    pub count: u64,
+}
+
+/// Cuts every size of a job.
+///
+/// # Errors
+/// The first size that cannot be cut, and why.
+pub fn cut_sheet(
+    heading: Heading,
+    takeoff: &Takeoff,
+    system: &System,
+    offcuts: &BTreeMap<String, Vec<Offcut>>,
+    catalog: Option<(&Catalog, Currency)>,
+) -> Result<CutSheet, (String, CutError)> {
+    let sections = takeoff
+        .pipe
+        .iter()
+        .filter(|line| !line.ready)
+        .map(|line| {
+            let own = offcuts
+                .get(&line.size.to_string())
+                .map_or(&[][..], Vec::as_slice);
+            section(line, system, heading.kerf, own, catalog)
+                .map_err(|error| (line.size.to_string(), error))
+        })
+        .collect::<Result<_, _>>()?;
+    Ok(CutSheet { heading, sections })
+}
+
+fn section(
+    line: &PipeLine,
+    system: &System,
+    kerf: Length,
+    offcuts: &[Offcut],
+    catalog: Option<(&Catalog, Currency)>,
+) -> Result<CutSection, CutError> {
+    let mut stocks: Vec<Stock> = offcuts
+        .iter()
+        .map(|offcut| Stock {
+            length: offcut.length,
+            cost: 0,
+            available: Some(offcut.count),
+        })
+        .collect();
+    let own = stocks.len();
+    let priced = catalog.and_then(|(catalog, currency)| {
+        let sticks: Option<Vec<Stock>> = offers(catalog, &line.key)
+            .into_iter()
+            .map(|(length, offer)| stock(length, offer.price?))
+            .collect();
+        sticks
+            .filter(|sticks| !sticks.is_empty())
+            .map(|sticks| (sticks, currency))
+    });
+    let currency = match priced {
+        Some((sticks, currency)) => {
+            stocks.extend(sticks);
+            Some(currency)
+        }
+        None => {
+            stocks.push(Stock {
+                length: system.stick,
+                cost: 1,
+                available: None,
+            });
+            None
+        }
+    };
+    let plan = cutting::plan(&demand(line), &stocks, kerf)?;
+    let bought = plan.sticks.iter().filter(|stick| stick.stock >= own);
+    Ok(CutSection {
+        system: line.key.system.clone(),
+        size: line.size.to_string(),
+        bought: bought.map(|stick| stick.count).sum(),
+        cost: currency.map(|currency| Money::of_minor_units(plan.cost, currency)),
+        bound: match currency {
+            Some(currency) => Bound::Cost(Money::of_minor_units(plan.bound, currency)),
+            None => Bound::Sticks(plan.bound),
+        },
+        proven: plan.proven(),
+        sticks: laid_out(&plan, &stocks, own, labels(&line.pieces)),
+    })
+}
+
+/// The labels of a job's pieces by length, in walking order.
+fn labels(pieces: &[Piece]) -> BTreeMap<Length, VecDeque<String>> {
+    let mut labels: BTreeMap<Length, VecDeque<String>> = BTreeMap::new();
+    for piece in pieces {
+        labels
+            .entry(piece.length)
+            .or_default()
+            .push_back(piece.label());
+    }
+    labels
+}
+
+/// Cuts any list of pieces from any stock.
+///
+/// # Errors
+/// Why it cannot be cut.
+pub fn cut_list(
+    heading: Heading,
+    wanted: &[list::Wanted],
+    sticks: &[list::Stick],
+    currency: Currency,
+) -> Result<CutSheet, CutError> {
+    let mut demand: BTreeMap<Length, u64> = BTreeMap::new();
+    let mut labels: BTreeMap<Length, VecDeque<String>> = BTreeMap::new();
+    for piece in wanted {
+        *demand.entry(piece.length).or_default() += piece.count;
+        let named = labels.entry(piece.length).or_default();
+        named.extend((0..piece.count).map(|_| piece.label.clone()));
+    }
+    let demand: Vec<Demand> = demand
+        .into_iter()
+        .map(|(length, count)| Demand { length, count })
+        .collect();
+    let stocks: Vec<Stock> = sticks
+        .iter()
+        .map(|stick| {
+            Ok(Stock {
+                length: stick.length,
+                cost: stick.price.minor_units().ok_or(CutError::TooLarge)?,
+                available: stick.available,
+            })
+        })
+        .collect::<Result<_, CutError>>()?;
+    let plan = cutting::plan(&demand, &stocks, heading.kerf)?;
+    let section = CutSection {
+        system: String::new(),
+        size: String::new(),
+        bought: plan.sticks.iter().map(|stick| stick.count).sum(),
+        cost: Some(Money::of_minor_units(plan.cost, currency)),
+        bound: Bound::Cost(Money::of_minor_units(plan.bound, currency)),
+        proven: plan.proven(),
+        sticks: laid_out(&plan, &stocks, 0, labels),
+    };
+    Ok(CutSheet {
+        heading,
+        sections: vec![section],
+    })
+}
+
+/// The plan's sticks, one by one, with the pieces that they are for; offcuts
+/// (the first `own` stocks) first.
+fn laid_out(
+    plan: &Plan,
+    stocks: &[Stock],
+    own: usize,
+    mut labels: BTreeMap<Length, VecDeque<String>>,
+) -> Vec<CutStick> {
+    let mut order: Vec<_> = plan.sticks.iter().collect();
+    order.sort_by_key(|stick| stick.stock >= own);
+    let mut sticks = Vec::new();
+    for stick in order {
+        for _ in 0..stick.count {
+            let pieces = stick
+                .pieces
+                .iter()
+                .map(|length| CutPiece {
+                    label: labels
+                        .get_mut(length)
+                        .and_then(VecDeque::pop_front)
+                        .unwrap_or_default(),
+                    length: *length,
+                })
+                .collect();
+            sticks.push(CutStick {
+                stock: stocks[stick.stock].length,
+                offcut: stick.stock < own,
+                pieces,
+                waste: stick.rest,
+            });
+        }
+    }
+    sticks
+}

@@ -1,0 +1,179 @@
+//! The cut plan as a user asks for it.
+
+use crate::support::{path, run};
+use dripleg::Exit;
+use serde_json::Value;
+use std::collections::BTreeSet;
+use std::path::PathBuf;
+
+fn folder(name: &str) -> PathBuf {
+    let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);
+    let _ = std::fs::remove_dir_all(&folder);
+    std::fs::create_dir_all(&folder).unwrap();
+    folder
+}
+
+fn file(folder: &str, name: &str, text: &str) -> String {
+    let file = self::folder(folder).join(name);
+    std::fs::write(&file, text).unwrap();
+    file.display().to_string()
+}
+
+/// The JSON of a command that is done.
+fn json(words: &[&str]) -> Value {
+    let outcome = run(words);
+    assert_eq!(outcome.exit, Exit::Done, "{}", outcome.err);
+    serde_json::from_str(&outcome.out).unwrap()
+}
+
+/// Every stick holds its pieces, with a cut behind each but a flush last one.
+fn sticks_hold(sheet: &Value) {
+    let kerf = sheet["kerf_mm"].as_f64().unwrap();
+    for stick in sheet["sticks"].as_array().unwrap() {
+        let pieces: Vec<f64> = stick["pieces_mm"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .map(|piece| piece.as_f64().unwrap())
+            .collect();
+        let cut: f64 = pieces.iter().map(|piece| piece + kerf).sum();
+        let left = (stick["stock_mm"].as_f64().unwrap() - cut).max(0.0);
+        let said = stick["waste_mm"].as_f64().unwrap();
+        assert!((left - said).abs() < 0.002, "{stick}: {left}");
+    }
+}
+
+#[test]
+fn a_jobs_pieces_are_each_cut_once() {
+    let job = path("catalogs-demo/millrace.toml");
+    let parts = json(&["parts", &job, "--format", "json"]);
+    let wanted: BTreeSet<String> = parts["pipe"][0]["pieces"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|piece| piece["label"].to_string())
+        .collect();
+    let catalog = path("catalogs-demo/iron.csv");
+    for words in [
+        vec!["cut", &job, "--format", "json"],
+        vec!["cut", &job, "--format", "json", "--catalog", &catalog],
+    ] {
+        let sheet = json(&words);
+        sticks_hold(&sheet);
+        let labels: Vec<String> = sheet["sticks"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .flat_map(|stick| stick["labels"].as_array().unwrap())
+            .map(ToString::to_string)
+            .collect();
+        assert_eq!(labels.len(), wanted.len());
+        assert_eq!(labels.into_iter().collect::<BTreeSet<_>>(), wanted);
+        assert_eq!(sheet["proven"], true);
+    }
+}
+
+#[test]
+fn the_quote_buys_the_sticks_that_the_cut_plan_cuts() {
+    let (job, catalog) = (
+        path("catalogs-demo/annex.toml"),
+        path("catalogs-demo/iron.csv"),
+    );
+    let sheet = json(&["cut", &job, "--format", "json", "--catalog", &catalog]);
+    let rates = path("catalogs-demo/rates.toml");
+    let words = [
+        "quote",
+        &job,
+        "--catalog",
+        &catalog,
+        "--rates",
+        &rates,
+        "--format",
+        "json",
+    ];
+    let quote = json(&words);
+    let bought: u64 = quote["sections"][0]["lines"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .filter(|line| line["unit"].as_str().unwrap().starts_with("stick"))
+        .map(|line| line["quantity"].as_str().unwrap().parse::<u64>().unwrap())
+        .sum();
+    let cut: u64 = sheet["sizes"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|size| size["sticks"].as_u64().unwrap())
+        .sum();
+    assert_eq!(bought, cut);
+}
+
+#[test]
+fn own_offcuts_are_used_first() {
+    let job = path("catalogs-demo/garage.toml");
+    let before = json(&["cut", &job, "--format", "json"]);
+    let offcuts = file(
+        "offcuts",
+        "offcuts.csv",
+        "size,length,quantity\n1/2in,21ft,1\n",
+    );
+    let after = json(&["cut", &job, "--format", "json", "--offcuts", &offcuts]);
+    sticks_hold(&after);
+    let bought = |sheet: &Value| sheet["sizes"][0]["sticks"].as_u64().unwrap();
+    assert_eq!(bought(&after) + 1, bought(&before));
+    assert_eq!(after["sticks"][0]["offcut"], true);
+}
+
+/// Common cutting rule: sum of piece + kerf is at most stock + kerf.
+#[test]
+fn a_list_is_cut_by_the_kerf_rule() {
+    let stock = file("list", "stock.csv", "length,price\n6000mm,1.00\n");
+    let cut = |pieces: &str, kerf: &str| {
+        let pieces = file("list-pieces", "pieces.csv", pieces);
+        json(&[
+            "cut", "--pieces", &pieces, "--stock", &stock, "--kerf", kerf, "--format", "json",
+        ])
+    };
+    let sheet = cut("length,quantity,label\n2000mm,3,rail\n", "2mm");
+    assert_eq!(sheet["sizes"][0]["sticks"], 2);
+    let sheet = cut("length,quantity\n1998mm,3\n", "3mm");
+    assert_eq!(sheet["sizes"][0]["sticks"], 1);
+    assert_eq!(sheet["sizes"][0]["bound_cost"], "1.00");
+    sticks_hold(&sheet);
+}
+
+#[test]
+fn what_cannot_be_cut_is_said() {
+    let stock = file("cannot", "stock.csv", "length,price,quantity\n2m,1.00,1\n");
+    let pieces = file("cannot-pieces", "pieces.csv", "length,quantity\n3m,1\n");
+    let outcome = run(&["cut", "--pieces", &pieces, "--stock", &stock]);
+    assert_eq!(outcome.exit, Exit::Stopped);
+    assert!(
+        outcome.err.contains("longer than the longest stick"),
+        "{}",
+        outcome.err
+    );
+    let pieces = file("cannot-pieces", "pieces.csv", "length,quantity\n1.5m,2\n");
+    let outcome = run(&["cut", "--pieces", &pieces, "--stock", &stock]);
+    assert_eq!(outcome.exit, Exit::Stopped);
+    assert!(outcome.err.contains("too few"), "{}", outcome.err);
+    let pieces = file("cannot-pieces", "pieces.csv", "length,quantity\n1500,2\n");
+    let outcome = run(&["cut", "--pieces", &pieces, "--stock", &stock]);
+    assert_eq!(outcome.exit, Exit::Unreadable);
+    assert_eq!(run(&["cut"]).exit, Exit::Unreadable);
+}
+
+#[test]
+fn the_picture_shows_every_stick() {
+    let outcome = run(&["cut", &path("catalogs-demo/garage.toml")]);
+    assert_eq!(
+        outcome.out.lines().nth(3).unwrap(),
+        "1/2in: 2 sticks to buy; no plan takes fewer than 2 (proven the best)."
+    );
+    let bars = outcome
+        .out
+        .lines()
+        .filter(|line| line.trim_start().starts_with('|'))
+        .count();
+    assert_eq!(bars, 2, "{}", outcome.out);
+}
