@@ -1,6 +1,7 @@
 //! For spreadsheets. Sizes keep their unit, so that none becomes a date, and
 //! no cell can be taken for a formula.
 
+use super::words;
 use bom::takeoff::{Because, Takeoff};
 use pricing::money::Money;
 use pricing::quote::Quote;
@@ -29,7 +30,7 @@ pub fn parts(
             &line.end_to_end.to_mm_text(),
             "mm",
             &line.words,
-            &format!("{} pieces, end to end", line.pieces.len()),
+            &format!("{}, end to end", words::pieces(line)),
         ])?;
     }
     for line in &takeoff.lines {

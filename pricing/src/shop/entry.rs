@@ -21,11 +21,18 @@ pub(super) struct Entry {
 }
 
 impl Inputs<'_> {
-    /// The pipe first, in its order, then the parts in theirs.
+    /// The pipe to cut first, in its order, then the parts in theirs; but all
+    /// nipples of one size together, as they lie in the store.
     pub(super) fn entries(&self) -> Result<Vec<Entry>, MoneyError> {
-        let pipe = self.takeoff.pipe.iter().map(|line| self.pipe(line));
-        let parts = self.takeoff.lines.iter().map(|line| self.part(line));
-        pipe.chain(parts).collect()
+        let cut = self.takeoff.pipe.iter().filter(|line| !line.ready);
+        let mut parts: Vec<&PartLine> = self.takeoff.lines.iter().collect();
+        parts.sort_by_key(|line| {
+            let nipple = matches!(line.key.part.as_str(), "close-nipple" | "nipple");
+            (line.group, nipple.then_some(line.key.size.largest()))
+        });
+        let cut = cut.map(|line| self.pipe(line));
+        cut.chain(parts.into_iter().map(|line| self.part(line)))
+            .collect()
     }
 
     fn pipe(&self, line: &PipeLine) -> Result<Entry, MoneyError> {
