@@ -44,8 +44,8 @@ fn pages(bytes: &[u8]) -> Vec<String> {
 #[test]
 fn all_forms_say_the_same_total() {
     for (job, total, printed) in [
-        ("garage", "365.70", "365.70"),
-        ("millrace", "1589.75", "1,589.75"),
+        ("garage", "376.25", "376.25"),
+        ("millrace", "1613.30", "1,628.80"),
     ] {
         for by in ["aisle", "supplier"] {
             let by = ["--by", by];
@@ -63,6 +63,35 @@ fn all_forms_say_the_same_total() {
             assert!(found.any(|line| line == printed), "{pdf}");
         }
     }
+}
+
+#[test]
+fn ready_lengths_leave_no_pipe_to_cut_in_any_form() {
+    let folder = folder("shop-bought");
+    let job = folder.join("garage.toml").display().to_string();
+    let garage = std::fs::read_to_string(path("catalogs-demo/garage.toml")).unwrap();
+    let bought = garage.replacen("[main]", "[main]\nthreading = \"bought\"", 1);
+    std::fs::write(&job, bought).unwrap();
+    let prices = path("catalogs-demo/iron.csv");
+    let form = |name: &str| {
+        let out = folder.join(name);
+        let out_text = out.display().to_string();
+        let outcome = run(&["shop", &job, "--catalog", &prices, "--out", &out_text]);
+        assert_eq!(outcome.exit, Exit::Done, "{name}: {}", outcome.err);
+        std::fs::read(out).unwrap()
+    };
+    let text = |name| String::from_utf8(form(name)).unwrap();
+    let pdf = pages(&form("a.pdf")).concat();
+    for list in [&text("a.txt"), &text("a.csv"), &text("a.json"), &pdf] {
+        assert!(list.contains("1/2 in x 120 in black pipe, cut and threaded both ends"));
+        assert!(!list.contains("pipe, threaded both ends"), "{list}");
+        assert!(!list.contains(" pieces:"), "{list}");
+        assert!(list.contains("419.30"), "{list}");
+    }
+    let parts = run(&["parts", &job]).out;
+    let wanted = "black iron pipe threaded both ends, built of ready-threaded";
+    assert!(parts.contains(wanted), "{parts}");
+    assert!(!parts.contains("0 pieces"), "{parts}");
 }
 
 #[test]

@@ -43,16 +43,15 @@ impl Reminder {
             .iter()
             .filter(|line| line.key.part == self.trigger)
             .map(|line| line.pieces.len() as u64);
-        let pieces: u64 = parts.chain(pipe).sum();
-        if pieces == 0 {
-            return None;
-        }
-        let (count, every) = match self.every {
-            Some(every) => (
+        let counts: Vec<u64> = parts.chain(pipe).collect();
+        let (count, every) = match (self.every, counts.iter().sum()) {
+            // Pipe runs through the building also where no piece of it is cut.
+            (Some(every), _) if !counts.is_empty() => (
                 summary.main_length.stretches_of(every),
                 every.show_total(summary.units),
             ),
-            None => (pieces, String::new()),
+            (None, count @ 1u64..) => (count, String::new()),
+            _ => return None,
         };
         Some(
             self.reminder

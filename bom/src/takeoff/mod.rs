@@ -190,7 +190,7 @@ impl Why {
             Self::ServicesSupply => "the pipe can be taken off the tank here",
             Self::ServicesSet => "the set can be taken out here",
             Self::ClosesRing => "it closes the ring on the straight from here",
-            Self::LongerThanStick => "the straight from here is longer than a stick",
+            Self::LongerThanStick => "the straight from here takes more than one length",
             Self::Carries => "it carries the straight from here",
             Self::HoldsFoot => "it holds the drop's foot",
             Self::FitsCoupler => "a hose or tool for the coupler here",

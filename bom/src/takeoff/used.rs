@@ -120,13 +120,20 @@ mod tests {
         };
         assert_eq!(of("tee"), "main 8, spray 1, door 1");
         assert_eq!(of("cross"), "bench 1, router 1, press 1, assembly 1");
+        // The first nipple of the list is the riser's and the reach's.
+        assert_eq!(
+            of("nipple"),
+            "bench 2, router 2, spray 2, press 2, assembly 2, door 2"
+        );
         assert_eq!(of("connector-hose"), "compressor 1");
         assert_eq!(of("thread-tape"), "all joints 4");
         assert!(of("coupler-plug").ends_with("door 1, spare 1"));
+        // The main is 14 straights, one of them with the ring's union; of a drop
+        // only the down pipe is cut, of the drain nothing.
         let pieces = &plan.takeoff.pipe[0].pieces;
         assert_eq!(
             said(used_pipe(&plan.network, pieces)),
-            "main 15, drain low 1, bench 4, router 4, spray 4, press 4, assembly 4, door 4"
+            "main 15, bench 1, router 1, spray 1, press 1, assembly 1, door 1"
         );
     }
 }

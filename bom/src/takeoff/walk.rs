@@ -458,21 +458,21 @@ impl Walk<'_> {
 fn assumptions(network: &Network, system: &System) -> Vec<String> {
     let units = network.units;
     let mut said = network.assumptions.clone();
-    if network.threading == Threading::Bought {
-        said.push(format!(
-            "Every straight is built of ready-threaded lengths, to within {}.",
-            system.ready_within.show(units)
-        ));
-    }
-    said.extend([
-        "Lengths of pieces use take-outs and thread make-up from memory of ASME B16.3, and example lengths of unions: check them against the fittings before cutting.".to_owned(),
-        "Rises, reaches and drip legs are made of ready-made nipples: each is as long as the nearest nipple allows, and the down pipe follows.".to_owned(),
-        "The fall changes heights, not the lengths of the legs (under 0.02 % at a fall of 2 %).".to_owned(),
-        format!(
+    said.push(match network.threading {
+        Threading::Cut => format!(
             "Pipe is bought in sticks of {} and cut with a saw that takes {}.",
             system.stick.show(units),
             system.kerf.show(units)
         ),
+        Threading::Bought => format!(
+            "Every straight is built of ready-threaded lengths, to within {}.",
+            system.ready_within.show(units)
+        ),
+    });
+    said.extend([
+        "Lengths of pieces use take-outs and thread make-up from memory of ASME B16.3, and example lengths of unions: check them against the fittings before you cut or buy.".to_owned(),
+        "Rises, reaches and drip legs are made of ready-made nipples: each is as long as the nearest nipple allows, and the down pipe follows.".to_owned(),
+        "The fall changes heights, not the lengths of the legs (under 0.02 % at a fall of 2 %).".to_owned(),
         "Supports are spaced by MSS SP-69 for vapour or gas; where a local code asks for less, the code holds.".to_owned(),
         "One tool-side plug is counted for each coupler, and one spare.".to_owned(),
         format!(

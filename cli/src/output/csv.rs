@@ -1,6 +1,7 @@
 //! For spreadsheets. Sizes keep their unit, so that none becomes a date, and
 //! no cell can be taken for a formula.
 
+use super::words;
 use bom::takeoff::{Because, Takeoff};
 use pricing::cut_sheet::CutSheet;
 use pricing::money::Money;
@@ -30,7 +31,7 @@ pub fn parts(
             &line.end_to_end.to_mm_text(),
             "mm",
             &line.words,
-            &format!("{} pieces, end to end", line.pieces.len()),
+            &format!("{}, end to end", words::pieces(line)),
         ])?;
     }
     for line in &takeoff.lines {

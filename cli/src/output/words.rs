@@ -1,10 +1,20 @@
 //! What every form of a paper says in the same words.
 
 use bom::quantity::Units;
+use bom::takeoff::PipeLine;
 use pricing::cut_sheet::{Bound, CutSection, CutStick, Heading};
 use pricing::money::Money;
 use pricing::quote::{Quote, Section, Tax};
 use pricing::shop::{ShopGroup, ShopLine, ShoppingList};
+
+/// What becomes of the pipe of one size.
+pub(super) fn pieces(pipe: &PipeLine) -> String {
+    match pipe.pieces.len() {
+        _ if pipe.ready => "built of ready-threaded lengths".to_owned(),
+        1 => "1 piece".to_owned(),
+        count => format!("{count} pieces"),
+    }
+}
 
 /// Stands over a quote without a total.
 pub(super) const INCOMPLETE: &str = "PRICE INCOMPLETE - this is not an offer";
@@ -80,14 +90,14 @@ pub(super) fn group_sum(group: &ShopGroup) -> &'static str {
 }
 
 /// The sums at the foot of a shopping list.
-pub(super) fn shop_sums(shop: &ShoppingList) -> Vec<(String, String)> {
+pub(super) fn shop_sums(shop: &ShoppingList) -> [(String, String); 2] {
     let code = shop.currency.code();
     match (shop.total, shop.without_spares) {
-        (Some(total), Some(without)) => vec![
+        (Some(total), Some(without)) => [
             (format!("Without spares {code}"), without.show()),
             (format!("TOTAL {code}, spares included"), total.show()),
         ],
-        _ => vec![
+        _ => [
             (format!("Priced so far {code}"), shop.priced.show()),
             (format!("TOTAL {code}"), "open".to_owned()),
         ],

@@ -21,13 +21,19 @@ pub(super) struct Entry {
 }
 
 impl Inputs<'_> {
-    /// The pipe first, in its order, then the parts in theirs.
+    /// The pipe to cut first, in its order, then the parts in theirs; but all
+    /// nipples of one size together, as they lie in the store.
     pub(super) fn entries(&self) -> Result<Vec<Entry>, MoneyError> {
         let mut entries = Vec::new();
-        for line in &self.takeoff.pipe {
+        for line in self.takeoff.pipe.iter().filter(|line| !line.ready) {
             entries.extend(self.pipe(line)?);
         }
-        for line in &self.takeoff.lines {
+        let mut parts: Vec<&PartLine> = self.takeoff.lines.iter().collect();
+        parts.sort_by_key(|line| {
+            let nipple = matches!(line.key.part.as_str(), "close-nipple" | "nipple");
+            (line.group, nipple.then_some(line.key.size.largest()))
+        });
+        for line in parts {
             entries.push(self.part(line)?);
         }
         Ok(entries)

@@ -29,9 +29,19 @@ pub(super) fn facts(
     .collect()
 }
 
+/// Of the sticks and the pieces, or of the ready lengths where none is cut.
 fn longest(inputs: &Inputs<'_>, purchases: &[Purchase]) -> Option<String> {
+    let units = inputs.summary.units;
     let pieces = inputs.takeoff.pipe.iter().flat_map(|line| &line.pieces);
-    let piece = pieces.map(|piece| piece.length).max()?;
+    let Some(piece) = pieces.map(|piece| piece.length).max() else {
+        let lines = inputs.takeoff.lines.iter();
+        let ready = lines.filter(|line| line.key.part == "ready-pipe");
+        let longest = ready.filter_map(|line| line.key.size.length()).max()?;
+        return Some(format!(
+            "ready length {}. Will it fit in your car? Ask the store to deliver.",
+            longest.show(units)
+        ));
+    };
     let stick = purchases
         .iter()
         .filter_map(|purchase| match purchase.sold {
@@ -42,7 +52,7 @@ fn longest(inputs: &Inputs<'_>, purchases: &[Purchase]) -> Option<String> {
     let stick = stick.map_or_else(String::new, |(_, unit)| format!("{}; ", unit.words(1, "")));
     Some(format!(
         "{stick}longest cut piece {}. Will it fit in your car? Ask the store to cut or to deliver.",
-        piece.show(inputs.summary.units)
+        piece.show(units)
     ))
 }
 
@@ -50,21 +60,24 @@ fn longest(inputs: &Inputs<'_>, purchases: &[Purchase]) -> Option<String> {
 fn weight(inputs: &Inputs<'_>, entries: &[Entry]) -> Option<String> {
     let system = inputs.system();
     let mut pounds = Decimal::ZERO;
-    for (line, entry) in inputs.takeoff.pipe.iter().zip(entries) {
-        let feet = entry.purchase.as_ref().map_or_else(
-            || feet(line.end_to_end, Decimal::ONE),
-            |purchase| {
-                let count = purchase
-                    .quantity
-                    .checked_mul(Decimal::from(purchase.pack))?;
-                match purchase.sold {
-                    Unit::Stick(length) => feet(length, count),
-                    Unit::Metre => feet(Length::from_mm(1_000), count),
-                    Unit::Foot => Some(count),
-                    Unit::Each => None,
-                }
-            },
-        )?;
+    for line in &inputs.takeoff.pipe {
+        let entry = entries.iter().find(|entry| entry.line.key == line.key);
+        let feet = entry
+            .and_then(|entry| entry.purchase.as_ref())
+            .map_or_else(
+                || feet(line.end_to_end, Decimal::ONE),
+                |purchase| {
+                    let count = purchase
+                        .quantity
+                        .checked_mul(Decimal::from(purchase.pack))?;
+                    match purchase.sold {
+                        Unit::Stick(length) => feet(length, count),
+                        Unit::Metre => feet(Length::from_mm(1_000), count),
+                        Unit::Foot => Some(count),
+                        Unit::Each => None,
+                    }
+                },
+            )?;
         let per_foot = Decimal::try_from(system.row(line.size)?.mass_lb_per_ft).ok()?;
         pounds = pounds.checked_add(feet.checked_mul(per_foot)?)?;
     }

@@ -24,14 +24,14 @@ use jiff::civil::Date;
 
 /// What the sums do not hold.
 const ASSUMPTIONS: [&str; 3] = [
-    "Sales tax and delivery are in the sums only if your price list has them in its prices.",
-    "Spares go by common practice; the count itself holds a spare plug.",
-    "What the count takes for granted: see `dripleg parts`.",
+    "Sales tax and delivery only as far as your prices hold them.",
+    "Spares by common practice; one plug of the count is a spare.",
+    "The count's own: see `dripleg parts`.",
 ];
 
 /// What nobody should buy without having read.
 const CAUTIONS: [&str; 2] = [
-    "Buy nothing rated below the tank's relief valve, and no plastic pipe that is not made for compressed air: it bursts into sharp pieces.",
+    "Nothing rated below the tank's relief valve; no plastic pipe not made for compressed air: it bursts into sharp pieces.",
     "Local codes and licensed practice come first.",
 ];
 

@@ -104,7 +104,7 @@ fn a_line_says_what_how_many_and_where() {
     );
     let pipe = line(&list, "3/4 in black pipe, threaded both ends");
     assert_eq!(pipe.unit, "stick 21 ft");
-    assert_eq!(pipe.used, "40 pieces: main 15; drain low 1; every outlet 4");
+    assert_eq!(pipe.used, "21 pieces: main 15; every outlet 1");
     let titles: Vec<&str> = list
         .groups
         .iter()
@@ -131,7 +131,7 @@ fn what_to_know_before_one_drives() {
         fact(&list, "Longest"),
         "stick 21 ft; longest cut piece 13'-4 3/4\". Will it fit in your car? Ask the store to cut or to deliver."
     );
-    // Two sticks of 21 ft at 0.85 lb/ft are 35.7 lb, or 16.2 kg.
+    // 160.76 in of main is the longest piece. Two sticks of 21 ft at 0.85 lb/ft are 35.7 lb, or 16.2 kg.
     assert_eq!(fact(&list, "Weight"), "36 lb (17 kg), pipe only.");
     assert_eq!(
         fact(&list, "Packs"),
@@ -139,7 +139,8 @@ fn what_to_know_before_one_drives() {
     );
     assert_eq!(
         fact(&list, "Spares"),
-        "10 for USD 22.20; * can go back unused: keep the receipt."
+        // Ten, and one of each length of nipple, 1.30 and 1.35.
+        "12 for USD 24.85; * can go back unused: keep the receipt."
     );
     assert_eq!(
         fact(&list, "Prices"),
@@ -155,6 +156,63 @@ fn what_to_know_before_one_drives() {
         list.also
             .contains(&"screws or anchors for 4 hangers".to_owned())
     );
+}
+
+#[test]
+fn nipples_of_one_size_stand_together() {
+    let list = list(GARAGE, PRICES, By::Aisle);
+    let nipples: Vec<(&str, String)> = lines(&list)
+        .filter(|line| line.key.part.ends_with("nipple"))
+        .map(|line| (line.words.as_str(), line.quantity.to_string()))
+        .collect();
+    // The count by hand and one spare of each.
+    let wanted = [
+        ("1/4 in black close nipple", "3"),
+        ("1/2 in black close nipple", "6"),
+        ("1/2 in x 5 in black nipple", "5"),
+        ("1/2 in x 5-1/2 in black nipple", "3"),
+        ("3/4 in black close nipple", "2"),
+    ];
+    assert_eq!(
+        nipples,
+        wanted.map(|(words, count)| (words, count.to_owned()))
+    );
+}
+
+#[test]
+fn pipe_bought_in_ready_lengths_is_not_cut() {
+    let bought = GARAGE.replacen("[main]", "[main]\nthreading = \"bought\"", 1);
+    let list = list(&bought, PRICES, By::Aisle);
+    assert!(list.missing.is_empty());
+    assert!(lines(&list).all(|line| line.key.part != "pipe"));
+    // With 0.34 in of each coupling: the main is 48 + 11, 72 + 18 + 4 and
+    // 120 + 36 + 4; the bench's down pipe 48 + 4, the bay's 36 + 7 + close.
+    let ready: Vec<(&str, String)> = list.groups[0]
+        .lines
+        .iter()
+        .map(|line| (line.words.as_str(), line.quantity.to_string()))
+        .collect();
+    let wanted = [
+        ("1/2 in x 18 in black pipe, cut and threaded both ends", "1"),
+        ("1/2 in x 36 in black pipe, cut and threaded both ends", "2"),
+        ("1/2 in x 48 in black pipe, cut and threaded both ends", "2"),
+        ("1/2 in x 72 in black pipe, cut and threaded both ends", "1"),
+        (
+            "1/2 in x 120 in black pipe, cut and threaded both ends",
+            "1",
+        ),
+    ];
+    assert_eq!(
+        ready,
+        wanted.map(|(words, count)| (words, count.to_owned()))
+    );
+    assert_eq!(
+        fact(&list, "Longest"),
+        "ready length 10'-0\". Will it fit in your car? Ask the store to deliver."
+    );
+    let also = |start: &str| list.also.iter().any(|item| item.starts_with(start));
+    assert!(also("a pair of pipe wrenches") && also("soap") && also("1 or more labels"));
+    assert!(!also("a threading machine"));
 }
 
 #[test]
@@ -198,9 +256,9 @@ fn a_price_list_with_the_fewest_columns_still_makes_a_list() {
     assert_eq!(list.currency.code(), "EUR");
     assert!(list.suppliers.is_empty());
     assert_eq!(list.groups[0].title, "Pipe and nipples");
-    // 441.27 in of pieces are 36.8 ft; bought by the foot, 37.
-    assert_eq!(list.groups[0].lines[0].quantity.to_string(), "37");
-    assert_eq!(fact(&list, "Weight"), "32 lb (15 kg), pipe only.");
+    // 411.95 in of pieces are 34.3 ft; bought by the foot, 35, at 0.85 lb each.
+    assert_eq!(list.groups[0].lines[0].quantity.to_string(), "35");
+    assert_eq!(fact(&list, "Weight"), "30 lb (14 kg), pipe only.");
     assert!(fact(&list, "Longest").starts_with("longest cut piece"));
     let supplier = super::tests::list(GARAGE, &prices, By::Supplier);
     assert_eq!(supplier.groups[0].title, "Supplier not named");

@@ -1,5 +1,6 @@
 use super::Column::{Figures, Points, Words};
 use super::{clean, list, paragraph, table};
+use crate::output::words;
 use bom::quantity::Units;
 use bom::summary::Summary;
 use bom::takeoff::{Group, PartLine, Proof, Takeoff};
@@ -62,17 +63,13 @@ fn rows(takeoff: &Takeoff, units: Units) -> Vec<Vec<String>> {
         let start = rows.len();
         if group == Group::Pipe {
             for pipe in &takeoff.pipe {
-                let pieces = match pipe.pieces.len() {
-                    1 => "1 piece".to_owned(),
-                    count => format!("{count} pieces"),
-                };
                 let length = pipe.end_to_end.show_total(units);
                 let (figure, unit) = length.split_once(' ').unwrap_or((&length, ""));
                 rows.push(row(
                     "",
                     figure,
                     unit,
-                    &format!("{}, {pieces}", pipe.words),
+                    &format!("{}, {}", pipe.words, words::pieces(pipe)),
                     &pipe.size.to_string(),
                 ));
             }

@@ -12,10 +12,16 @@ const BOX: f32 = 8.0;
 const QUANTITY: f32 = 30.0;
 /// Between two columns.
 const GAP: f32 = 8.0;
+/// Between the words and the order number.
+const ORDER_GAP: f32 = 6.0;
 /// Above and below a line.
-const PAD: f32 = 1.1;
+const PAD: f32 = 0.7;
 /// Above the heading of a group.
 const GROUP_GAP: f32 = 2.8;
+/// The least that the words take of what they share with where they go.
+const LEAST: f32 = 0.4;
+/// And the most.
+const MOST_WORDS: f32 = 0.7;
 /// Lines of type in a cell; only an absurd text has more.
 const MOST: usize = 12;
 
@@ -51,15 +57,73 @@ impl Columns {
         });
         let words = quantity + 6.0;
         let room = edge - words - GAP;
-        let wanted = widest(0.0, &|line| fonts.width(ITEM, &words::on_shelf(line)));
-        let words_end = words + wanted.min(0.7 * room);
-        Self {
+        let columns = |width: f32| Self {
             quantity,
             words,
-            words_end,
-            used: words_end + GAP,
+            words_end: words + width,
+            used: words + width + GAP,
             used_end: edge,
             figures: [figures[2], figures[1], figures[0]],
+        };
+        let tall = |width: &f32| {
+            let columns = columns(*width);
+            let cells = lines().map(|line| Cells::of(fonts, &columns, line));
+            cells.map(|cells| cells.height).sum::<f32>()
+        };
+        // The words get what makes the list shortest, the most of it if equal.
+        let mut widths: Vec<f32> = lines()
+            .flat_map(|line| {
+                let words = fonts.width(ITEM, &words::on_shelf(line));
+                let order = fonts.width(NOTE, &words::order(line));
+                [words, words + ORDER_GAP + order]
+            })
+            .map(|width| width.clamp(LEAST * room, MOST_WORDS * room))
+            .collect();
+        widths.sort_by(|a, b| b.total_cmp(a));
+        widths.dedup();
+        let best = widths
+            .into_iter()
+            .min_by(|a, b| tall(a).total_cmp(&tall(b)));
+        columns(best.unwrap_or(LEAST * room))
+    }
+}
+
+/// What of a line may take several lines of type.
+struct Cells {
+    words: Vec<String>,
+    order: String,
+    /// Whether the order number stands beside the last of the words, not under
+    /// it.
+    beside: bool,
+    used: Vec<String>,
+    height: f32,
+}
+
+impl Cells {
+    fn of(fonts: &Fonts, columns: &Columns, line: &ShopLine) -> Self {
+        let room = columns.words_end - columns.words;
+        let words = fonts.wrap_within(ITEM, &words::on_shelf(line), room, MOST);
+        let order = fonts.shorten(NOTE, &words::order(line), room);
+        let last = words.last().map_or(0.0, |last| fonts.width(ITEM, last));
+        // A text as wide as the column must fit in spite of rounding.
+        let beside =
+            order.is_empty() || last + ORDER_GAP + fonts.width(NOTE, &order) <= room + 0.01;
+        // A count stays with its word.
+        let used = words::where_used(line)
+            .replace(" each", "\u{a0}each")
+            .replace(" spare", "\u{a0}spare");
+        let used = fonts.wrap_within(NOTE, &used, columns.used_end - columns.used, MOST);
+        let tall = |lines: &[String], leading: f32| lines.iter().map(|_| leading).sum::<f32>();
+        let under = if beside { 0.0 } else { NOTE.leading };
+        let height = (tall(&words, ITEM.leading) + under)
+            .max(tall(&used, NOTE.leading))
+            .max(ITEM.leading);
+        Self {
+            words,
+            order,
+            beside,
+            used,
+            height,
         }
     }
 }
@@ -72,18 +136,6 @@ fn figures(line: &ShopLine) -> [String; 3] {
         words::price(line.amount),
         line.running.map_or_else(String::new, |sum| sum.show()),
     ]
-}
-
-/// Where a line goes, its spares, and how to order it.
-fn note(line: &ShopLine) -> String {
-    // A count stays with its word, and the order number on one line of type.
-    let used = words::where_used(line)
-        .replace(" each", "\u{a0}each")
-        .replace(" spare", "\u{a0}spare");
-    match words::order(line).replace(' ', "\u{a0}").as_str() {
-        "" => used,
-        order => format!("{used} ({order})"),
-    }
 }
 
 pub(super) fn draw(sheets: &mut Sheets, shop: &ShoppingList) {
@@ -99,8 +151,8 @@ pub(super) fn draw(sheets: &mut Sheets, shop: &ShoppingList) {
 fn heads(sheets: &mut Sheets, columns: &Columns) {
     let (left, right) = (sheets.left(), sheets.right());
     sheets.text_to(SMALL, columns.quantity, "Buy");
-    sheets.text(SMALL, columns.words, "What the label says");
-    sheets.text(SMALL, columns.used, "Where it goes, order no.");
+    sheets.text(SMALL, columns.words, "What the label says, order no.");
+    sheets.text(SMALL, columns.used, "Where it goes");
     for (edge, head) in columns.figures.into_iter().zip(HEADS) {
         sheets.text_to(SMALL, edge, head);
     }
@@ -116,26 +168,13 @@ fn group(sheets: &mut Sheets, columns: &Columns, group: &ShopGroup) {
     sheets.advance(GROUP_GAP);
     heading(sheets, columns, group, "");
     for line in &group.lines {
-        let words = sheets.fonts.wrap_within(
-            ITEM,
-            &words::on_shelf(line),
-            columns.words_end - columns.words,
-            MOST,
-        );
-        let used =
-            sheets
-                .fonts
-                .wrap_within(NOTE, &note(line), columns.used_end - columns.used, MOST);
-        let tall = |lines: &[String], leading: f32| lines.iter().map(|_| leading).sum::<f32>();
-        let height = tall(&words, ITEM.leading)
-            .max(tall(&used, NOTE.leading))
-            .max(ITEM.leading);
-        if sheets.need(height + 2.0 * PAD) {
+        let cells = Cells::of(sheets.fonts, columns, line);
+        if sheets.need(cells.height + 2.0 * PAD) {
             heads(sheets, columns);
             sheets.advance(GROUP_GAP);
             heading(sheets, columns, group, " (continued)");
         }
-        self::line(sheets, columns, line, &words, &used, height);
+        self::line(sheets, columns, line, &cells);
     }
 }
 
@@ -152,14 +191,7 @@ fn heading(sheets: &mut Sheets, columns: &Columns, group: &ShopGroup, more: &str
     sheets.advance(COUNT.leading);
 }
 
-fn line(
-    sheets: &mut Sheets,
-    columns: &Columns,
-    line: &ShopLine,
-    words: &[String],
-    used: &[String],
-    height: f32,
-) {
+fn line(sheets: &mut Sheets, columns: &Columns, line: &ShopLine, cells: &Cells) {
     let left = sheets.left();
     sheets.advance(PAD);
     let top = sheets.down();
@@ -170,36 +202,43 @@ fn line(
     for (edge, figure) in columns.figures.into_iter().zip(figures(line)) {
         sheets.text_to(ITEM, edge, &figure);
     }
-    for text in words {
+    for text in &cells.words {
         sheets.text(ITEM, columns.words, text);
         sheets.advance(ITEM.leading);
     }
-    // A single note stands level with the words beside it.
-    let first = if used.len() == 1 {
-        (ITEM.leading - NOTE.leading) / 2.0
+    // Small type stands level with the larger beside it.
+    let level = (ITEM.leading - NOTE.leading) / 2.0;
+    if cells.beside && !cells.words.is_empty() {
+        sheets.advance(level - ITEM.leading);
+    }
+    sheets.text_to(NOTE, columns.words_end, &cells.order);
+    sheets.go_to(if cells.used.len() == 1 {
+        top + level
     } else {
-        0.0
-    };
-    sheets.go_to(top + first);
-    for text in used {
+        top
+    });
+    for text in &cells.used {
         sheets.text(NOTE, columns.used, text);
         sheets.advance(NOTE.leading);
     }
-    sheets.go_to(top + height + PAD);
+    sheets.go_to(top + cells.height + PAD);
 }
 
+/// The sums beside each other, the total under the running totals.
 fn sums(sheets: &mut Sheets, shop: &ShoppingList) {
     let (left, right) = (sheets.left(), sheets.right());
-    sheets.need(8.0 + ITEM.leading + LARGE.leading);
+    let [(bare, bare_sum), (total, total_sum)] = words::shop_sums(shop);
+    sheets.need(7.0 + LARGE.leading);
     sheets.advance(5.0);
     sheets.rule(left, right);
     sheets.advance(2.0);
-    let sums = words::shop_sums(shop);
-    let last = sums.len().saturating_sub(1);
-    for (at, (words, figure)) in sums.iter().enumerate() {
-        let style = if at == last { LARGE } else { ITEM };
-        sheets.text(style, left, words);
-        sheets.text_to(style, right, figure);
-        sheets.advance(style.leading);
-    }
+    let fonts = sheets.fonts;
+    sheets.text_to(LARGE, right, &total_sum);
+    let edge = right - fonts.width(LARGE, &total_sum) - GAP;
+    sheets.text_to(LARGE, edge, &total);
+    let level = (LARGE.leading - ITEM.leading) / 2.0;
+    sheets.advance(level);
+    sheets.text(ITEM, left, &bare);
+    sheets.text(ITEM, left + fonts.width(ITEM, &bare) + GAP, &bare_sum);
+    sheets.advance(LARGE.leading - level);
 }

@@ -18,8 +18,8 @@ use std::io::{self, Write};
 /// What is bought.
 const ITEM: Style = Style {
     face: Face::Regular,
-    size: 9.5,
-    leading: 12.0,
+    size: 9.0,
+    leading: 11.5,
 };
 /// How many, and headings.
 const COUNT: Style = Style {
@@ -56,7 +56,7 @@ pub fn shop(shop: &ShoppingList, paper: Paper, out: &mut dyn Write) -> io::Resul
 
 fn pages(shop: &ShoppingList, paper: Paper, fonts: &Fonts) -> (Vec<PdfPage>, BTreeSet<char>) {
     let mut sheets = Sheets::new(fonts, paper);
-    sheets.advance(-12.0);
+    sheets.advance(-16.0);
     name(&mut sheets, shop);
     notes::missing(&mut sheets, shop);
     lines::draw(&mut sheets, shop);

@@ -71,8 +71,8 @@ fn before(shop: &ShoppingList) -> Vec<Note> {
     let facts = shop.heads_up.iter();
     std::iter::once(Note::Head("Before you drive"))
         .chain(facts.map(|fact| Note::Fact(fact.label, fact.text.clone())))
+        .chain(run_on("Cautions", &shop.cautions))
         .chain(run_on("Assumptions", &shop.assumptions))
-        .chain(run_on("Notices", &shop.notices))
         .collect()
 }
 
@@ -80,7 +80,7 @@ fn also(shop: &ShoppingList) -> Vec<Note> {
     let head = (!shop.also.is_empty()).then_some(Note::Head(words::ALSO));
     head.into_iter()
         .chain(shop.also.iter().cloned().map(Note::Item))
-        .chain(run_on("Cautions", &shop.cautions))
+        .chain(run_on("Notices", &shop.notices))
         .collect()
 }
 

@@ -71,9 +71,30 @@ fn every_line_is_printed_on_the_one_page() {
 }
 
 #[test]
+fn four_more_lines_still_fit_the_one_page() {
+    let mut list = list(GARAGE, PRICES);
+    let more = list.groups[1].lines[..4].to_vec();
+    list.groups[1].lines.extend(more);
+    for paper in [Paper::A4, Paper::Letter] {
+        assert_eq!(texts(&list, paper).len(), 1);
+    }
+}
+
+#[test]
+fn the_order_number_stands_with_the_words() {
+    let mut list = list(GARAGE, PRICES);
+    let absurd = "N050".repeat(60);
+    list.groups[1].lines[0].code.clone_from(&absurd);
+    let text = texts(&list, Paper::Letter).concat();
+    assert!(holds(&text, "BP-050-21"));
+    assert!(!text.contains(&absurd));
+    assert!(text.contains("N050N050"));
+}
+
+#[test]
 fn a_missing_price_is_loud() {
     let list = list(GARAGE, "part,size,price\n");
-    assert_eq!(list.missing.len(), 21);
+    assert_eq!(list.missing.len(), 23);
     let pages = texts(&list, Paper::Letter);
     for page in &pages {
         assert!(holds(page, "PRICES ARE MISSING - the total is open"));
