@@ -1,9 +1,13 @@
 //! The walk equals the counts that were made by hand.
 
 use crate::support::{read, root};
+use bom::Plan;
 use bom::library::Library;
 use bom::quantity::{Length, PartSize, Units};
 use bom::source::Source;
+use bom::takeoff::Takeoff;
+use pricing::catalog::Catalog;
+use pricing::money::Currency;
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
 use std::path::Path;
@@ -44,9 +48,13 @@ fn difference(case: &Path) -> String {
     };
     let library = Library::shipped().unwrap();
     let (plan, findings) = bom::plan(&Source::new(&name, read(job)), &library);
-    let takeoff = plan
-        .unwrap_or_else(|| panic!("{name}: {findings:#?}"))
-        .takeoff;
+    let plan = plan.unwrap_or_else(|| panic!("{name}: {findings:#?}"));
+    let prices = case.join("catalog.csv");
+    let takeoff = if prices.exists() {
+        stood_in(&plan, &library, read(prices))
+    } else {
+        plan.takeoff
+    };
 
     let parts = table(&count, "Parts");
     let by_hand: BTreeMap<String, String> = parts
@@ -99,6 +107,15 @@ fn difference(case: &Path) -> String {
         .map(|joint| (format!("joints {}", joint.size), joint.count.to_string()))
         .collect();
     wrong + &compare(&name, &by_hand, &walked)
+}
+
+/// The count with stand-ins for what a case's own price list lacks.
+fn stood_in(plan: &Plan, library: &Library, prices: String) -> Takeoff {
+    let usd = Currency::parse("USD").unwrap();
+    let source = [Source::new("catalog.csv", prices)];
+    let (catalog, findings) = Catalog::read(&source, library.parts(), usd);
+    assert_eq!(findings, []);
+    pricing::stand_ins::settle(&plan.takeoff, &plan.network, library, &catalog, usd).unwrap()
 }
 
 fn pipe(centres: Length, ends: Length, pieces: &str) -> String {

@@ -230,3 +230,48 @@ fn adding_an_outlet_never_removes_pipe() {
         assert!(pipe(&added) > before, "an outlet at {at}");
     }
 }
+
+/// Lengths of the pieces that lie wholly in other parts of the job are what
+/// they were: moving a mark changes its own drop and the pieces beside it.
+#[test]
+fn moving_a_mark_changes_only_its_drop_and_the_pieces_beside_it() {
+    let job = read(root().join("catalogs-demo/millrace.toml"));
+    let library = Library::shipped().unwrap();
+    let pieces = |text: &str| {
+        let (plan, findings) = bom::plan(&Source::new("job", text), &library);
+        let plan = plan.unwrap_or_else(|| panic!("{findings:#?}"));
+        let network = plan.network;
+        let mut pieces: BTreeMap<String, Vec<i64>> = BTreeMap::new();
+        for piece in &plan.takeoff.pipe[0].pieces {
+            let key = format!(
+                "{} to {}",
+                network.describe(piece.from),
+                network.describe(piece.to)
+            );
+            pieces.entry(key).or_default().push(piece.length.nm());
+        }
+        let parts: Vec<String> = plan
+            .takeoff
+            .lines
+            .iter()
+            .map(|line| format!("{} {} {}", line.key.part, line.key.size, line.quantity))
+            .collect();
+        (pieces, parts)
+    };
+    let (before, parts) = pieces(&job);
+    let moved = job
+        .replace("router = \"30-6\"", "router = \"29-6\"")
+        .replace("left  = \"17-6\"", "left  = \"18-6\"");
+    assert_ne!(job, moved);
+    let (after, parts_after) = pieces(&moved);
+    assert_eq!(parts, parts_after);
+    let changed: Vec<&String> = before
+        .iter()
+        .filter(|(key, lengths)| after.get(*key) != Some(lengths))
+        .map(|(key, _)| key)
+        .collect();
+    assert!(!changed.is_empty());
+    for key in changed {
+        assert!(key.contains("router"), "{key} changed");
+    }
+}

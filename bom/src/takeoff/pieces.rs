@@ -58,6 +58,31 @@ pub(super) fn cut(
     })
 }
 
+/// What building of ready lengths costs and spares: how many more couplings
+/// than cutting to measure, and how many threads cutting would take.
+pub(super) fn against_cutting(straights: &[Straight], system: &System) -> (usize, usize) {
+    let (mut couplings, mut threads) = (0, 0);
+    for straight in straights {
+        let run = straight.run;
+        let [from, to] = straight.take_outs;
+        let Some(row) = system.row(run.size) else {
+            continue;
+        };
+        let length = run.length - from - to;
+        let Ok(cut) = split(length, run.closes_ring, system.stick, row) else {
+            continue;
+        };
+        couplings += straight.cut.couplings.saturating_sub(cut.couplings);
+        let made = |piece: &&Length| {
+            system.is_nipple(run.size, **piece)
+                || **piece == row.close_nipple
+                || **piece == system.stick
+        };
+        threads += 2 * cut.pieces.iter().filter(|piece| !made(piece)).count();
+    }
+    (couplings, threads)
+}
+
 /// How much of a straight the fitting at its end takes up.
 fn take_out(network: &Network, system: &System, node: NodeId, pipe: Size) -> Length {
     let make_up = system.row(pipe).map_or(Length::ZERO, |row| row.make_up);

@@ -81,7 +81,7 @@ pub(super) fn counted(network: &Network, library: &Library) -> Result<Takeoff, V
         lines: walk.tally.lines(system),
         drops: network.drops.len() as u64,
         drains: (network.drains.len() + drop_drains.count()) as u64,
-        assumptions: assumptions(network, system),
+        assumptions: assumptions(network, system, &straights),
         proofs: Vec::new(),
         straights,
     })
@@ -455,7 +455,7 @@ impl Walk<'_> {
     }
 }
 
-fn assumptions(network: &Network, system: &System) -> Vec<String> {
+fn assumptions(network: &Network, system: &System, straights: &[Straight]) -> Vec<String> {
     let units = network.units;
     let mut said = network.assumptions.clone();
     said.push(match network.threading {
@@ -464,10 +464,13 @@ fn assumptions(network: &Network, system: &System) -> Vec<String> {
             system.stick.show(units),
             system.kerf.show(units)
         ),
-        Threading::Bought => format!(
-            "Every straight is built of ready-threaded lengths, to within {}.",
-            system.ready_within.show(units)
-        ),
+        Threading::Bought => {
+            let (couplings, threads) = pieces::against_cutting(straights, system);
+            format!(
+                "Every straight is built of ready-threaded lengths, to within {}: that takes {couplings} more couplings than pipe cut to measure, for which {threads} threads would be cut.",
+                system.ready_within.show(units)
+            )
+        }
     });
     said.extend([
         "Lengths of pieces use take-outs and thread make-up from memory of ASME B16.3, and example lengths of unions: check them against the fittings before you cut or buy.".to_owned(),
