@@ -34,6 +34,23 @@ pub(crate) enum Command {
     Shop(Shop),
 }
 
+/// How a paper comes out.
+#[derive(Debug, Args)]
+pub(crate) struct Form {
+    /// How to print; the ending of --out decides if it is left out
+    #[arg(long, value_enum)]
+    pub(crate) format: Option<PaperFormat>,
+    /// Write to this file instead of the terminal
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+    /// The paper of a PDF
+    #[arg(long, value_enum, default_value = "letter")]
+    pub(crate) paper: Paper,
+    /// The day on the paper; today if left out
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub(crate) date: Option<Date>,
+}
+
 #[derive(Debug, Args)]
 pub(crate) struct Check {
     /// The job file
@@ -88,18 +105,8 @@ pub(crate) struct Cut {
     /// if it names none
     #[arg(long, value_name = "CODE", value_parser = currency)]
     pub(crate) currency: Option<Currency>,
-    /// How to print; the ending of --out decides if it is left out
-    #[arg(long, value_enum)]
-    pub(crate) format: Option<PaperFormat>,
-    /// Write to this file instead of the terminal
-    #[arg(long, value_name = "FILE")]
-    pub(crate) out: Option<PathBuf>,
-    /// The paper of a PDF
-    #[arg(long, value_enum, default_value = "letter")]
-    pub(crate) paper: Paper,
-    /// The day of the sheet; today if left out
-    #[arg(long, value_name = "YYYY-MM-DD")]
-    pub(crate) date: Option<Date>,
+    #[command(flatten)]
+    pub(crate) form: Form,
 }
 
 fn kerf(text: &str) -> Result<Length, String> {
@@ -116,18 +123,8 @@ pub(crate) struct Quote {
     /// Your wages, hours, overhead, margin, tax and terms
     #[arg(long, value_name = "FILE")]
     pub(crate) rates: PathBuf,
-    /// How to print; the ending of --out decides if it is left out
-    #[arg(long, value_enum)]
-    pub(crate) format: Option<PaperFormat>,
-    /// Write to this file instead of the terminal
-    #[arg(long, value_name = "FILE")]
-    pub(crate) out: Option<PathBuf>,
-    /// The paper of a PDF
-    #[arg(long, value_enum, default_value = "letter")]
-    pub(crate) paper: Paper,
-    /// The day of the offer; today if left out
-    #[arg(long, value_name = "YYYY-MM-DD")]
-    pub(crate) date: Option<Date>,
+    #[command(flatten)]
+    pub(crate) form: Form,
 }
 
 #[derive(Debug, Args)]
@@ -144,18 +141,8 @@ pub(crate) struct Shop {
     /// if it names none
     #[arg(long, value_name = "CODE", value_parser = currency)]
     pub(crate) currency: Option<Currency>,
-    /// How to print; the ending of --out decides if it is left out
-    #[arg(long, value_enum)]
-    pub(crate) format: Option<PaperFormat>,
-    /// Write to this file instead of the terminal
-    #[arg(long, value_name = "FILE")]
-    pub(crate) out: Option<PathBuf>,
-    /// The paper of a PDF
-    #[arg(long, value_enum, default_value = "letter")]
-    pub(crate) paper: Paper,
-    /// The day of the list; today if left out
-    #[arg(long, value_name = "YYYY-MM-DD")]
-    pub(crate) date: Option<Date>,
+    #[command(flatten)]
+    pub(crate) form: Form,
 }
 
 fn currency(text: &str) -> Result<Currency, String> {

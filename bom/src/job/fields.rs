@@ -21,7 +21,7 @@ pub(super) struct Fields<'a> {
 
 impl<'a> Fields<'a> {
     /// Takes a table and refuses every key that is not in `known`.
-    pub(super) fn new(
+    pub(in crate::job) fn new(
         name: impl Into<String>,
         table: &'a DeTable<'a>,
         span: Span,
@@ -46,7 +46,7 @@ impl<'a> Fields<'a> {
     }
 
     /// Takes `value` as a table, or says what it is instead.
-    pub(super) fn of(
+    pub(in crate::job) fn of(
         name: impl Into<String>,
         value: &'a toml::Spanned<DeValue<'a>>,
         known: &[&str],
@@ -64,7 +64,7 @@ impl<'a> Fields<'a> {
         }
     }
 
-    pub(super) fn value(&self, key: &str) -> Option<&'a toml::Spanned<DeValue<'a>>> {
+    pub(in crate::job) fn value(&self, key: &str) -> Option<&'a toml::Spanned<DeValue<'a>>> {
         self.table
             .iter()
             .find(|(known, _)| known.get_ref().as_ref() == key)
@@ -72,12 +72,16 @@ impl<'a> Fields<'a> {
     }
 
     /// The text of `key`, if it is there and is text.
-    pub(super) fn text(&self, key: &str, findings: &mut Vec<Finding>) -> Option<Spanned<&'a str>> {
+    pub(in crate::job) fn text(
+        &self,
+        key: &str,
+        findings: &mut Vec<Finding>,
+    ) -> Option<Spanned<&'a str>> {
         text_of(key, self.value(key)?, findings)
     }
 
     /// The quantity of `key`, if it is there and can be read.
-    pub(super) fn quantity<T>(
+    pub(in crate::job) fn quantity<T>(
         &self,
         key: &str,
         parse: impl FnOnce(&str) -> Result<T, QuantityError>,
@@ -104,7 +108,7 @@ impl<'a> Fields<'a> {
     }
 
     /// Says which keys are missing; one that was mistyped has been told.
-    pub(super) fn require(&self, keys: &[(&str, &str)], findings: &mut Vec<Finding>) {
+    pub(in crate::job) fn require(&self, keys: &[(&str, &str)], findings: &mut Vec<Finding>) {
         for (key, example) in keys {
             if self.value(key).is_none() && !self.meant.iter().any(|meant| meant == key) {
                 findings.push(Finding::unreadable(
@@ -118,7 +122,7 @@ impl<'a> Fields<'a> {
     }
 
     /// The items of the list `key`.
-    pub(super) fn list(
+    pub(in crate::job) fn list(
         &self,
         key: &str,
         findings: &mut Vec<Finding>,
@@ -137,7 +141,7 @@ impl<'a> Fields<'a> {
     }
 
     /// The items of `key`, where a single value counts as a list of one.
-    pub(super) fn one_or_list(&self, key: &str) -> Vec<&'a toml::Spanned<DeValue<'a>>> {
+    pub(in crate::job) fn one_or_list(&self, key: &str) -> Vec<&'a toml::Spanned<DeValue<'a>>> {
         match self.value(key).map(|value| (value, value.get_ref())) {
             None => Vec::new(),
             Some((_, DeValue::Array(items))) => items.iter().collect(),
@@ -146,7 +150,7 @@ impl<'a> Fields<'a> {
     }
 
     /// The entries of the table `key`, in the order of the file.
-    pub(super) fn entries(&self, key: &str, findings: &mut Vec<Finding>) -> Vec<Entry<'a>> {
+    pub(in crate::job) fn entries(&self, key: &str, findings: &mut Vec<Finding>) -> Vec<Entry<'a>> {
         let Some(value) = self.value(key) else {
             return Vec::new();
         };
@@ -174,7 +178,7 @@ impl<'a> Fields<'a> {
 }
 
 /// The text of a value, or what it is instead.
-pub(super) fn text_of<'a>(
+pub(in crate::job) fn text_of<'a>(
     key: &str,
     value: &'a toml::Spanned<DeValue<'a>>,
     findings: &mut Vec<Finding>,
@@ -195,7 +199,7 @@ pub(super) fn text_of<'a>(
 }
 
 /// A quantity at its place, or what is wrong with it.
-pub(super) fn read_quantity<T>(
+pub(in crate::job) fn read_quantity<T>(
     text: Spanned<&str>,
     parse: impl FnOnce(&str) -> Result<T, QuantityError>,
     findings: &mut Vec<Finding>,
@@ -215,7 +219,7 @@ pub(super) fn read_quantity<T>(
 }
 
 /// One of a few words, or which words there are.
-pub(super) fn one_of<T: Copy>(
+pub(in crate::job) fn one_of<T: Copy>(
     what: &str,
     text: Spanned<&str>,
     words: &[(&str, T)],

@@ -275,6 +275,12 @@ impl Network {
         &self.graph[id.0]
     }
 
+    /// Whether pipe runs straight through a place without any part.
+    #[must_use]
+    pub fn is_plain(&self, id: NodeId) -> bool {
+        matches!(&self.node(id).kind, NodeKind::Fitting(fitting) if fitting.is_plain())
+    }
+
     /// The ends of the links that meet at a node.
     pub fn ends(&self, id: NodeId) -> impl Iterator<Item = End> {
         ends(&self.graph, id.0)

@@ -1,5 +1,7 @@
 //! The take-off: every part that the layout needs, each with its reason.
 
+mod assumptions;
+mod joins;
 mod pieces;
 mod proof;
 mod ready;
@@ -191,7 +193,7 @@ impl Why {
             Self::ServicesSet => "the set can be taken out here",
             Self::ClosesRing => "it closes the ring on the straight from here",
             Self::LongerThanStick => "the straight from here takes more than one length",
-            Self::Carries => "it carries the straight from here",
+            Self::Carries => "it carries the straight here",
             Self::HoldsFoot => "it holds the drop's foot",
             Self::FitsCoupler => "a hose or tool for the coupler here",
             Self::Spare => "one spare for the job",

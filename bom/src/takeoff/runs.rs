@@ -1,6 +1,6 @@
 //! Straights of pipe between fittings, and which of them close a ring.
 
-use crate::network::{LinkId, Network, NodeId, NodeKind};
+use crate::network::{LinkId, Network, NodeId};
 use crate::quantity::{Length, Size};
 use petgraph::unionfind::UnionFind;
 
@@ -48,7 +48,7 @@ fn follow(
     mut at: NodeId,
     length: &mut Length,
 ) -> NodeId {
-    while is_plain(network, at) {
+    while network.is_plain(at) {
         let Some(next) = network
             .ends(at)
             .find(|end| end.link != by && !seen[end.link.index()])
@@ -61,10 +61,6 @@ fn follow(
         at = next.far;
     }
     at
-}
-
-fn is_plain(network: &Network, node: NodeId) -> bool {
-    matches!(&network.node(node).kind, NodeKind::Fitting(fitting) if fitting.is_plain())
 }
 
 /// Marks one run of every independent ring: the smallest, and among those the

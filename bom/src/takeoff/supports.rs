@@ -23,7 +23,7 @@ pub(super) fn count(network: &Network, system: &System, tally: &mut Tally<'_>) {
         };
         let behind = line.follow(network, &mut seen, from, line.direction.opposite());
         let ahead = line.follow(network, &mut seen, to, line.direction);
-        hangers(line, behind + length + ahead, from, system, tally);
+        hangers(line, behind + length + ahead, to, system, tally);
     }
     for drop in &network.drops {
         let size = PartSize::one(drop.size);
@@ -82,7 +82,7 @@ impl Line {
     }
 }
 
-fn hangers(line: Line, length: Length, from: NodeId, system: &System, tally: &mut Tally<'_>) {
+fn hangers(line: Line, length: Length, at: NodeId, system: &System, tally: &mut Tally<'_>) {
     let spacing = if line.direction.is_level() {
         system.row(line.size).map(|row| row.support)
     } else if length < system.upright_free {
@@ -92,6 +92,6 @@ fn hangers(line: Line, length: Length, from: NodeId, system: &System, tally: &mu
     };
     let Some(spacing) = spacing else { return };
     for _ in 0..length.stretches_of(spacing) {
-        tally.part("hanger", PartSize::one(line.size), from, Why::Carries);
+        tally.part("hanger", PartSize::one(line.size), at, Why::Carries);
     }
 }

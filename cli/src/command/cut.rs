@@ -21,8 +21,12 @@ use std::path::Path;
 const USUAL_KERF: Length = Length::from_mm(3);
 
 pub(super) fn run(args: &Cut, io: &mut Io<'_>) -> Result<Exit, Failure> {
-    let format = format_of(args.format, args.out.as_deref(), PaperFormat::Text)?;
-    needs_file(format, args.out.as_deref(), "cut")?;
+    let format = format_of(
+        args.form.format,
+        args.form.out.as_deref(),
+        PaperFormat::Text,
+    )?;
+    needs_file(format, args.form.out.as_deref(), "cut")?;
     let sheet = match (&args.job, &args.pieces, &args.stock) {
         (Some(job), _, _) => of_job(args, job, io)?,
         (None, Some(pieces), Some(stock)) => of_list(args, pieces, stock, io)?,
@@ -35,12 +39,12 @@ pub(super) fn run(args: &Cut, io: &mut Io<'_>) -> Result<Exit, Failure> {
     };
     let width = io.width;
     let mut unprintable = BTreeSet::new();
-    deliver(args.out.as_deref(), io, |out| match format {
+    deliver(args.form.out.as_deref(), io, |out| match format {
         PaperFormat::Text => output::terminal::cut(&sheet, width, out),
         PaperFormat::Csv => output::csv::cut(&sheet, out),
         PaperFormat::Json => output::json::cut(&sheet, out),
         PaperFormat::Pdf => {
-            unprintable = output::pdf::cut(&sheet, paper(args.paper), out)?;
+            unprintable = output::pdf::cut(&sheet, paper(args.form.paper), out)?;
             Ok(())
         }
     })?;
@@ -73,7 +77,7 @@ fn of_job(args: &Cut, job: &Path, io: &mut Io<'_>) -> Result<CutSheet, Failure> 
         title: plan.summary.title.clone(),
         revision: plan.summary.revision.clone(),
         fingerprint: fingerprint::of(&source, &figures),
-        date: args.date.unwrap_or_else(io.today),
+        date: args.form.date.unwrap_or_else(io.today),
         units,
         kerf: args.kerf.unwrap_or(system.kerf),
     };
@@ -96,7 +100,7 @@ fn of_list(args: &Cut, pieces: &Path, stock: &Path, io: &mut Io<'_>) -> Result<C
         title: pieces.name().to_owned(),
         revision: String::new(),
         fingerprint: fingerprint::of(&pieces, &[&stock]),
-        date: args.date.unwrap_or_else(io.today),
+        date: args.form.date.unwrap_or_else(io.today),
         units: Units::Metric,
         kerf: args.kerf.unwrap_or(USUAL_KERF),
     };

@@ -13,8 +13,12 @@ use pricing::rates::Rates;
 use std::collections::BTreeSet;
 
 pub(super) fn run(args: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
-    let format = format_of(args.format, args.out.as_deref(), PaperFormat::Text)?;
-    needs_file(format, args.out.as_deref(), "quote")?;
+    let format = format_of(
+        args.form.format,
+        args.form.out.as_deref(),
+        PaperFormat::Text,
+    )?;
+    needs_file(format, args.form.out.as_deref(), "quote")?;
     let library = library()?;
     let job = files::read(&args.job)?;
     let rates_source = files::read(&args.rates)?;
@@ -48,7 +52,7 @@ pub(super) fn run(args: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
         system: &library.systems()[plan.network.system],
         catalog: &catalog,
         rates: &rates,
-        date: args.date.unwrap_or_else(io.today),
+        date: args.form.date.unwrap_or_else(io.today),
         fingerprint: &fingerprint,
     }
     .quote()
@@ -56,12 +60,12 @@ pub(super) fn run(args: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
 
     let width = io.width;
     let mut unprintable = BTreeSet::new();
-    deliver(args.out.as_deref(), io, |out| match format {
+    deliver(args.form.out.as_deref(), io, |out| match format {
         PaperFormat::Text => output::terminal::quote(&quote, width, out),
         PaperFormat::Csv => output::csv::quote(&quote, out),
         PaperFormat::Json => output::json::quote(&quote, out),
         PaperFormat::Pdf => {
-            unprintable = output::pdf::quote(&quote, paper(args.paper), out)?;
+            unprintable = output::pdf::quote(&quote, paper(args.form.paper), out)?;
             Ok(())
         }
     })?;

@@ -14,8 +14,12 @@ use pricing::shop::{By, Inputs, Spares};
 use std::collections::BTreeSet;
 
 pub(super) fn run(args: &Shop, io: &mut Io<'_>) -> Result<Exit, Failure> {
-    let format = format_of(args.format, args.out.as_deref(), PaperFormat::Text)?;
-    needs_file(format, args.out.as_deref(), "shop")?;
+    let format = format_of(
+        args.form.format,
+        args.form.out.as_deref(),
+        PaperFormat::Text,
+    )?;
+    needs_file(format, args.form.out.as_deref(), "shop")?;
     let library = library()?;
     let job = files::read(&args.job)?;
     let catalogs = read_all(&args.catalog)?;
@@ -51,7 +55,7 @@ pub(super) fn run(args: &Shop, io: &mut Io<'_>) -> Result<Exit, Failure> {
             ShopBy::Aisle => By::Aisle,
             ShopBy::Supplier => By::Supplier,
         },
-        date: args.date.unwrap_or_else(io.today),
+        date: args.form.date.unwrap_or_else(io.today),
         fingerprint: &fingerprint::of(&job, &figures),
     }
     .list()
@@ -59,12 +63,12 @@ pub(super) fn run(args: &Shop, io: &mut Io<'_>) -> Result<Exit, Failure> {
 
     let width = io.width;
     let mut unprintable = BTreeSet::new();
-    deliver(args.out.as_deref(), io, |out| match format {
+    deliver(args.form.out.as_deref(), io, |out| match format {
         PaperFormat::Text => output::terminal::shop(&list, width, out),
         PaperFormat::Csv => output::csv::shop(&list, out),
         PaperFormat::Json => output::json::shop(&list, out),
         PaperFormat::Pdf => {
-            unprintable = output::pdf::shop(&list, paper(args.paper), out)?;
+            unprintable = output::pdf::shop(&list, paper(args.form.paper), out)?;
             Ok(())
         }
     })?;

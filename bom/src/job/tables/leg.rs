@@ -1,0 +1,134 @@
+//! `[[leg]]`: a stretch of the walk, its straights and its marks.
+
+use super::main::size_choice;
+use crate::finding::Finding;
+use crate::job::fields::{Entry, Fields, one_of, read_quantity, text_of};
+use crate::job::read::Reader;
+use crate::job::{Direction, Leg, Mark, Straight, Wall};
+use crate::quantity::{Length, QuantityError};
+use crate::source::Spanned;
+use toml::de::DeValue;
+
+pub(in crate::job) fn leg(
+    number: usize,
+    value: &toml::Spanned<DeValue<'_>>,
+    r: &mut Reader<'_>,
+) -> Option<Leg> {
+    const KNOWN: [&str; 8] = ["from", "go", "to", "along", "room", "size", "marks", "left"];
+    let fields = Fields::of("[[leg]]", value, &KNOWN, &mut r.findings)?;
+    fields.require(&[("go", "\"north 16-0\"")], &mut r.findings);
+    let units = r.units;
+    let along = fields.text("along", &mut r.findings).and_then(|text| {
+        let walls = [
+            ("north wall", Wall::North),
+            ("south wall", Wall::South),
+            ("east wall", Wall::East),
+            ("west wall", Wall::West),
+        ];
+        one_of("wall", text, &walls, &mut r.findings)
+    });
+    let room = fields.text("room", &mut r.findings).map(Reader::owned);
+    let from = fields.text("from", &mut r.findings).map(Reader::owned);
+    let to = fields.text("to", &mut r.findings).map(Reader::owned);
+    let size = size_choice(&fields, "size", r);
+    let left = fields.quantity("left", |text| Length::parse(text, units), &mut r.findings);
+    let steps = fields.one_or_list("go");
+    let straights: Vec<_> = steps
+        .iter()
+        .filter_map(|step| {
+            let text = text_of("go", step, &mut r.findings)?;
+            straight(text, r)
+        })
+        .collect();
+    let marks = fields
+        .entries("marks", &mut r.findings)
+        .into_iter()
+        .filter_map(|entry| mark(entry, r))
+        .collect();
+    // A leg with a straight that could not be read has no trustworthy length.
+    if straights.len() < steps.len() || straights.is_empty() {
+        if steps.is_empty() && fields.value("go").is_some() {
+            r.findings.push(Finding::unreadable(
+                "empty-leg",
+                fields.span,
+                "the leg goes nowhere: `go` is empty",
+                "write the way, like go = \"north 16-0\"",
+            ));
+        }
+        return None;
+    }
+    Some(Leg {
+        number,
+        line: r.line(fields.span),
+        span: fields.span,
+        from,
+        to,
+        along,
+        room,
+        size,
+        straights,
+        marks,
+        left,
+    })
+}
+
+fn straight(text: Spanned<&str>, r: &mut Reader<'_>) -> Option<Spanned<Straight>> {
+    let written = text.value.trim();
+    let Some((word, length)) = written.split_once(char::is_whitespace) else {
+        r.findings.push(Finding::unreadable(
+            "straight",
+            text.span,
+            format!("`{written}` is not a direction and a length"),
+            "write it like \"north 16-0\" or \"up 2m\"",
+        ));
+        return None;
+    };
+    let direction = one_of(
+        "direction",
+        Spanned::new(word, text.span),
+        &Direction::WORDS,
+        &mut r.findings,
+    );
+    let units = r.units;
+    let length = read_quantity(
+        Spanned::new(length, text.span),
+        |text| match Length::parse(text, units)? {
+            Length::ZERO => Err(QuantityError::new(
+                "a straight of no length",
+                "leave it out, or give its length",
+            )),
+            length => Ok(length),
+        },
+        &mut r.findings,
+    );
+    Some(Spanned::new(
+        Straight {
+            direction: direction?.value,
+            length: length?.value,
+        },
+        text.span,
+    ))
+}
+
+fn mark((name, value): Entry<'_>, r: &mut Reader<'_>) -> Option<Mark> {
+    let text = match value.get_ref() {
+        DeValue::Integer(number) => Spanned::new(number.as_str(), value.span().into()),
+        DeValue::Float(number) => Spanned::new(number.as_str(), value.span().into()),
+        _ => text_of(&name.value, value, &mut r.findings)?,
+    };
+    let (reading, back) = match text.value.trim().strip_suffix("back") {
+        Some(reading) => (reading, true),
+        None => (text.value, false),
+    };
+    let units = r.units;
+    let reading = read_quantity(
+        Spanned::new(reading, text.span),
+        |text| Length::parse(text, units),
+        &mut r.findings,
+    )?;
+    Some(Mark {
+        name,
+        reading,
+        back,
+    })
+}

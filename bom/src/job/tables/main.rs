@@ -1,0 +1,116 @@
+//! `[main]`: defaults for every leg.
+
+use crate::finding::Finding;
+use crate::job::fields::{Fields, one_of, read_quantity, unknown_name};
+use crate::job::read::Reader;
+use crate::job::{Main, SizeChoice, Threading, Unions};
+use crate::quantity::{Fall, Length, Size};
+use crate::source::Spanned;
+use toml::de::DeValue;
+
+pub(in crate::job) fn main(
+    value: &toml::Spanned<DeValue<'_>>,
+    r: &mut Reader<'_>,
+) -> Option<(Main, usize)> {
+    const KNOWN: [&str; 6] = ["system", "size", "height", "fall", "unions", "threading"];
+    let fields = Fields::of("[main]", value, &KNOWN, &mut r.findings)?;
+    fields.require(
+        &[
+            ("system", "\"black-iron\""),
+            ("size", "\"auto\""),
+            ("height", "\"11-0\""),
+        ],
+        &mut r.findings,
+    );
+    let units = r.units;
+    let system = system(&fields, r);
+    let size = size_choice(&fields, "size", r);
+    let height = fields.quantity("height", |text| Length::parse(text, units), &mut r.findings);
+    let fall_text = fields.text("fall", &mut r.findings);
+    let fall = match fall_text {
+        Some(text) => read_quantity(text, Fall::parse, &mut r.findings)?,
+        None => {
+            if fields.value("fall").is_none() {
+                r.assumptions
+                    .push("No fall is stated: the main is taken as level.".to_owned());
+            }
+            Spanned::new(Fall::LEVEL, fields.span)
+        }
+    };
+    let unions = match fields.text("unions", &mut r.findings) {
+        Some(text) => {
+            let words = [
+                ("none", Unions::None),
+                ("loops", Unions::Loops),
+                ("service", Unions::Service),
+            ];
+            one_of("policy for unions", text, &words, &mut r.findings)?.value
+        }
+        None => Unions::default(),
+    };
+    let threading = match fields.text("threading", &mut r.findings) {
+        Some(text) => {
+            let words = [("cut", Threading::Cut), ("bought", Threading::Bought)];
+            one_of("kind of threading", text, &words, &mut r.findings)?.value
+        }
+        None => Threading::default(),
+    };
+    let size = size?;
+    let main = Main {
+        threading,
+        unions,
+        size: size.value,
+        size_span: size.span,
+        height: height?,
+        fall,
+        fall_text: fall_text
+            .map_or("level", |text| text.value)
+            .trim()
+            .to_owned(),
+    };
+    Some((main, system?))
+}
+
+fn system(fields: &Fields<'_>, r: &mut Reader<'_>) -> Option<usize> {
+    let text = fields.text("system", &mut r.findings)?;
+    let name = text.value.trim();
+    let systems = r.library.systems();
+    if let Some(index) = systems.iter().position(|system| system.name == name) {
+        return Some(index);
+    }
+    let known: Vec<&str> = systems.iter().map(|system| system.name.as_str()).collect();
+    let refused = r.library.refused().iter().find(|refused| {
+        name.to_lowercase()
+            .split(['-', ' ', '_'])
+            .any(|word| word == refused.name)
+    });
+    r.findings.push(match refused {
+        Some(refused) => Finding::error(
+            "plastic-not-for-air",
+            text.span,
+            format!("`{name}` is refused: {}", refused.reason),
+            format!(
+                "use pipe made for compressed air ({}); see {}",
+                known.join(", "),
+                refused.source
+            ),
+        ),
+        None => unknown_name("pipe system", name, text.span, &known),
+    });
+    None
+}
+
+pub(super) fn size_choice(
+    fields: &Fields<'_>,
+    key: &str,
+    r: &mut Reader<'_>,
+) -> Option<Spanned<SizeChoice>> {
+    fields.quantity(
+        key,
+        |text| match text.trim() {
+            "auto" => Ok(SizeChoice::Auto),
+            other => Size::parse(other).map(SizeChoice::Given),
+        },
+        &mut r.findings,
+    )
+}

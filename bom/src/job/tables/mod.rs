@@ -1,0 +1,23 @@
+//! One file for each kind of table in the job file.
+
+mod device;
+mod drain;
+mod drop;
+mod leg;
+mod main;
+mod outlet;
+mod room;
+mod supply;
+
+pub(super) use drain::main_drain;
+pub(super) use drop::drop_kind;
+pub(super) use leg::leg;
+pub(super) use main::main;
+pub(super) use outlet::outlet;
+pub(super) use room::room;
+pub(super) use supply::supply;
+
+use crate::quantity::Length;
+
+/// Where the job says nothing of a drip leg.
+const USUAL_DRIP_LEG: Length = Length::from_64ths(8 * 64);
