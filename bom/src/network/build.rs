@@ -1,7 +1,7 @@
 //! From a job to its network, with everything that cannot be built as written.
 
 use super::drops::Builder;
-use super::route::{DraftKind, DraftNode};
+use super::route::{DraftKind, DraftNode, Route};
 use super::{
     LegName, Link, Network, Node, NodeKind, Owner, Spot, connection, ends, falls, route, sizes,
 };
@@ -23,6 +23,7 @@ pub fn build(job: &Job, library: &Library) -> (Option<Network>, Vec<Finding>) {
     let start = connection::add(job, library, &mut draft);
     let mut route = route::walk(job, draft, start, &mut findings);
     names_fit(job, &mut findings);
+    supply_is_free(job, &route, start, &mut findings);
     heights_fit(job, &mut findings);
     walls_fit(job, &mut findings);
     // What follows depends on where things stand: it would only repeat what a
@@ -136,6 +137,33 @@ fn names_fit(job: &Job, findings: &mut Vec<Finding>) {
                 "start one of them from a mark on the other",
             )
             .related(first.span, "the other one"),
+        );
+    }
+}
+
+/// One pipe leaves the supply, and nothing else stands there.
+fn supply_is_free(job: &Job, route: &Route, start: NodeIndex, findings: &mut Vec<Finding>) {
+    let supply = &job.supply.name;
+    let marked = route
+        .places
+        .iter()
+        .filter(|(name, place)| place.node == start && **name != supply.value)
+        .map(|(name, place)| (name, place.span));
+    let closed = job
+        .legs
+        .iter()
+        .filter_map(|leg| leg.to.as_ref())
+        .filter(|to| to.value == supply.value)
+        .map(|to| (&to.value, to.span));
+    for (name, span) in marked.chain(closed) {
+        findings.push(
+            Finding::unreadable(
+                "place-at-supply",
+                span,
+                format!("`{name}` stands at the supply itself, which has room for one pipe"),
+                "let it stand a little way along the first leg",
+            )
+            .related(supply.span, "the supply"),
         );
     }
 }
