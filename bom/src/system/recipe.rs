@@ -22,53 +22,63 @@ impl System {
         self.recipes
             .iter()
             .filter(|recipe| recipe.part == part && recipe.reducing == reducing)
-            .filter_map(|recipe| self.made(recipe, size, largest))
+            .flat_map(|recipe| self.made(recipe, size, largest))
             .collect()
     }
 
-    fn made(
-        &self,
-        recipe: &Recipe,
-        size: PartSize,
-        largest: Size,
-    ) -> Option<Vec<(String, PartSize)>> {
-        let bushing = |(outside, inside)| ("bushing".to_owned(), PartSize::two(outside, inside));
-        let mut parts = Vec::new();
+    fn made(&self, recipe: &Recipe, size: PartSize, largest: Size) -> Vec<Way> {
+        let mut ways = vec![Way::new()];
         for give in &recipe.gives {
-            match give.as_str() {
-                "bushings" => {
-                    for port in size.ports().filter(|port| *port < largest) {
-                        parts.extend(self.bushings(largest, port)?.into_iter().map(bushing));
-                    }
-                }
-                "steps" => {
-                    let smallest = size.ports().min()?;
-                    let steps = self.steps_between(largest, smallest)?;
-                    parts.extend(steps.into_iter().map(bushing));
-                }
-                part => parts.push((part.to_owned(), PartSize::one(largest))),
-            }
+            let choices: Vec<Way> = match give.as_str() {
+                "bushings" => self.bushings_to_ports(size, largest).into_iter().collect(),
+                "steps" => self.two_steps(size, largest),
+                part => vec![vec![(part.to_owned(), PartSize::one(largest))]],
+            };
+            ways = ways
+                .iter()
+                .flat_map(|way| {
+                    choices
+                        .iter()
+                        .map(move |choice| [&way[..], choice].concat())
+                })
+                .collect();
         }
-        Some(parts)
+        ways
     }
 
-    /// Two bushings that do what one does: the largest first step that leaves
-    /// a second.
-    fn steps_between(&self, outside: Size, inside: Size) -> Option<Vec<(Size, Size)>> {
-        let middle = self
-            .bushings
-            .get(&outside)?
-            .iter()
-            .copied()
-            .filter(|middle| *middle > inside)
-            .filter(|middle| {
-                self.bushings
-                    .get(middle)
-                    .is_some_and(|on| on.contains(&inside))
-            })
-            .min()?;
-        Some(vec![(outside, middle), (middle, inside)])
+    /// Bushings from the largest port to each smaller one.
+    fn bushings_to_ports(&self, size: PartSize, largest: Size) -> Option<Way> {
+        let mut way = Way::new();
+        for port in size.ports().filter(|port| *port < largest) {
+            way.extend(self.bushings(largest, port)?.into_iter().map(bushing));
+        }
+        Some(way)
     }
+
+    /// Every two bushings that do what one does.
+    fn two_steps(&self, size: PartSize, outside: Size) -> Vec<Way> {
+        let Some(inside) = size.ports().min() else {
+            return Vec::new();
+        };
+        let middles = self.bushings.get(&outside).into_iter().flatten();
+        middles
+            .filter(|middle| {
+                **middle > inside
+                    && self
+                        .bushings
+                        .get(middle)
+                        .is_some_and(|on| on.contains(&inside))
+            })
+            .map(|middle| vec![bushing((outside, *middle)), bushing((*middle, inside))])
+            .collect()
+    }
+}
+
+/// The parts of one way to make another part.
+type Way = Vec<(String, PartSize)>;
+
+fn bushing((outside, inside): (Size, Size)) -> (String, PartSize) {
+    ("bushing".to_owned(), PartSize::two(outside, inside))
 }
 
 #[cfg(test)]
@@ -121,15 +131,17 @@ mod tests {
                 "3/4in x 1/2in",
                 "coupling 3/4in + bushing 3/4in x 1/2in",
             ),
-            (
-                "bushing",
-                "3/4in x 1/4in",
-                "bushing 3/4in x 3/8in + bushing 3/8in x 1/4in",
-            ),
         ];
         for (part, size, wanted) in cases {
             assert_eq!(said(part, size), [wanted], "{part} {size}");
         }
+        assert_eq!(
+            said("bushing", "3/4in x 1/4in"),
+            [
+                "bushing 3/4in x 1/2in + bushing 1/2in x 1/4in",
+                "bushing 3/4in x 3/8in + bushing 3/8in x 1/4in"
+            ]
+        );
         assert!(said("tee", "1in").is_empty());
         assert!(said("union", "1in").is_empty());
         assert!(said("bushing", "1/2in x 3/8in").is_empty());

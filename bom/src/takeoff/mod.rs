@@ -124,7 +124,7 @@ pub struct PipeLine {
     /// As measured along the layout, fitting centre to fitting centre; straights
     /// that are made of a nipple included.
     pub centre_to_centre: Length,
-    /// The sum of the pieces, cut or ready.
+    /// The sum of the pieces, cut or ready; nipples not included.
     pub end_to_end: Length,
     /// The pieces to cut, in walking order.
     pub pieces: Vec<Piece>,

@@ -159,13 +159,16 @@ impl Walk<'_> {
             let line = lines
                 .entry(run.size)
                 .or_insert_with(|| self.pipe_line(run.size));
-            line.end_to_end += cut.pieces.iter().copied().sum();
             if bought {
+                let shortest = self.system.ready.first().copied().unwrap_or_default();
+                let pipe = cut.pieces.iter().filter(|piece| **piece >= shortest);
+                line.end_to_end += pipe.copied().sum();
                 for piece in &cut.pieces {
                     self.ready(*run, *piece);
                 }
                 continue;
             }
+            line.end_to_end += cut.pieces.iter().copied().sum();
             line.pieces
                 .extend(cut.pieces.iter().enumerate().map(|(number, length)| Piece {
                     length: *length,
