@@ -6,15 +6,17 @@
 //! where many bases describe the same plan. Nothing here is exact and nothing
 //! needs to be: its prices become a bound only in [`super::relax`].
 
-use super::problem::{Pattern, Problem, Range};
+use super::problem::{Pattern, Range};
 
 /// What it costs, in units of the dearest bar, to leave an item uncut.
-pub(super) const MISSING: f64 = 8.0;
+pub(super) const MISSING: f64 = 4.0;
 
 const TOLERANCE: f64 = 1e-9;
+/// The least number worth dividing by.
+const PIVOT: f64 = 1e-7;
 const SHIFT: f64 = 1e-6;
 /// Pivots after which the inverse is worked out afresh.
-const FRESH: usize = 400;
+const FRESH: usize = 2000;
 const PIVOTS: usize = 20_000;
 
 #[derive(Debug)]
@@ -42,7 +44,7 @@ struct Column {
 }
 
 impl Master {
-    pub(super) fn new(problem: &Problem, demand: &[i64], range: &Range) -> Self {
+    pub(super) fn new(demand: &[i64], range: &Range) -> Self {
         let mut wanted = Vec::new();
         let mut columns = Vec::new();
         let mut basis = Vec::new();
@@ -80,7 +82,6 @@ impl Master {
             .iter()
             .map(|least| (*least > 0).then(|| row(*least, -1.0)))
             .collect();
-        debug_assert_eq!(range.most.len(), problem.bars.len());
         let rows = wanted.len();
         let mut master = Self {
             rows,
@@ -120,8 +121,9 @@ impl Master {
         });
     }
 
-    /// Pivots until no offered pattern makes the plan cheaper.
-    pub(super) fn optimise(&mut self) {
+    /// Pivots until no offered pattern makes the plan cheaper; false if that
+    /// takes too long.
+    pub(super) fn optimise(&mut self) -> bool {
         while self.pivots < PIVOTS {
             let mut entering = None;
             let mut steepest = -TOLERANCE;
@@ -132,15 +134,18 @@ impl Master {
                     entering = Some(index);
                 }
             }
-            let Some(entering) = entering else { return };
+            let Some(entering) = entering else {
+                return true;
+            };
             if !self.pivot(entering, steepest) {
-                return;
+                return false;
             }
             self.pivots += 1;
             if self.pivots.is_multiple_of(FRESH) {
                 self.refresh();
             }
         }
+        false
     }
 
     fn reduced(&self, column: &Column) -> f64 {
@@ -164,15 +169,18 @@ impl Master {
         let mut leaving = None;
         let mut step = f64::INFINITY;
         for (row, change) in change.iter().enumerate() {
-            if *change > TOLERANCE {
-                let reach = self.levels[row].max(0.0) / change;
-                if reach < step {
-                    step = reach;
-                    leaving = Some(row);
-                }
+            if *change > PIVOT {
+                step = step.min((self.levels[row].max(0.0) + TOLERANCE) / change);
+            }
+        }
+        for (row, amount) in change.iter().enumerate() {
+            let bound_to = *amount > PIVOT && self.levels[row].max(0.0) / amount <= step;
+            if bound_to && leaving.is_none_or(|best: usize| *amount > change[best]) {
+                leaving = Some(row);
             }
         }
         let Some(leaving) = leaving else { return false };
+        let step = self.levels[leaving].max(0.0) / change[leaving];
 
         let pivot = change[leaving];
         let mut line: Vec<f64> = self.inverse[leaving * rows..(leaving + 1) * rows].to_vec();
@@ -225,7 +233,13 @@ impl Master {
     fn shifted(&self, row: usize) -> f64 {
         // Multiples of the golden section modulo 1 never come near each other.
         let spread = (row as f64 * 0.618_033_988_749_894_9).fract();
-        self.wanted[row] + SHIFT * (1.0 + spread)
+        // Towards the loose side of a limit, so that a plan stays possible.
+        let side = if self.least_rows.contains(&Some(row)) {
+            -1.0
+        } else {
+            1.0
+        };
+        self.wanted[row] + side * SHIFT * (1.0 + spread)
     }
 
     fn basic(&self, wanted: impl Fn(usize) -> f64) -> Vec<f64> {

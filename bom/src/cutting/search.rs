@@ -9,8 +9,12 @@ use super::group::{Job, Rough};
 use super::problem::{Cutting, Pattern, Problem, Range};
 use super::relax::relax;
 
-/// Parts that are looked at before the bound so far has to do.
-const PARTS: usize = 300;
+/// Parts that are looked at before the bound so far has to do, at least and at
+/// most; between these as many as fit into so many squares of kinds.
+const PARTS: (usize, usize) = (4, 300);
+const SQUARES: usize = 1_000_000;
+/// A range is not split into more parts than this.
+const WIDEST: i64 = 300;
 /// What the exhaustive search may take where a part can be split instead.
 const SHORT: Effort = Effort {
     patterns: 2_000,
@@ -59,9 +63,11 @@ fn estimate(job: &Job, rough: &Rough, mut best: Cutting) -> Solved {
         &mut pool,
         best.cost,
     );
+    let (high, range) = (&rough.high, rough.high.range());
     let mut pool = Vec::new();
-    if low.bound < best.cost
-        && let Some(cutting) = dive(&rough.high, &rough.high.range(), &mut pool, best.cost)
+    let relaxed = relax(high, &high.demand(), &range, &mut pool, best.cost);
+    if relaxed.bound < best.cost
+        && let Some(cutting) = dive(high, &range, &mut pool, relaxed.taken, best.cost)
     {
         best = rough.handed_out(&job.problem, &cutting);
     }
@@ -90,7 +96,8 @@ fn settle(problem: &Problem, mut best: Cutting) -> Solved {
     }];
     // The least bound among the parts that stay unsettled.
     let mut unsettled = i64::MAX;
-    for _ in 0..PARTS {
+    let squares = problem.items.len() * problem.items.len();
+    for _ in 0..(SQUARES / squares.max(1)).clamp(PARTS.0, PARTS.1) {
         let Some(next) = (0..open.len()).min_by_key(|part| open[*part].bound) else {
             break;
         };
@@ -103,7 +110,8 @@ fn settle(problem: &Problem, mut best: Cutting) -> Solved {
         if relaxed.bound >= best.cost {
             continue;
         }
-        if let Some(better) = dive(problem, &range, &mut pool, best.cost) {
+        let taken = relaxed.taken;
+        if let Some(better) = dive(problem, &range, &mut pool, taken, best.cost) {
             best = better;
         }
         if relaxed.bound >= best.cost {
@@ -146,7 +154,7 @@ fn split_kind(problem: &Problem, range: &Range) -> Option<usize> {
     if free.clone().count() < 2 {
         return None;
     }
-    free.min_by_key(width)
+    free.min_by_key(width).filter(|bar| width(bar) <= WIDEST)
 }
 
 /// The part of a range with just so many bars of a kind.
