@@ -13,6 +13,7 @@ const SAVING: f64 = 1e-8;
 /// How strongly the prices asked are pulled towards the best so far. Without
 /// this the proposed prices swing widely.
 const PULL: f64 = 0.8;
+const LEAST_PULL: f64 = 0.3;
 /// Patterns taken over from one search of one bar.
 const BEST: usize = 4;
 
@@ -35,9 +36,9 @@ pub(super) struct Relaxed {
     pub(super) prices: Prices,
     /// No plan in the range costs less; a total that bars can cost.
     pub(super) bound: i64,
-    /// Patterns (by their place in the pool) and how often each is taken;
-    /// empty if the bound reached the goal before.
+    /// Patterns (by their place in the pool) and how often each is taken.
     pub(super) taken: Vec<(usize, f64)>,
+    pub(super) master: Master,
 }
 
 /// How many price units one unit of cost has: some 2^40 for the dearest bar,
@@ -82,9 +83,41 @@ pub(super) fn relax(
     pool: &mut Vec<Pattern>,
     goal: i64,
 ) -> Relaxed {
+    let master = Master::new(demand, range, false);
+    run(problem, demand, range, master, pool, goal)
+}
+
+/// Relaxes the whole problem within a narrower range than `wider`, from where
+/// that left off; without it, so that it can be narrowed later.
+pub(super) fn relax_within(
+    problem: &Problem,
+    range: &Range,
+    wider: Option<&Master>,
+    pool: &mut Vec<Pattern>,
+    goal: i64,
+) -> Relaxed {
+    let demand = problem.demand();
+    let master = match wider {
+        None => Master::new(&demand, range, true),
+        Some(wider) => {
+            let mut master = wider.clone();
+            master.narrow(range);
+            master
+        }
+    };
+    run(problem, &demand, range, master, pool, goal)
+}
+
+fn run(
+    problem: &Problem,
+    demand: &[i64],
+    range: &Range,
+    mut master: Master,
+    pool: &mut Vec<Pattern>,
+    goal: i64,
+) -> Relaxed {
     let totals = Totals::new(problem, range);
-    let mut master = Master::new(demand, range);
-    for (index, pattern) in pool.iter().enumerate() {
+    for (index, pattern) in pool.iter().enumerate().skip(master.offered) {
         let possible = |(item, count): &(usize, i64)| *count <= demand[*item];
         if range.most[pattern.bar] > 0 && pattern.cuts.iter().all(possible) {
             master.offer(pattern, index, cost(problem, pattern.bar));
@@ -92,7 +125,7 @@ pub(super) fn relax(
     }
     let mut centre = by_length(problem);
     let mut relaxed = Relaxed::nothing(problem);
-    let mut pull = PULL;
+    let mut pull = 1.0;
     for _ in 0..ROUNDS {
         let settled = master.optimise();
         let proposed = proposed(problem, &master);
@@ -106,21 +139,26 @@ pub(super) fn relax(
             relaxed.prices = prices;
             centre = asked;
             if relaxed.bound >= goal {
-                return relaxed;
+                break;
             }
         }
         fresh.retain(|pattern| saves(problem, pattern, &proposed));
         if fresh.is_empty() && pull == 0.0 || !settled {
             break;
         }
-        // Nothing to gain at the mixed prices: ask at the proposed ones.
-        pull = if fresh.is_empty() { 0.0 } else { PULL };
+        pull = match fresh.is_empty() {
+            false => PULL,
+            // Nothing to gain at these prices: ask nearer to the proposed ones.
+            true if pull > LEAST_PULL => pull * 0.7,
+            true => 0.0,
+        };
         for pattern in fresh {
             master.offer(&pattern, pool.len(), cost(problem, pattern.bar));
             pool.push(pattern);
         }
     }
     relaxed.taken = master.taken();
+    relaxed.master = master;
     relaxed
 }
 
@@ -134,6 +172,7 @@ impl Relaxed {
             },
             bound: 0,
             taken: Vec::new(),
+            master: Master::default(),
         }
     }
 }

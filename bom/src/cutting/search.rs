@@ -6,8 +6,10 @@ use super::dive::dive;
 use super::exact::{self, Effort};
 use super::greedy;
 use super::group::{Job, Rough};
+use super::master::Master;
 use super::problem::{Cutting, Pattern, Problem, Range};
-use super::relax::relax;
+use super::relax::{relax, relax_within};
+use std::rc::Rc;
 
 /// Parts that are looked at before the bound so far has to do, at least and at
 /// most; between these as many as fit into so many squares of kinds.
@@ -81,10 +83,11 @@ fn estimate(job: &Job, rough: &Rough, mut best: Cutting) -> Solved {
 struct Part {
     range: Range,
     bound: i64,
+    /// The relaxed plan of the part from which it was split off.
+    wider: Option<Rc<Master>>,
 }
 
 fn settle(problem: &Problem, mut best: Cutting) -> Solved {
-    let demand = problem.demand();
     let mut pool: Vec<Pattern> = best
         .patterns
         .iter()
@@ -93,6 +96,7 @@ fn settle(problem: &Problem, mut best: Cutting) -> Solved {
     let mut open = vec![Part {
         range: problem.range(),
         bound: 0,
+        wider: None,
     }];
     // The least bound among the parts that stay unsettled.
     let mut unsettled = i64::MAX;
@@ -101,12 +105,16 @@ fn settle(problem: &Problem, mut best: Cutting) -> Solved {
         let Some(next) = (0..open.len()).min_by_key(|part| open[*part].bound) else {
             break;
         };
-        let Part { range, bound } = open.remove(next);
+        let Part {
+            range,
+            bound,
+            wider,
+        } = open.remove(next);
         if bound.min(unsettled) >= best.cost {
             unsettled = unsettled.min(bound);
             break;
         }
-        let relaxed = relax(problem, &demand, &range, &mut pool, best.cost);
+        let relaxed = relax_within(problem, &range, wider.as_deref(), &mut pool, best.cost);
         if relaxed.bound >= best.cost {
             continue;
         }
@@ -128,11 +136,17 @@ fn settle(problem: &Problem, mut best: Cutting) -> Solved {
         }
         match kind {
             None => unsettled = unsettled.min(relaxed.bound),
-            Some(kind) => open.extend(
-                (range.least[kind]..=range.most[kind])
-                    .map(|number| fixed(problem, &range, kind, number, relaxed.bound))
-                    .filter(|part| part.bound < best.cost),
-            ),
+            Some(kind) => {
+                let wider = Rc::new(relaxed.master);
+                open.extend(
+                    (range.least[kind]..=range.most[kind])
+                        .map(|number| Part {
+                            wider: Some(Rc::clone(&wider)),
+                            ..fixed(problem, &range, kind, number, relaxed.bound)
+                        })
+                        .filter(|part| part.bound < best.cost),
+                );
+            }
         }
     }
     let bound = open
@@ -163,5 +177,9 @@ fn fixed(problem: &Problem, range: &Range, kind: usize, number: i64, bound: i64)
     range.least[kind] = number;
     range.most[kind] = number;
     let bound = Totals::new(problem, &range).at_least(bound);
-    Part { range, bound }
+    Part {
+        range,
+        bound,
+        wider: None,
+    }
 }
