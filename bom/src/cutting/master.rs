@@ -36,6 +36,8 @@ pub(super) struct Master {
     most_rows: Vec<Option<usize>>,
     least_rows: Vec<Option<usize>>,
     pivots: usize,
+    /// Pivots since the last refresh.
+    stale: usize,
     /// Where the patterns begin that were not offered yet.
     pub(super) offered: usize,
 }
@@ -125,9 +127,9 @@ impl Master {
         self.wanted[row] + side * SHIFT * (1.0 + spread)
     }
 
-    /// Narrows the range of bars. The basis stays dual feasible: pivots that
-    /// keep it so bring it back to a plan.
-    pub(super) fn narrow(&mut self, range: &Range) {
+    /// Moves to another range of bars. The basis stays dual feasible, and
+    /// pivots that keep it so bring it back to a plan.
+    pub(super) fn move_to(&mut self, range: &Range) {
         let most = self.most_rows.iter().zip(&range.most);
         let least = self.least_rows.iter().zip(&range.least);
         for (row, amount) in most.chain(least) {
@@ -138,9 +140,7 @@ impl Master {
         self.shifted = (0..self.wanted.len()).map(|row| self.shift(row)).collect();
         self.levels = self.basic(&self.shifted);
         self.pivots = 0;
-        while self.pivots < PIVOTS && self.pivot_dual() {
-            self.pivots += 1;
-        }
+        while self.pivots < PIVOTS && self.pivot_dual() {}
     }
 
     /// Offers one more pattern; `cost` is in units of the dearest bar.
@@ -179,10 +179,6 @@ impl Master {
             };
             if !self.pivot(entering, steepest) {
                 return false;
-            }
-            self.pivots += 1;
-            if self.pivots.is_multiple_of(FRESH) {
-                self.refresh();
             }
         }
         false
@@ -233,18 +229,25 @@ impl Master {
             return false;
         };
         let line = &self.inverse[leaving * rows..(leaving + 1) * rows];
-        let mut best: Option<(f64, usize, f64)> = None;
-        for (index, column) in self.columns.iter().enumerate() {
-            let along: f64 = column.entries.iter().map(|(at, by)| line[*at] * by).sum();
-            if along < -PIVOT {
-                let reduced = self.reduced(column);
-                let ratio = reduced.max(0.0) / -along;
-                if best.is_none_or(|(least, ..)| ratio < least) {
-                    best = Some((ratio, index, reduced));
-                }
-            }
-        }
-        let Some((_, entering, reduced)) = best else {
+        let candidates: Vec<(usize, f64, f64)> = self
+            .columns
+            .iter()
+            .enumerate()
+            .filter_map(|(index, column)| {
+                let along: f64 = column.entries.iter().map(|(at, by)| line[*at] * by).sum();
+                (along < -PIVOT).then(|| (index, -along, self.reduced(column)))
+            })
+            .collect();
+        // Of the columns that run out first, the one with the largest divisor.
+        let step = candidates
+            .iter()
+            .map(|(_, along, reduced)| (reduced.max(0.0) + TOLERANCE) / along)
+            .fold(f64::INFINITY, f64::min);
+        let entering = candidates
+            .into_iter()
+            .filter(|(_, along, reduced)| reduced.max(0.0) / along <= step)
+            .max_by(|a, b| a.1.total_cmp(&b.1).then(b.0.cmp(&a.0)));
+        let Some((entering, _, reduced)) = entering else {
             return false;
         };
         let change = self.change(entering);
@@ -276,10 +279,16 @@ impl Master {
             *price += reduced * share;
         }
         self.basis[leaving] = entering;
+        self.pivots += 1;
+        self.stale += 1;
+        if self.stale >= FRESH {
+            self.refresh();
+        }
     }
 
     /// Inverts the basis anew, for each pivot leaves a trace of rounding.
     fn refresh(&mut self) {
+        self.stale = 0;
         let rows = self.wanted.len();
         let mut basis = vec![0.0; rows * rows];
         for (column, index) in self.basis.iter().enumerate() {

@@ -38,7 +38,6 @@ pub(super) struct Relaxed {
     pub(super) bound: i64,
     /// Patterns (by their place in the pool) and how often each is taken.
     pub(super) taken: Vec<(usize, f64)>,
-    pub(super) master: Master,
 }
 
 /// How many price units one unit of cost has: some 2^40 for the dearest bar,
@@ -83,36 +82,47 @@ pub(super) fn relax(
     pool: &mut Vec<Pattern>,
     goal: i64,
 ) -> Relaxed {
-    let master = Master::new(demand, range, false);
-    run(problem, demand, range, master, pool, goal)
+    let mut master = Master::new(demand, range, false);
+    run(problem, demand, range, &mut master, pool, goal)
 }
 
-/// Relaxes the whole problem within a narrower range than `wider`, from where
-/// that left off; without it, so that it can be narrowed later.
-pub(super) fn relax_within(
-    problem: &Problem,
-    range: &Range,
-    wider: Option<&Master>,
-    pool: &mut Vec<Pattern>,
-    goal: i64,
-) -> Relaxed {
-    let demand = problem.demand();
-    let master = match wider {
-        None => Master::new(&demand, range, true),
-        Some(wider) => {
-            let mut master = wider.clone();
-            master.narrow(range);
-            master
+/// The whole problem, relaxed over one range after the other; each time from
+/// where the last one left off.
+#[derive(Debug)]
+pub(super) struct Relaxation<'a> {
+    problem: &'a Problem,
+    demand: Vec<i64>,
+    master: Master,
+}
+
+impl<'a> Relaxation<'a> {
+    pub(super) fn new(problem: &'a Problem) -> Self {
+        let demand = problem.demand();
+        Self {
+            master: Master::new(&demand, &problem.range(), true),
+            problem,
+            demand,
         }
-    };
-    run(problem, &demand, range, master, pool, goal)
+    }
+
+    pub(super) fn relax(&mut self, range: &Range, pool: &mut Vec<Pattern>, goal: i64) -> Relaxed {
+        self.master.move_to(range);
+        run(
+            self.problem,
+            &self.demand,
+            range,
+            &mut self.master,
+            pool,
+            goal,
+        )
+    }
 }
 
 fn run(
     problem: &Problem,
     demand: &[i64],
     range: &Range,
-    mut master: Master,
+    master: &mut Master,
     pool: &mut Vec<Pattern>,
     goal: i64,
 ) -> Relaxed {
@@ -128,7 +138,7 @@ fn run(
     let mut pull = 1.0;
     for _ in 0..ROUNDS {
         let settled = master.optimise();
-        let proposed = proposed(problem, &master);
+        let proposed = proposed(problem, master);
         let mixed = proposed.iter().zip(&centre);
         let asked: Vec<f64> = mixed
             .map(|(new, old)| pull * old + (1.0 - pull) * new)
@@ -158,7 +168,6 @@ fn run(
         }
     }
     relaxed.taken = master.taken();
-    relaxed.master = master;
     relaxed
 }
 
@@ -172,7 +181,6 @@ impl Relaxed {
             },
             bound: 0,
             taken: Vec::new(),
-            master: Master::default(),
         }
     }
 }

@@ -6,10 +6,8 @@ use super::dive::dive;
 use super::exact::{self, Effort};
 use super::greedy;
 use super::group::{Job, Rough};
-use super::master::Master;
 use super::problem::{Cutting, Pattern, Problem, Range};
-use super::relax::{relax, relax_within};
-use std::rc::Rc;
+use super::relax::Relaxation;
 
 /// Parts that are looked at before the bound so far has to do, at least and at
 /// most; between these as many as fit into so many squares of kinds.
@@ -58,16 +56,10 @@ pub(super) fn solve(job: &Job) -> Solved {
 /// bound with the same classes rounded down.
 fn estimate(job: &Job, rough: &Rough, mut best: Cutting) -> Solved {
     let mut pool = Vec::new();
-    let low = relax(
-        &rough.low,
-        &rough.low.demand(),
-        &rough.low.range(),
-        &mut pool,
-        best.cost,
-    );
+    let low = Relaxation::new(&rough.low).relax(&rough.low.range(), &mut pool, best.cost);
     let (high, range) = (&rough.high, rough.high.range());
     let mut pool = Vec::new();
-    let relaxed = relax(high, &high.demand(), &range, &mut pool, best.cost);
+    let relaxed = Relaxation::new(high).relax(&range, &mut pool, best.cost);
     if relaxed.bound < best.cost
         && let Some(cutting) = dive(high, &range, &mut pool, relaxed.taken, best.cost)
     {
@@ -83,8 +75,6 @@ fn estimate(job: &Job, rough: &Rough, mut best: Cutting) -> Solved {
 struct Part {
     range: Range,
     bound: i64,
-    /// The relaxed plan of the part from which it was split off.
-    wider: Option<Rc<Master>>,
 }
 
 fn settle(problem: &Problem, mut best: Cutting) -> Solved {
@@ -93,28 +83,23 @@ fn settle(problem: &Problem, mut best: Cutting) -> Solved {
         .iter()
         .map(|(pattern, _)| pattern.clone())
         .collect();
+    let mut relaxation = Relaxation::new(problem);
     let mut open = vec![Part {
         range: problem.range(),
         bound: 0,
-        wider: None,
     }];
     // The least bound among the parts that stay unsettled.
     let mut unsettled = i64::MAX;
     let squares = problem.items.len() * problem.items.len();
     for _ in 0..(SQUARES / squares.max(1)).clamp(PARTS.0, PARTS.1) {
-        let Some(next) = (0..open.len()).min_by_key(|part| open[*part].bound) else {
+        let Some(Part { range, bound }) = open.pop() else {
             break;
         };
-        let Part {
-            range,
-            bound,
-            wider,
-        } = open.remove(next);
-        if bound.min(unsettled) >= best.cost {
-            unsettled = unsettled.min(bound);
-            break;
+        if bound >= best.cost {
+            continue;
         }
-        let relaxed = relax_within(problem, &range, wider.as_deref(), &mut pool, best.cost);
+        let mut relaxed = relaxation.relax(&range, &mut pool, best.cost);
+        relaxed.bound = relaxed.bound.max(bound);
         if relaxed.bound >= best.cost {
             continue;
         }
@@ -136,17 +121,11 @@ fn settle(problem: &Problem, mut best: Cutting) -> Solved {
         }
         match kind {
             None => unsettled = unsettled.min(relaxed.bound),
-            Some(kind) => {
-                let wider = Rc::new(relaxed.master);
-                open.extend(
-                    (range.least[kind]..=range.most[kind])
-                        .map(|number| Part {
-                            wider: Some(Rc::clone(&wider)),
-                            ..fixed(problem, &range, kind, number, relaxed.bound)
-                        })
-                        .filter(|part| part.bound < best.cost),
-                );
-            }
+            Some(kind) => open.extend(
+                (range.least[kind]..=range.most[kind])
+                    .map(|number| fixed(problem, &range, kind, number, relaxed.bound))
+                    .filter(|part| part.bound < best.cost),
+            ),
         }
     }
     let bound = open
@@ -177,9 +156,5 @@ fn fixed(problem: &Problem, range: &Range, kind: usize, number: i64, bound: i64)
     range.least[kind] = number;
     range.most[kind] = number;
     let bound = Totals::new(problem, &range).at_least(bound);
-    Part {
-        range,
-        bound,
-        wider: None,
-    }
+    Part { range, bound }
 }
