@@ -18,6 +18,8 @@ const SHIFT: f64 = 1e-5;
 /// Pivots after which the inverse is worked out afresh.
 const FRESH: usize = 300;
 const PIVOTS: usize = 20_000;
+/// Pivots for every row after which a move has taken too long.
+const MOVE: usize = 3;
 
 #[derive(Debug, Clone, Default)]
 pub(super) struct Master {
@@ -128,8 +130,9 @@ impl Master {
     }
 
     /// Moves to another range of bars. The basis stays dual feasible, and
-    /// pivots that keep it so bring it back to a plan.
-    pub(super) fn move_to(&mut self, range: &Range) {
+    /// pivots that keep it so bring it back to a plan. False if that takes
+    /// too long.
+    pub(super) fn move_to(&mut self, range: &Range) -> bool {
         let most = self.most_rows.iter().zip(&range.most);
         let least = self.least_rows.iter().zip(&range.least);
         for (row, amount) in most.chain(least) {
@@ -140,7 +143,13 @@ impl Master {
         self.shifted = (0..self.wanted.len()).map(|row| self.shift(row)).collect();
         self.levels = self.basic(&self.shifted);
         self.pivots = 0;
-        while self.pivots < PIVOTS && self.pivot_dual() {}
+        while self.pivots < MOVE * self.wanted.len() {
+            if !self.pivot_dual() {
+                self.pivots = 0;
+                return true;
+            }
+        }
+        false
     }
 
     /// Offers one more pattern; `cost` is in units of the dearest bar.

@@ -106,7 +106,9 @@ impl<'a> Relaxation<'a> {
     }
 
     pub(super) fn relax(&mut self, range: &Range, pool: &mut Vec<Pattern>, goal: i64) -> Relaxed {
-        self.master.move_to(range);
+        if !self.master.move_to(range) {
+            self.master = Master::new(&self.demand, range, true);
+        }
         run(
             self.problem,
             &self.demand,

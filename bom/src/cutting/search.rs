@@ -11,14 +11,14 @@ use super::relax::Relaxation;
 
 /// Parts that are looked at before the bound so far has to do, at least and at
 /// most; between these as many as fit into so many squares of kinds.
-const PARTS: (usize, usize) = (4, 300);
-const SQUARES: usize = 1_000_000;
+const PARTS: (usize, usize) = (4, 600);
+const SQUARES: usize = 2_000_000;
 /// A range is not split into more parts than this.
 const WIDEST: i64 = 300;
 /// What the exhaustive search may take where a part can be split instead.
 const SHORT: Effort = Effort {
     patterns: 2_000,
-    steps: 20_000,
+    steps: 4_000,
 };
 /// What it may take where there is no other way.
 const LONG: Effort = Effort {
