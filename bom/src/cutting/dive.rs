@@ -8,31 +8,22 @@ use super::relax::relax;
 /// A fraction that is taken as one whole without a second look.
 const FIRM: f64 = 0.7;
 
-/// The best plan found that costs less than `goal`.
+/// The best plan found that costs less than `goal`, beginning with what the
+/// relaxed plan takes.
 pub(super) fn dive(
     problem: &Problem,
     range: &Range,
     pool: &mut Vec<Pattern>,
+    mut taken: Vec<(usize, f64)>,
     mut goal: i64,
 ) -> Option<Cutting> {
     let mut rest = problem.demand();
     let mut range = range.clone();
     let mut kept = Cutting::default();
     let mut best = None;
-    while rest.iter().any(|count| *count > 0) {
-        if let Some(filled) = greedy::fill(problem, &rest, &range.most)
-            && kept.cost + filled.cost < goal
-        {
-            goal = kept.cost + filled.cost;
-            best = Some(joined(&kept, filled));
-        }
-        let relaxed = relax(problem, &rest, &range, pool, goal - kept.cost);
-        if relaxed.bound >= goal - kept.cost {
-            return best;
-        }
-        let chosen = firm(&relaxed.taken, pool);
+    loop {
         let mut moved = false;
-        for (pattern, times) in chosen {
+        for (pattern, times) in firm(&taken, pool) {
             let times = room_for(&pattern, times, &rest, &range);
             if times > 0 {
                 for (item, count) in &pattern.cuts {
@@ -44,14 +35,22 @@ pub(super) fn dive(
                 moved = true;
             }
         }
-        if !moved {
+        if let Some(filled) = greedy::fill(problem, &rest, &range.most)
+            && kept.cost + filled.cost < goal
+        {
+            goal = kept.cost + filled.cost;
+            best = Some(joined(&kept, filled));
+        }
+        let done = !moved || rest.iter().all(|count| *count == 0);
+        if done {
             return best;
         }
+        let relaxed = relax(problem, &rest, &range, pool, goal - kept.cost);
+        if relaxed.bound >= goal - kept.cost {
+            return best;
+        }
+        taken = relaxed.taken;
     }
-    if kept.cost < goal {
-        best = Some(kept);
-    }
-    best
 }
 
 /// The whole parts, then the firm fractions or at least the largest.

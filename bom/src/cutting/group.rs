@@ -8,7 +8,7 @@ use crate::quantity::Length;
 use std::collections::BTreeMap;
 
 /// Different lengths up to which the problem is solved as it is.
-const KINDS: usize = 400;
+const KINDS: usize = 300;
 /// Pieces up to which sums stay exact.
 const PIECES: u64 = 1_000_000;
 

@@ -26,8 +26,8 @@ struct Entry {
 pub(super) struct Fill {
     /// No fill is worth more than this.
     pub(super) worth: i64,
-    /// The best fill, if one is worth more than was asked.
-    pub(super) cuts: Option<Vec<(usize, i64)>>,
+    /// Fills worth more than was asked, each more than the one before.
+    pub(super) fills: Vec<Vec<(usize, i64)>>,
 }
 
 impl Knapsack {
@@ -62,7 +62,7 @@ impl Knapsack {
             entries: &self.entries,
             chosen: Vec::new(),
             best: above,
-            cuts: None,
+            fills: Vec::new(),
             steps: STEPS,
         };
         search.descend(0, room, 0);
@@ -71,11 +71,11 @@ impl Knapsack {
         } else {
             self.estimate(room).max(search.best)
         };
-        let cuts = search.cuts.map(|mut cuts| {
+        let mut fills = search.fills;
+        for cuts in &mut fills {
             cuts.sort_unstable();
-            cuts
-        });
-        Fill { worth, cuts }
+        }
+        Fill { worth, fills }
     }
 
     /// What the room is worth if items could be cut into.
@@ -98,7 +98,7 @@ struct Search<'a> {
     entries: &'a [Entry],
     chosen: Vec<(usize, i64)>,
     best: i64,
-    cuts: Option<Vec<(usize, i64)>>,
+    fills: Vec<Vec<(usize, i64)>>,
     steps: u32,
 }
 
@@ -106,7 +106,7 @@ impl Search<'_> {
     fn descend(&mut self, from: usize, room: i64, worth: i64) {
         if worth > self.best {
             self.best = worth;
-            self.cuts = Some(self.chosen.clone());
+            self.fills.push(self.chosen.clone());
         }
         for (index, entry) in self.entries.iter().enumerate().skip(from) {
             // Entries fall in price per length: if the whole room at this

@@ -6,21 +6,27 @@
 //! where many bases describe the same plan. Nothing here is exact and nothing
 //! needs to be: its prices become a bound only in [`super::relax`].
 
-use super::problem::{Pattern, Problem, Range};
+use super::problem::{Pattern, Range};
 
 /// What it costs, in units of the dearest bar, to leave an item uncut.
-pub(super) const MISSING: f64 = 8.0;
+pub(super) const MISSING: f64 = 4.0;
 
 const TOLERANCE: f64 = 1e-9;
-const SHIFT: f64 = 1e-6;
+/// The least number worth dividing by.
+const PIVOT: f64 = 1e-7;
+const SHIFT: f64 = 1e-5;
 /// Pivots after which the inverse is worked out afresh.
-const FRESH: usize = 400;
+const FRESH: usize = 300;
 const PIVOTS: usize = 20_000;
+/// Pivots for every row after which a move has taken too long.
+const MOVE: usize = 3;
 
-#[derive(Debug)]
+#[derive(Debug, Clone, Default)]
 pub(super) struct Master {
-    rows: usize,
+    /// The right-hand side of every row, as it is and shifted.
     wanted: Vec<f64>,
+    shifted: Vec<f64>,
+    sides: Vec<Side>,
     /// Row by row.
     inverse: Vec<f64>,
     prices: Vec<f64>,
@@ -32,9 +38,23 @@ pub(super) struct Master {
     most_rows: Vec<Option<usize>>,
     least_rows: Vec<Option<usize>>,
     pivots: usize,
+    /// Pivots since the last refresh.
+    stale: usize,
+    /// Where the patterns begin that were not offered yet.
+    pub(super) offered: usize,
 }
 
-#[derive(Debug)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Side {
+    /// At least so many pieces of an item.
+    Item,
+    /// At most so many bars of a kind.
+    Most,
+    /// At least so many bars of a kind.
+    Least,
+}
+
+#[derive(Debug, Clone)]
 struct Column {
     cost: f64,
     entries: Vec<(usize, f64)>,
@@ -42,69 +62,99 @@ struct Column {
 }
 
 impl Master {
-    pub(super) fn new(problem: &Problem, demand: &[i64], range: &Range) -> Self {
-        let mut wanted = Vec::new();
-        let mut columns = Vec::new();
-        let mut basis = Vec::new();
-        let mut row = |amount: i64, slack: f64| {
-            let row = wanted.len();
-            wanted.push(amount as f64);
-            basis.push(columns.len());
-            let entry = |sign: f64| vec![(row, sign)];
-            columns.push(Column {
-                cost: if slack < 0.0 { MISSING } else { 0.0 },
-                entries: entry(1.0),
-                pattern: None,
-            });
-            if slack < 0.0 {
-                columns.push(Column {
-                    cost: 0.0,
-                    entries: entry(slack),
-                    pattern: None,
-                });
-            }
-            row
-        };
-        let item_rows = demand
-            .iter()
-            .map(|count| (*count > 0).then(|| row(*count, -1.0)))
-            .collect();
+    /// The program for a demand, with a row for each limit that can matter or,
+    /// where the range is to be narrowed later, for every limit.
+    pub(super) fn new(demand: &[i64], range: &Range, narrows: bool) -> Self {
         let pieces: i64 = demand.iter().sum();
-        let most_rows = range
+        let mut master = Self::default();
+        master.item_rows = demand
+            .iter()
+            .map(|count| (*count > 0).then(|| master.row(*count, Side::Item)))
+            .collect();
+        master.most_rows = range
             .most
             .iter()
-            .map(|most| (*most < pieces).then(|| row(*most, 1.0)))
+            .map(|most| (narrows || *most < pieces).then(|| master.row(*most, Side::Most)))
             .collect();
-        let least_rows = range
+        master.least_rows = range
             .least
             .iter()
-            .map(|least| (*least > 0).then(|| row(*least, -1.0)))
+            .map(|least| (narrows || *least > 0).then(|| master.row(*least, Side::Least)))
             .collect();
-        debug_assert_eq!(range.most.len(), problem.bars.len());
-        let rows = wanted.len();
-        let mut master = Self {
-            rows,
-            inverse: vec![0.0; rows * rows],
-            prices: vec![0.0; rows],
-            levels: vec![0.0; rows],
-            wanted,
-            basis,
-            columns,
-            item_rows,
-            most_rows,
-            least_rows,
-            pivots: 0,
-        };
+        let rows = master.wanted.len();
+        master.inverse = vec![0.0; rows * rows];
         for row in 0..rows {
-            master.inverse[row * rows + row] = 1.0;
-            master.prices[row] = master.columns[master.basis[row]].cost;
-            master.levels[row] = master.shifted(row);
+            let column = &master.columns[master.basis[row]];
+            let sign = column.entries[0].1;
+            master.inverse[row * rows + row] = sign;
+            master.prices.push(column.cost * sign);
         }
+        master.levels = master.basic(&master.shifted);
         master
+    }
+
+    /// A new row with its two slacks, of which the one on the wrong side is
+    /// dear; the basis begins with the one that is positive.
+    fn row(&mut self, amount: i64, side: Side) -> usize {
+        let row = self.wanted.len();
+        self.wanted.push(amount as f64);
+        self.sides.push(side);
+        self.shifted.push(self.shift(row));
+        let (lack, spare) = match side {
+            Side::Item | Side::Least => (MISSING, 0.0),
+            Side::Most => (0.0, MISSING),
+        };
+        self.basis
+            .push(self.columns.len() + usize::from(self.shifted[row] < 0.0));
+        for (cost, sign) in [(lack, 1.0), (spare, -1.0)] {
+            self.columns.push(Column {
+                cost,
+                entries: vec![(row, sign)],
+                pattern: None,
+            });
+        }
+        row
+    }
+
+    /// The amount of a row, moved a little to the loose side, so that plans
+    /// stay possible.
+    fn shift(&self, row: usize) -> f64 {
+        // Multiples of the golden section modulo 1 never come near each other.
+        let spread = (row as f64 * 0.618_033_988_749_894_9).fract();
+        let side = if self.sides[row] == Side::Least {
+            -1.0
+        } else {
+            1.0
+        };
+        self.wanted[row] + side * SHIFT * (1.0 + spread)
+    }
+
+    /// Moves to another range of bars. The basis stays dual feasible, and
+    /// pivots that keep it so bring it back to a plan. False if that takes
+    /// too long.
+    pub(super) fn move_to(&mut self, range: &Range) -> bool {
+        let most = self.most_rows.iter().zip(&range.most);
+        let least = self.least_rows.iter().zip(&range.least);
+        for (row, amount) in most.chain(least) {
+            if let Some(row) = row {
+                self.wanted[*row] = *amount as f64;
+            }
+        }
+        self.shifted = (0..self.wanted.len()).map(|row| self.shift(row)).collect();
+        self.levels = self.basic(&self.shifted);
+        self.pivots = 0;
+        while self.pivots < MOVE * self.wanted.len() {
+            if !self.pivot_dual() {
+                self.pivots = 0;
+                return true;
+            }
+        }
+        false
     }
 
     /// Offers one more pattern; `cost` is in units of the dearest bar.
     pub(super) fn offer(&mut self, pattern: &Pattern, index: usize, cost: f64) {
+        self.offered = index + 1;
         let items = pattern
             .cuts
             .iter()
@@ -120,8 +170,9 @@ impl Master {
         });
     }
 
-    /// Pivots until no offered pattern makes the plan cheaper.
-    pub(super) fn optimise(&mut self) {
+    /// Pivots until no offered pattern makes the plan cheaper; false if that
+    /// takes too long.
+    pub(super) fn optimise(&mut self) -> bool {
         while self.pivots < PIVOTS {
             let mut entering = None;
             let mut steepest = -TOLERANCE;
@@ -132,15 +183,14 @@ impl Master {
                     entering = Some(index);
                 }
             }
-            let Some(entering) = entering else { return };
+            let Some(entering) = entering else {
+                return true;
+            };
             if !self.pivot(entering, steepest) {
-                return;
-            }
-            self.pivots += 1;
-            if self.pivots.is_multiple_of(FRESH) {
-                self.refresh();
+                return false;
             }
         }
+        false
     }
 
     fn reduced(&self, column: &Column) -> f64 {
@@ -152,32 +202,74 @@ impl Master {
             })
     }
 
+    /// The inverse times a column.
+    fn change(&self, column: usize) -> Vec<f64> {
+        let entries = &self.columns[column].entries;
+        self.inverse
+            .chunks_exact(self.wanted.len())
+            .map(|line| entries.iter().map(|(at, amount)| line[*at] * amount).sum())
+            .collect()
+    }
+
     /// Brings a column into the basis; false if nothing would have to leave.
     fn pivot(&mut self, entering: usize, reduced: f64) -> bool {
-        let rows = self.rows;
-        let entries = &self.columns[entering].entries;
-        let change: Vec<f64> = self
-            .inverse
-            .chunks_exact(rows)
-            .map(|line| entries.iter().map(|(at, amount)| line[*at] * amount).sum())
-            .collect();
-        let mut leaving = None;
-        let mut step = f64::INFINITY;
-        for (row, change) in change.iter().enumerate() {
-            if *change > TOLERANCE {
-                let reach = self.levels[row].max(0.0) / change;
-                if reach < step {
-                    step = reach;
-                    leaving = Some(row);
-                }
-            }
-        }
+        let change = self.change(entering);
+        let level = |row: usize| self.levels[row].max(0.0);
+        // Of the rows that run out first, the one with the largest divisor.
+        let step = (0..change.len())
+            .filter(|row| change[*row] > PIVOT)
+            .map(|row| (level(row) + TOLERANCE) / change[row])
+            .fold(f64::INFINITY, f64::min);
+        let leaving = (0..change.len())
+            .filter(|row| change[*row] > PIVOT && level(*row) / change[*row] <= step)
+            .max_by(|a, b| change[*a].total_cmp(&change[*b]).then(b.cmp(a)));
         let Some(leaving) = leaving else { return false };
+        self.levels[leaving] = level(leaving);
+        self.exchange(entering, reduced, &change, leaving);
+        true
+    }
 
-        let pivot = change[leaving];
-        let mut line: Vec<f64> = self.inverse[leaving * rows..(leaving + 1) * rows].to_vec();
+    /// Takes the row with the lowest negative level out of the basis; false if
+    /// there is none.
+    fn pivot_dual(&mut self) -> bool {
+        let rows = self.wanted.len();
+        let lowest = (0..rows).min_by(|a, b| self.levels[*a].total_cmp(&self.levels[*b]));
+        let Some(leaving) = lowest.filter(|row| self.levels[*row] < -TOLERANCE) else {
+            return false;
+        };
+        let line = &self.inverse[leaving * rows..(leaving + 1) * rows];
+        let candidates: Vec<(usize, f64, f64)> = self
+            .columns
+            .iter()
+            .enumerate()
+            .filter_map(|(index, column)| {
+                let along: f64 = column.entries.iter().map(|(at, by)| line[*at] * by).sum();
+                (along < -PIVOT).then(|| (index, -along, self.reduced(column)))
+            })
+            .collect();
+        // Of the columns that run out first, the one with the largest divisor.
+        let step = candidates
+            .iter()
+            .map(|(_, along, reduced)| (reduced.max(0.0) + TOLERANCE) / along)
+            .fold(f64::INFINITY, f64::min);
+        let entering = candidates
+            .into_iter()
+            .filter(|(_, along, reduced)| reduced.max(0.0) / along <= step)
+            .max_by(|a, b| a.1.total_cmp(&b.1).then(b.0.cmp(&a.0)));
+        let Some((entering, _, reduced)) = entering else {
+            return false;
+        };
+        let change = self.change(entering);
+        self.exchange(entering, reduced, &change, leaving);
+        true
+    }
+
+    fn exchange(&mut self, entering: usize, reduced: f64, change: &[f64], leaving: usize) {
+        let rows = self.wanted.len();
+        let step = self.levels[leaving] / change[leaving];
+        let mut line = self.inverse[leaving * rows..(leaving + 1) * rows].to_vec();
         for value in &mut line {
-            *value /= pivot;
+            *value /= change[leaving];
         }
         for (row, target) in self.inverse.chunks_exact_mut(rows).enumerate() {
             if row == leaving {
@@ -188,7 +280,7 @@ impl Master {
                 }
             }
         }
-        for (level, change) in self.levels.iter_mut().zip(&change) {
+        for (level, change) in self.levels.iter_mut().zip(change) {
             *level -= change * step;
         }
         self.levels[leaving] = step;
@@ -196,12 +288,17 @@ impl Master {
             *price += reduced * share;
         }
         self.basis[leaving] = entering;
-        true
+        self.pivots += 1;
+        self.stale += 1;
+        if self.stale >= FRESH {
+            self.refresh();
+        }
     }
 
     /// Inverts the basis anew, for each pivot leaves a trace of rounding.
     fn refresh(&mut self) {
-        let rows = self.rows;
+        self.stale = 0;
+        let rows = self.wanted.len();
         let mut basis = vec![0.0; rows * rows];
         for (column, index) in self.basis.iter().enumerate() {
             for (row, amount) in &self.columns[*index].entries {
@@ -212,7 +309,7 @@ impl Master {
             return;
         };
         self.inverse = inverse;
-        self.levels = self.basic(|row| self.shifted(row));
+        self.levels = self.basic(&self.shifted);
         self.prices = vec![0.0; rows];
         for (line, index) in self.inverse.chunks_exact(rows).zip(&self.basis) {
             let cost = self.columns[*index].cost;
@@ -222,23 +319,16 @@ impl Master {
         }
     }
 
-    fn shifted(&self, row: usize) -> f64 {
-        // Multiples of the golden section modulo 1 never come near each other.
-        let spread = (row as f64 * 0.618_033_988_749_894_9).fract();
-        self.wanted[row] + SHIFT * (1.0 + spread)
-    }
-
-    fn basic(&self, wanted: impl Fn(usize) -> f64) -> Vec<f64> {
-        let wanted: Vec<f64> = (0..self.rows).map(wanted).collect();
+    fn basic(&self, wanted: &[f64]) -> Vec<f64> {
         self.inverse
-            .chunks_exact(self.rows.max(1))
-            .map(|line| line.iter().zip(&wanted).map(|(a, b)| a * b).sum())
+            .chunks_exact(wanted.len().max(1))
+            .map(|line| line.iter().zip(wanted).map(|(a, b)| a * b).sum())
             .collect()
     }
 
     /// The patterns of the plan, and how often each is taken.
     pub(super) fn taken(&self) -> Vec<(usize, f64)> {
-        let levels = self.basic(|row| self.wanted[row]);
+        let levels = self.basic(&self.wanted);
         let mut taken: Vec<(usize, f64)> = self
             .basis
             .iter()

@@ -7,14 +7,18 @@ use super::exact::{self, Effort};
 use super::greedy;
 use super::group::{Job, Rough};
 use super::problem::{Cutting, Pattern, Problem, Range};
-use super::relax::relax;
+use super::relax::Relaxation;
 
-/// Parts that are looked at before the bound so far has to do.
-const PARTS: usize = 300;
+/// Parts that are looked at before the bound so far has to do, at least and at
+/// most; between these as many as fit into so many squares of kinds.
+const PARTS: (usize, usize) = (4, 600);
+const SQUARES: usize = 2_000_000;
+/// A range is not split into more parts than this.
+const WIDEST: i64 = 300;
 /// What the exhaustive search may take where a part can be split instead.
 const SHORT: Effort = Effort {
     patterns: 2_000,
-    steps: 20_000,
+    steps: 4_000,
 };
 /// What it may take where there is no other way.
 const LONG: Effort = Effort {
@@ -52,16 +56,12 @@ pub(super) fn solve(job: &Job) -> Solved {
 /// bound with the same classes rounded down.
 fn estimate(job: &Job, rough: &Rough, mut best: Cutting) -> Solved {
     let mut pool = Vec::new();
-    let low = relax(
-        &rough.low,
-        &rough.low.demand(),
-        &rough.low.range(),
-        &mut pool,
-        best.cost,
-    );
+    let low = Relaxation::new(&rough.low).relax(&rough.low.range(), &mut pool, best.cost);
+    let (high, range) = (&rough.high, rough.high.range());
     let mut pool = Vec::new();
-    if low.bound < best.cost
-        && let Some(cutting) = dive(&rough.high, &rough.high.range(), &mut pool, best.cost)
+    let relaxed = Relaxation::new(high).relax(&range, &mut pool, best.cost);
+    if relaxed.bound < best.cost
+        && let Some(cutting) = dive(high, &range, &mut pool, relaxed.taken, best.cost)
     {
         best = rough.handed_out(&job.problem, &cutting);
     }
@@ -78,32 +78,33 @@ struct Part {
 }
 
 fn settle(problem: &Problem, mut best: Cutting) -> Solved {
-    let demand = problem.demand();
     let mut pool: Vec<Pattern> = best
         .patterns
         .iter()
         .map(|(pattern, _)| pattern.clone())
         .collect();
+    let mut relaxation = Relaxation::new(problem);
     let mut open = vec![Part {
         range: problem.range(),
         bound: 0,
     }];
     // The least bound among the parts that stay unsettled.
     let mut unsettled = i64::MAX;
-    for _ in 0..PARTS {
-        let Some(next) = (0..open.len()).min_by_key(|part| open[*part].bound) else {
+    let squares = problem.items.len() * problem.items.len();
+    for _ in 0..(SQUARES / squares.max(1)).clamp(PARTS.0, PARTS.1) {
+        let Some(Part { range, bound }) = open.pop() else {
             break;
         };
-        let Part { range, bound } = open.remove(next);
-        if bound.min(unsettled) >= best.cost {
-            unsettled = unsettled.min(bound);
-            break;
+        if bound >= best.cost {
+            continue;
         }
-        let relaxed = relax(problem, &demand, &range, &mut pool, best.cost);
+        let mut relaxed = relaxation.relax(&range, &mut pool, best.cost);
+        relaxed.bound = relaxed.bound.max(bound);
         if relaxed.bound >= best.cost {
             continue;
         }
-        if let Some(better) = dive(problem, &range, &mut pool, best.cost) {
+        let taken = relaxed.taken;
+        if let Some(better) = dive(problem, &range, &mut pool, taken, best.cost) {
             best = better;
         }
         if relaxed.bound >= best.cost {
@@ -146,7 +147,7 @@ fn split_kind(problem: &Problem, range: &Range) -> Option<usize> {
     if free.clone().count() < 2 {
         return None;
     }
-    free.min_by_key(width)
+    free.min_by_key(width).filter(|bar| width(bar) <= WIDEST)
 }
 
 /// The part of a range with just so many bars of a kind.
