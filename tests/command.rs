@@ -207,7 +207,7 @@ fn proofs_are_printed_on_demand() {
         outcome.out
     );
     assert!(
-        outcome.out.contains("1 rings, 1 unions in them"),
+        outcome.out.contains("rings: 1, unions in them: 1"),
         "{}",
         outcome.out
     );
@@ -321,16 +321,68 @@ impl Write for Closed {
 
 #[test]
 fn a_reader_that_goes_away_is_no_failure() {
-    let mut err = Vec::new();
-    let exit = dripleg::run(
-        ["dripleg", "parts", &path("catalogs-demo/garage.toml")].map(Into::into),
-        &mut Io {
-            out: &mut Closed,
-            err: &mut err,
-            width: 100,
-            today: || jiff::civil::date(2026, 11, 2),
-        },
-    );
-    assert_eq!(exit, Exit::Done);
-    assert!(err.is_empty());
+    for format in ["text", "csv", "json"] {
+        let mut err = Vec::new();
+        let job = path("catalogs-demo/garage.toml");
+        let exit = dripleg::run(
+            ["dripleg", "parts", &job, "--format", format].map(Into::into),
+            &mut Io {
+                out: &mut Closed,
+                err: &mut err,
+                width: 100,
+                today: || jiff::civil::date(2026, 11, 2),
+            },
+        );
+        assert_eq!(exit, Exit::Done, "{format}");
+        assert!(err.is_empty());
+    }
+}
+
+#[test]
+fn an_output_never_falls_on_an_input() {
+    let folder = folder("input");
+    let prices = folder.join("prices.csv");
+    std::fs::copy(root().join("catalogs-demo/iron.csv"), &prices).unwrap();
+    let (job, rates) = (path(QUOTE[1]), path(QUOTE[5]));
+    let prices_word = prices.display().to_string();
+    let outcome = run(&[
+        "quote",
+        &job,
+        "--catalog",
+        &prices_word,
+        "--rates",
+        &rates,
+        "--out",
+        &prices_word,
+    ]);
+    assert_eq!(outcome.exit, Exit::Unreadable);
+    assert!(outcome.err.contains("is an input"), "{}", outcome.err);
+    assert_eq!(read(&prices), read(root().join("catalogs-demo/iron.csv")));
+}
+
+#[cfg(unix)]
+#[test]
+fn links_are_followed_and_read_only_files_kept() {
+    let folder = folder("links");
+    let (real, link) = (folder.join("real.csv"), folder.join("link.csv"));
+    std::fs::write(&real, "old").unwrap();
+    std::os::unix::fs::symlink(&real, &link).unwrap();
+    let outcome = quote(&["--out", &link.display().to_string()]);
+    assert_eq!(outcome.exit, Exit::Done, "{}", outcome.err);
+    assert!(link.is_symlink());
+    assert!(read(&real).starts_with("section,text"));
+
+    let kept = folder.join("kept.csv");
+    std::fs::write(&kept, "mine").unwrap();
+    let mut permissions = std::fs::metadata(&kept).unwrap().permissions();
+    permissions.set_readonly(true);
+    std::fs::set_permissions(&kept, permissions).unwrap();
+    let outcome = quote(&["--out", &kept.display().to_string()]);
+    assert_eq!(outcome.exit, Exit::Outside);
+    assert_eq!(read(&kept), "mine");
+
+    // A device is written to as it is, and stays one.
+    let outcome = quote(&["--format", "csv", "--out", "/dev/null"]);
+    assert_eq!(outcome.exit, Exit::Done, "{}", outcome.err);
+    assert!(!std::fs::metadata("/dev/null").unwrap().is_file());
 }

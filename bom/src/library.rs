@@ -102,7 +102,8 @@ impl Device {
     }
 
     /// Its size on a line of `line` where the job says none: the line's size
-    /// or its own usual one, the largest it is made in at most.
+    /// or its own usual one; where it is not made so, the next larger one, or
+    /// its largest.
     #[must_use]
     pub fn size_on(&self, line: Size) -> Size {
         let wanted = match self.default_size {
@@ -112,9 +113,9 @@ impl Device {
         self.sizes
             .iter()
             .copied()
-            .filter(|size| *size <= wanted)
-            .max()
-            .or_else(|| self.sizes.first().copied())
+            .filter(|size| *size >= wanted)
+            .min()
+            .or_else(|| self.sizes.iter().copied().max())
             .unwrap_or(wanted)
     }
 }

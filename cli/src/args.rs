@@ -110,7 +110,11 @@ pub(crate) struct Cut {
 }
 
 fn kerf(text: &str) -> Result<Length, String> {
-    Length::parse(text, Units::Metric).map_err(|error| error.to_string())
+    let kerf = Length::parse(text, Units::Metric).map_err(|error| error.to_string())?;
+    if kerf > Length::from_mm(25) {
+        return Err("no saw takes more than 25 mm".to_owned());
+    }
+    Ok(kerf)
 }
 
 #[derive(Debug, Args)]

@@ -5,10 +5,16 @@ use bom::finding::{Finding, Severity};
 use bom::source::{Source, Span};
 use std::io::{self, Write};
 
+/// More findings than these are counted and not printed.
+const MOST: usize = 30;
+
 /// Prints findings with their place, their reason and their cure.
 pub(crate) fn print(findings: &[Finding], source: &Source, err: &mut dyn Write) -> io::Result<()> {
-    for finding in findings {
+    for finding in findings.iter().take(MOST) {
         writeln!(err, "{}\n", render(finding, source))?;
+    }
+    if let Some(more) = findings.len().checked_sub(MOST).filter(|more| *more > 0) {
+        writeln!(err, "{}: {more} more, not shown\n", source.name())?;
     }
     Ok(())
 }

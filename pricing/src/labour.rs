@@ -93,6 +93,11 @@ pub fn labour(takeoff: &Takeoff, hours: &Hours) -> Vec<LabourLine> {
 /// The reader of the rates keeps them under a million, so the product of one
 /// and a count is in reach.
 fn line(text: String, count: u64, unit: &'static str, rate: Option<Decimal>) -> LabourLine {
+    let table = if unit == "joint" {
+        "joint"
+    } else {
+        "pipe_10ft"
+    };
     LabourLine {
         text,
         count,
@@ -100,7 +105,7 @@ fn line(text: String, count: u64, unit: &'static str, rate: Option<Decimal>) -> 
         hours: rate.map(|rate| (Decimal::from(count) * rate).normalize()),
         basis: match rate {
             Some(rate) => format!("{} at {rate} hours", amount(count, unit)),
-            None => "the rates have no hours for this size".to_owned(),
+            None => format!("the rates have no hours for it; add the size under [hours.{table}]"),
         },
     }
 }

@@ -37,6 +37,8 @@ pub struct Quote {
     pub total: Option<Money>,
     /// Parts that no catalog row prices.
     pub missing: Vec<MissingPrice>,
+    /// Work for which the rates have no hours, and the entry to add.
+    pub unrated: Vec<String>,
     /// Payment steps with their sums; they add up to the total. Empty if none are set.
     pub payment: Vec<PaymentStep>,
     /// What was taken as given.

@@ -1,6 +1,6 @@
 //! The most that one bar can be worth when every item has a price.
 
-use super::problem::{Item, Pattern};
+use super::problem::Item;
 
 /// Steps after which a search settles for an estimate from above.
 const STEPS: u32 = 2_000_000;
@@ -135,13 +135,4 @@ impl Search<'_> {
 
 fn product(a: i64, b: i64) -> i128 {
     i128::from(a) * i128::from(b)
-}
-
-/// What a pattern's items are worth.
-pub(super) fn worth(pattern: &Pattern, prices: &[i64]) -> i64 {
-    pattern
-        .cuts
-        .iter()
-        .map(|(item, count)| prices[*item] * count)
-        .sum()
 }

@@ -130,6 +130,16 @@ fn head(top: &Fields<'_>, r: &mut Reader<'_>) -> (String, String, String) {
             .push("Units are not stated: feet and inches are taken.".to_owned()),
         None => {}
     }
+    if let Some(title) = fields.text("title", &mut Vec::new())
+        && title.value.trim().is_empty()
+    {
+        r.findings.push(Finding::unreadable(
+            "empty-title",
+            title.span,
+            "the job's title is empty",
+            "give the job a name: it stands on every paper",
+        ));
+    }
     let mut text = |key| {
         fields
             .text(key, &mut r.findings)

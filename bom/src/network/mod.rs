@@ -301,18 +301,24 @@ impl Network {
     /// A node in words, with the line of the job that it comes from.
     #[must_use]
     pub fn describe(&self, id: NodeId) -> String {
+        let line = match self.node(id).origin.owner {
+            Owner::Supply => self.supply.1,
+            Owner::Leg(leg) => self.legs[leg].line,
+            Owner::Drain(drain) => self.drains[drain].line,
+            Owner::Outlet(outlet) => self.drops[outlet].line,
+        };
+        format!("{} (line {line})", self.place(id))
+    }
+
+    /// A node in words, as a crew calls it: `outlet bench, foot`.
+    #[must_use]
+    pub fn place(&self, id: NodeId) -> String {
         let origin = self.node(id).origin;
-        let (thing, line) = match origin.owner {
-            Owner::Supply => (self.supply.0.clone(), self.supply.1),
-            Owner::Leg(leg) => (self.legs[leg].label.clone(), self.legs[leg].line),
-            Owner::Drain(index) => {
-                let drain = &self.drains[index];
-                (format!("drain {}", drain.name), drain.line)
-            }
-            Owner::Outlet(index) => {
-                let drop = &self.drops[index];
-                (format!("outlet {}", drop.name), drop.line)
-            }
+        let thing = match origin.owner {
+            Owner::Supply => self.supply.0.clone(),
+            Owner::Leg(leg) => self.legs[leg].label.clone(),
+            Owner::Drain(drain) => format!("drain {}", self.drains[drain].name),
+            Owner::Outlet(outlet) => format!("outlet {}", self.drops[outlet].name),
         };
         let spot = match (origin.owner, origin.spot) {
             (Owner::Leg(leg), Spot::Mark(mark)) => format!("at {}", self.legs[leg].marks[mark]),
@@ -321,7 +327,7 @@ impl Network {
             }
             (_, spot) => spot.words(),
         };
-        format!("{thing}, {spot} (line {line})")
+        format!("{thing}, {spot}")
     }
 }
 

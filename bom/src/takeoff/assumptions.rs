@@ -15,9 +15,8 @@ pub(super) fn assumptions(
     let mut said = network.assumptions.clone();
     said.push(match network.threading {
         Threading::Cut => format!(
-            "Pipe is bought in sticks of {} and cut with a saw that takes {}.",
-            system.stick.show(units),
-            system.kerf.show(units)
+            "Straights longer than a stick of {} are made of several, with couplings.",
+            system.stick.show(units)
         ),
         Threading::Bought => {
             let (couplings, threads) = pieces::against_cutting(straights, system);

@@ -29,6 +29,38 @@ pub struct Straight {
     pub(super) cut: Cut,
 }
 
+impl Straight {
+    /// Where it begins.
+    #[must_use]
+    pub const fn from(&self) -> NodeId {
+        self.run.from
+    }
+
+    /// Where it ends.
+    #[must_use]
+    pub const fn to(&self) -> NodeId {
+        self.run.to
+    }
+
+    /// Its size.
+    #[must_use]
+    pub const fn size(&self) -> Size {
+        self.run.size
+    }
+
+    /// Its pieces, nipples included, in order.
+    #[must_use]
+    pub fn pieces(&self) -> &[Length] {
+        &self.cut.pieces
+    }
+
+    /// Whether its first joint between pieces is the union of a ring.
+    #[must_use]
+    pub const fn has_union(&self) -> bool {
+        self.cut.union
+    }
+}
+
 /// Why a straight cannot be built.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum NoWay {

@@ -175,7 +175,7 @@ fn rings_have_unions(counted: Counted<'_>) -> Proof {
         claim: "every ring can be closed: a union stands in each",
         failure: wrong,
         figures: vec![format!(
-            "{} rings, {unions} unions in them",
+            "rings: {}, unions in them: {unions}",
             (network.link_count() + 1).saturating_sub(network.node_count())
         )],
     }

@@ -116,11 +116,14 @@ fn sentence(replaced: &PartLine, parts: &[(String, PartSize)], joints: i64) -> S
         1 => "1 more joint".to_owned(),
         joints => format!("{joints} more joints"),
     };
+    let each = match replaced.quantity {
+        1 => "it is".to_owned(),
+        count => format!("each of the {count} is"),
+    };
     format!(
-        "The price list lacks {} {}: each of the {} is made of {}, with {joints}.",
+        "The price list lacks {} {}: {each} made of {}, with {joints}.",
         replaced.words,
         replaced.key.size,
-        replaced.quantity,
         parts.join(" + ")
     )
 }

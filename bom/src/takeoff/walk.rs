@@ -257,10 +257,8 @@ impl Walk<'_> {
                 "no-room-between-fittings",
                 to.span,
                 format!(
-                    "{between}, which leaves {} of {} pipe; it needs {}",
-                    left.show(units),
-                    run.size,
-                    needed.show(units)
+                    "{between}, and the fittings need at least {}",
+                    (run.length + needed - left).show(units)
                 ),
                 "move them further apart, or make the offset longer",
             ),

@@ -15,7 +15,7 @@ use pricing::catalog::Catalog;
 use pricing::cut_sheet::{CutSheet, Heading, cut_list, cut_sheet, list};
 use pricing::money::Currency;
 use std::collections::{BTreeMap, BTreeSet};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// The saw cut of a list that does not say one.
 const USUAL_KERF: Length = Length::from_mm(3);
@@ -37,9 +37,15 @@ pub(super) fn run(args: &Cut, io: &mut Io<'_>) -> Result<Exit, Failure> {
             ));
         }
     };
+    let inputs: Vec<&Path> = [&args.job, &args.pieces, &args.stock, &args.offcuts]
+        .into_iter()
+        .flatten()
+        .chain(&args.catalog)
+        .map(PathBuf::as_path)
+        .collect();
     let width = io.width;
     let mut unprintable = BTreeSet::new();
-    deliver(args.form.out.as_deref(), io, |out| match format {
+    deliver(args.form.out.as_deref(), &inputs, io, |out| match format {
         PaperFormat::Text => output::terminal::cut(&sheet, width, out),
         PaperFormat::Csv => output::csv::cut(&sheet, out),
         PaperFormat::Json => output::json::cut(&sheet, out),
@@ -87,6 +93,7 @@ fn of_job(args: &Cut, job: &Path, io: &mut Io<'_>) -> Result<CutSheet, Failure> 
         system,
         &offcuts,
         catalog.as_ref().map(|catalog| (catalog, currency)),
+        &|node| plan.network.place(node),
     )
     .map_err(|(size, error)| cannot(&format!("{size} pipe: {error}"), error))
 }

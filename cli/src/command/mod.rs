@@ -123,11 +123,12 @@ fn prices(
     io: &mut Io<'_>,
 ) -> Result<Catalog, Failure> {
     let (catalog, found) = Catalog::read(sources, parts, currency);
-    let mut findings: Vec<Finding> = Vec::new();
-    for (index, finding) in found {
-        report::print(std::slice::from_ref(&finding), &sources[index], io.err)?;
-        findings.push(finding);
+    for (index, source) in sources.iter().enumerate() {
+        let of_this = found.iter().filter(|(at, _)| *at == index);
+        let of_this: Vec<Finding> = of_this.map(|(_, finding)| finding.clone()).collect();
+        report::print(&of_this, source, io.err)?;
     }
+    let findings: Vec<Finding> = found.into_iter().map(|(_, finding)| finding).collect();
     if stops(&findings) {
         return Err(stopped(&findings, "the price list cannot be used"));
     }
@@ -138,7 +139,8 @@ fn prices(
 fn tell_missing(missing: &[MissingPrice], io: &mut Io<'_>) -> io::Result<()> {
     writeln!(io.err, "add to a price list:")?;
     for missing in missing {
-        writeln!(io.err, "  {}    ({})", missing.row, missing.reason)?;
+        writeln!(io.err, "{}", missing.row)?;
+        writeln!(io.err, "    # {}", missing.reason)?;
     }
     Ok(())
 }
@@ -158,12 +160,13 @@ fn tell_unprintable(lacking: BTreeSet<char>, io: &mut Io<'_>) -> io::Result<()> 
 /// Writes a result to its file, or to the terminal.
 fn deliver(
     out: Option<&Path>,
+    inputs: &[&Path],
     io: &mut Io<'_>,
     content: impl FnOnce(&mut dyn Write) -> io::Result<()>,
 ) -> Result<(), Failure> {
     match out {
         Some(path) => {
-            files::write(path, content)?;
+            files::write(path, inputs, content)?;
             writeln!(io.err, "wrote {}", path.display())?;
         }
         None => content(io.out)?,

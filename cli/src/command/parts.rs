@@ -23,7 +23,7 @@ pub(super) fn run(args: &Parts, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let reason = |because| Takeoff::reason(network, because);
     let place = |node| network.describe(node);
     let width = io.width;
-    deliver(args.out.as_deref(), io, |out| match format {
+    deliver(args.out.as_deref(), &[&args.job], io, |out| match format {
         PartsFormat::Text => {
             output::terminal::parts(summary, takeoff, width, out)?;
             if args.proof {
@@ -46,7 +46,10 @@ fn why(asked: &str, plan: &Plan, io: &mut Io<'_>) -> Result<Exit, Failure> {
         .and_then(|number| number.checked_sub(1));
     let found: Vec<&PartLine> = match number {
         Some(index) => lines.get(index).into_iter().collect(),
-        None => lines.iter().filter(|line| line.key.part == asked).collect(),
+        None => lines
+            .iter()
+            .filter(|line| line.key.part == asked || line.words == asked)
+            .collect(),
     };
     if found.is_empty() {
         let names = lines.iter().map(|line| line.key.part.as_str());

@@ -11,6 +11,7 @@ use bom::source::Source;
 use pricing::offer::Inputs;
 use pricing::rates::Rates;
 use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
 
 pub(super) fn run(args: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let format = format_of(
@@ -58,9 +59,14 @@ pub(super) fn run(args: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
     .quote()
     .map_err(unpriced)?;
 
+    let inputs: Vec<&Path> = [&args.job, &args.rates]
+        .into_iter()
+        .chain(&args.catalog)
+        .map(PathBuf::as_path)
+        .collect();
     let width = io.width;
     let mut unprintable = BTreeSet::new();
-    deliver(args.form.out.as_deref(), io, |out| match format {
+    deliver(args.form.out.as_deref(), &inputs, io, |out| match format {
         PaperFormat::Text => output::terminal::quote(&quote, width, out),
         PaperFormat::Csv => output::csv::quote(&quote, out),
         PaperFormat::Json => output::json::quote(&quote, out),
@@ -75,9 +81,8 @@ pub(super) fn run(args: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
     }
     writeln!(io.err, "the price is incomplete: this is not an offer")?;
     if quote.missing.is_empty() {
-        // Every part has a price, but some work has no hours: the notices say which.
-        for notice in &quote.notices {
-            writeln!(io.err, "  {notice}")?;
+        for work in &quote.unrated {
+            writeln!(io.err, "  {work}")?;
         }
         return Ok(Exit::Stopped);
     }

@@ -12,6 +12,7 @@ use pricing::catalog::Catalog;
 use pricing::money::Currency;
 use pricing::shop::{By, Inputs, Spares};
 use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
 
 pub(super) fn run(args: &Shop, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let format = format_of(
@@ -61,9 +62,14 @@ pub(super) fn run(args: &Shop, io: &mut Io<'_>) -> Result<Exit, Failure> {
     .list()
     .map_err(unpriced)?;
 
+    let inputs: Vec<&Path> = [&args.job]
+        .into_iter()
+        .chain(&args.catalog)
+        .map(PathBuf::as_path)
+        .collect();
     let width = io.width;
     let mut unprintable = BTreeSet::new();
-    deliver(args.form.out.as_deref(), io, |out| match format {
+    deliver(args.form.out.as_deref(), &inputs, io, |out| match format {
         PaperFormat::Text => output::terminal::shop(&list, width, out),
         PaperFormat::Csv => output::csv::shop(&list, out),
         PaperFormat::Json => output::json::shop(&list, out),

@@ -228,7 +228,7 @@ impl<'a> Table<'a> {
     fn row<const N: usize>(&mut self, cells: [&str; N]) -> io::Result<()> {
         self.writer
             .write_record(cells.map(|cell| harmless(cell).into_owned()))
-            .map_err(io::Error::other)
+            .map_err(io::Error::from)
     }
 
     fn end(mut self) -> io::Result<()> {

@@ -212,6 +212,7 @@ pub(crate) fn full() -> Quote {
             amount: money("170.01"),
         },
         total: None,
+        unrated: Vec::new(),
         missing: Vec::new(),
         payment: Vec::new(),
         assumptions: texts(&[
@@ -321,6 +322,7 @@ pub(crate) fn bare() -> Quote {
             amount: nothing,
         },
         total: Some(nothing),
+        unrated: Vec::new(),
         missing: Vec::new(),
         payment: Vec::new(),
         assumptions: Vec::new(),

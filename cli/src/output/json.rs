@@ -192,6 +192,7 @@ pub fn quote(quote: &Quote, out: &mut dyn Write) -> io::Result<()> {
             },
             "total": quote.total.map(|total| total.plain()),
             "missing": missing_prices(&quote.missing),
+            "unrated": quote.unrated,
             "payment": payment,
             "assumptions": quote.assumptions,
             "exclusions": quote.exclusions,
@@ -295,6 +296,21 @@ fn missing_prices(missing: &[MissingPrice]) -> Vec<Value> {
 /// # Errors
 /// What the writer says.
 pub fn cut(sheet: &CutSheet, out: &mut dyn Write) -> io::Result<()> {
+    let straights: Vec<Value> = sheet
+        .straights
+        .iter()
+        .map(|straight| {
+            let pieces: Vec<Value> = straight.pieces.iter().copied().map(millimetres).collect();
+            json!({
+                "number": straight.number,
+                "size": straight.size,
+                "from": straight.from,
+                "to": straight.to,
+                "pieces_mm": pieces,
+                "union": straight.union,
+            })
+        })
+        .collect();
     let mut sticks = Vec::new();
     let mut sizes = Vec::new();
     let mut bound_sticks = Some(0);
@@ -338,6 +354,7 @@ pub fn cut(sheet: &CutSheet, out: &mut dyn Write) -> io::Result<()> {
     print(
         &json!({
             "kerf_mm": millimetres(sheet.heading.kerf),
+            "straights": straights,
             "sticks": sticks,
             "sizes": sizes,
             "bound_sticks": bound_sticks,

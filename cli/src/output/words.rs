@@ -2,7 +2,7 @@
 
 use bom::quantity::Units;
 use bom::takeoff::PipeLine;
-use pricing::cut_sheet::{Bound, CutSection, CutStick, Heading};
+use pricing::cut_sheet::{Bound, CutSection, CutStick, Heading, StraightLine};
 use pricing::money::Money;
 use pricing::quote::{Quote, Section, Tax};
 use pricing::shop::{ShopGroup, ShopLine, ShoppingList};
@@ -160,3 +160,34 @@ pub(super) fn cut_caption(number: usize, stick: &CutStick, units: Units) -> Stri
         stick.waste.show(units)
     )
 }
+
+/// The table of straights: its heads, and a row for each.
+pub(super) const STRAIGHT_HEADS: [&str; 5] = ["No.", "Size", "From", "To", "Pieces in order"];
+
+pub(super) fn straight_row(straight: &StraightLine, units: Units) -> Vec<String> {
+    let mut pieces = String::new();
+    for (index, piece) in straight.pieces.iter().enumerate() {
+        if index > 0 {
+            pieces += if index == 1 && straight.union {
+                " union "
+            } else {
+                " + "
+            };
+        }
+        pieces += &piece.show(units);
+    }
+    vec![
+        straight.number.to_string(),
+        straight.size.clone(),
+        straight.from.clone(),
+        straight.to.clone(),
+        pieces,
+    ]
+}
+
+/// What stands over a sheet on which nothing is cut.
+pub(super) const NOTHING_CUT: &str =
+    "Nothing is cut: every straight is built of ready-threaded lengths and nipples.";
+
+/// How pieces are named.
+pub(super) const LABELS: &str = "A piece 12.1 is the first of straight 12 in the list below.";

@@ -172,11 +172,17 @@ fn length(row: &Row<'_>, units: Units) -> Result<Length, QuantityError> {
     Length::parse(row.cell("length"), units)
 }
 
+/// More of one length than any job has; what is read is laid out one by one.
+const MOST: u64 = 100_000;
+
 fn count(text: &str) -> Result<u64, QuantityError> {
-    text.parse().map_err(|_| QuantityError {
-        message: format!("`{text}` is not a number of pieces"),
-        help: "write a whole number".to_owned(),
-    })
+    text.parse()
+        .ok()
+        .filter(|count| (1..=MOST).contains(count))
+        .ok_or_else(|| QuantityError {
+            message: format!("`{text}` is not a number of pieces"),
+            help: format!("write a whole number from 1 to {MOST}"),
+        })
 }
 
 #[cfg(test)]

@@ -7,6 +7,7 @@ use crate::catalog::Catalog;
 use crate::matching::sticks::{demand, offers, stock};
 use crate::money::{Currency, Money};
 use bom::cutting::{self, CutError, Demand, Plan, Stock};
+use bom::network::NodeId;
 use bom::quantity::{Length, Units};
 use bom::system::System;
 use bom::takeoff::{Piece, PipeLine, Takeoff};
@@ -35,8 +36,27 @@ pub struct Heading {
 pub struct CutSheet {
     /// What stands over it.
     pub heading: Heading,
-    /// A section for each size, largest first.
+    /// A section for each size, largest first; none where nothing is cut.
     pub sections: Vec<CutSection>,
+    /// Every straight and what it is built of; none for a list.
+    pub straights: Vec<StraightLine>,
+}
+
+/// What one straight is built of.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct StraightLine {
+    /// The number that its pieces carry before the point.
+    pub number: usize,
+    /// Its size.
+    pub size: String,
+    /// Where it begins.
+    pub from: String,
+    /// Where it ends.
+    pub to: String,
+    /// Its pieces, nipples included, in order.
+    pub pieces: Vec<Length>,
+    /// Whether a union joins the first two, and not a coupling.
+    pub union: bool,
 }
 
 /// The sticks of one size.
@@ -108,6 +128,7 @@ pub fn cut_sheet(
     system: &System,
     offcuts: &BTreeMap<String, Vec<Offcut>>,
     catalog: Option<(&Catalog, Currency)>,
+    place: &dyn Fn(NodeId) -> String,
 ) -> Result<CutSheet, (String, CutError)> {
     let sections = takeoff
         .pipe
@@ -121,7 +142,21 @@ pub fn cut_sheet(
                 .map_err(|error| (line.size.to_string(), error))
         })
         .collect::<Result<_, _>>()?;
-    Ok(CutSheet { heading, sections })
+    let straights = takeoff.straights.iter().enumerate();
+    Ok(CutSheet {
+        heading,
+        sections,
+        straights: straights
+            .map(|(index, straight)| StraightLine {
+                number: index + 1,
+                size: straight.size().to_string(),
+                from: place(straight.from()),
+                to: place(straight.to()),
+                pieces: straight.pieces().to_vec(),
+                union: straight.has_union(),
+            })
+            .collect(),
+    })
 }
 
 fn section(
@@ -235,6 +270,7 @@ pub fn cut_list(
     Ok(CutSheet {
         heading,
         sections: vec![section],
+        straights: Vec::new(),
     })
 }
 

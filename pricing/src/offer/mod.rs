@@ -87,6 +87,7 @@ impl Inputs<'_> {
             exclusions: rates.exclusions.clone(),
             cautions: terms::cautions(rates),
             notices: terms::notices(rates, &estimate),
+            unrated: terms::unrated(&estimate),
             missing: estimate.missing,
             sections: estimate.sections.into_iter().map(sold).collect(),
         })

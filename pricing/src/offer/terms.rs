@@ -52,14 +52,15 @@ pub(super) fn notices(rates: &Rates, estimate: &Estimate) -> Vec<String> {
         );
     }
     notices.extend(sources::invented(&estimate.purchases));
-    for line in &estimate.unrated {
-        notices.push(format!(
-            "Not priced: {} ({}); {}.",
-            line.text,
-            line.amount(),
-            line.basis
-        ));
-    }
     notices.extend(rates.notices.iter().cloned());
     notices
+}
+
+/// Work for which the rates have no hours, and the entry to add.
+pub(super) fn unrated(estimate: &Estimate) -> Vec<String> {
+    estimate
+        .unrated
+        .iter()
+        .map(|line| format!("{} ({}): {}", line.text, line.amount(), line.basis))
+        .collect()
 }

@@ -255,11 +255,11 @@ fn a_size_without_hours_leaves_the_total_open() {
     let (estimate, quote) = priced(&takeoff, CATALOG, &rates());
     assert_eq!(estimate.unrated.len(), 1);
     assert!(quote.total.is_none());
-    assert!(
-        quote.notices.contains(
-            &"Not priced: Make up joints 4in (20 joints); the rates have no hours for this size."
-                .to_owned()
-        )
+    assert_eq!(
+        quote.unrated,
+        [
+            "Make up joints 4in (20 joints): the rates have no hours for it; add the size under [hours.joint]"
+        ]
     );
 }
 

@@ -4,6 +4,7 @@ use super::Paper;
 use super::file::{self, About};
 use super::fonts::{BODY, Fonts, LARGE, SMALL, STRONG, TITLE};
 use super::page::{Running, Sheets};
+use super::table::{Align, Row, Table};
 use super::words::{joined, marks};
 use crate::output::words;
 use bom::quantity::{Length, Units};
@@ -30,14 +31,24 @@ pub fn cut(sheet: &CutSheet, paper: Paper, out: &mut dyn Write) -> io::Result<BT
     let x = left + fonts.width(TITLE, "Cut sheet") + 14.0;
     sheets.paragraph(LARGE, x, &heading.title);
     sheets.advance(8.0);
-    let about = format!(
-        "{} The first figure of a piece is the number of its straight, the second its place on it. What is left is hatched.",
-        words::cut_kerf(heading)
-    );
-    sheets.paragraph(SMALL, left, &about);
+    let about = if sheet.sections.is_empty() {
+        words::NOTHING_CUT.to_owned()
+    } else {
+        let labels = if sheet.straights.is_empty() {
+            ""
+        } else {
+            words::LABELS
+        };
+        format!(
+            "{} What is left is hatched. {labels}",
+            words::cut_kerf(heading)
+        )
+    };
+    sheets.paragraph(SMALL, left, about.trim_end());
     for section in &sheet.sections {
         draw(&mut sheets, section, heading.units);
     }
+    straights(&mut sheets, sheet);
     let title = joined(&["Cut sheet", heading.title.trim()], ": ");
     let (pages, lacking) = sheets.finish(&Running {
         title: title.clone(),
@@ -69,12 +80,47 @@ fn draw(sheets: &mut Sheets, section: &CutSection, units: Units) {
     for (index, stick) in section.sticks.iter().enumerate() {
         let caption = words::cut_caption(index + 1, stick, units);
         let height = sheets.fonts.height(BODY, &caption, right - left);
-        sheets.need(height + BAR + 14.0);
+        if sheets.need(height + BAR + 14.0) && !section.size.is_empty() {
+            sheets.paragraph(STRONG, left, &format!("{} (continued)", section.size));
+            sheets.advance(4.0);
+        }
         sheets.paragraph(BODY, left, &caption);
         sheets.advance(3.0);
         bar(sheets, stick, longest.unwrap_or(stick.stock));
         sheets.advance(BAR + 9.0);
     }
+}
+
+/// Where every piece goes.
+fn straights(sheets: &mut Sheets, sheet: &CutSheet) {
+    if sheet.straights.is_empty() {
+        return;
+    }
+    let (left, right) = (sheets.left(), sheets.right());
+    sheets.gap(14.0);
+    sheets.need(STRONG.leading + 60.0);
+    sheets.paragraph(STRONG, left, "Straights");
+    sheets.advance(4.0);
+    let align = [
+        Align::Right,
+        Align::Left,
+        Align::Left,
+        Align::Left,
+        Align::Left,
+    ];
+    let columns: Vec<(&str, Align)> = words::STRAIGHT_HEADS.into_iter().zip(align).collect();
+    let units = sheet.heading.units;
+    let rows = sheet
+        .straights
+        .iter()
+        .map(|straight| Row::Line(words::straight_row(straight, units)))
+        .collect();
+    Table {
+        columns: &columns,
+        rows,
+        ruled: false,
+    }
+    .draw(sheets, left, right);
 }
 
 fn bar(sheets: &mut Sheets, stick: &CutStick, longest: Length) {

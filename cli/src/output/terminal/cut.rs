@@ -1,4 +1,5 @@
-use super::paragraph;
+use super::Column::{Figures, Words};
+use super::{paragraph, table};
 use crate::output::words;
 use bom::quantity::Length;
 use pricing::cut_sheet::{CutSheet, CutStick};
@@ -12,7 +13,14 @@ pub fn cut(sheet: &CutSheet, width: usize, out: &mut dyn Write) -> io::Result<()
     let heading = &sheet.heading;
     let units = heading.units;
     paragraph(out, width, &format!("Cut plan: {}", heading.title))?;
-    paragraph(out, width, &words::cut_kerf(heading))?;
+    if sheet.sections.is_empty() {
+        paragraph(out, width, words::NOTHING_CUT)?;
+    } else {
+        paragraph(out, width, &words::cut_kerf(heading))?;
+    }
+    if !sheet.straights.is_empty() && !sheet.sections.is_empty() {
+        paragraph(out, width, words::LABELS)?;
+    }
     for section in &sheet.sections {
         writeln!(out)?;
         paragraph(out, width, &words::cut_summary(section))?;
@@ -25,7 +33,20 @@ pub fn cut(sheet: &CutSheet, width: usize, out: &mut dyn Write) -> io::Result<()
             writeln!(out, "    {bar}")?;
         }
     }
-    Ok(())
+    if sheet.straights.is_empty() {
+        return Ok(());
+    }
+    writeln!(out, "\nStraights")?;
+    table(
+        out,
+        width,
+        &[Figures, Words, Words, Words, Words],
+        &words::STRAIGHT_HEADS,
+        sheet
+            .straights
+            .iter()
+            .map(|straight| words::straight_row(straight, units)),
+    )
 }
 
 /// The stick drawn to scale: pieces with their labels, the rest hatched.

@@ -47,6 +47,12 @@ fn missing(quote: &Quote, width: usize, out: &mut dyn Write) -> io::Result<()> {
         return Ok(());
     }
     writeln!(out, "\n{}", words::INCOMPLETE)?;
+    for work in &quote.unrated {
+        paragraph(out, width, work)?;
+    }
+    if quote.missing.is_empty() {
+        return Ok(());
+    }
     let rows = quote.missing.iter().map(|part| {
         let words = format!("{} {}", part.words, part.key.size);
         vec![

@@ -91,6 +91,14 @@ pub(super) fn missing(sheets: &mut Sheets, quote: &Quote) {
     sheets.open_frame();
     sheets.banner(LARGE, INCOMPLETE);
     sheets.advance(5.0);
+    for work in &quote.unrated {
+        sheets.paragraph(BODY, left, work);
+    }
+    if quote.missing.is_empty() {
+        sheets.advance(4.0);
+        sheets.close_frame();
+        return;
+    }
     sheets.text(
         BODY,
         left,
