@@ -10,16 +10,21 @@
 //! plans are worked out and checked in integers.
 
 mod bars;
+mod columns;
 mod dive;
 mod error;
 mod exact;
 mod greedy;
 mod group;
+mod inverse;
 mod knapsack;
 mod master;
+mod prices;
 mod problem;
 mod relax;
+mod rough;
 mod search;
+mod simplex;
 #[cfg(test)]
 mod tests;
 mod verify;
