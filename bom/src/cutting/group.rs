@@ -2,7 +2,7 @@
 
 use super::error::CutError;
 use super::problem::{Bar, Item, Problem};
-use super::rough::{KINDS, Rough};
+use super::rough::Rough;
 use super::search::Solved;
 use super::{Demand, Plan, Stick, Stock};
 use crate::quantity::Length;
@@ -28,7 +28,13 @@ pub(super) struct Job {
 }
 
 impl Job {
-    pub(super) fn new(demand: &[Demand], stock: &[Stock], kerf: Length) -> Result<Self, CutError> {
+    /// Up to `kinds` different lengths the problem is taken as it is.
+    pub(super) fn new(
+        demand: &[Demand],
+        stock: &[Stock],
+        kerf: Length,
+        kinds: usize,
+    ) -> Result<Self, CutError> {
         if kerf < Length::ZERO {
             return Err(CutError::NotALength(kerf));
         }
@@ -74,7 +80,7 @@ impl Job {
         }
         let problem = Problem { items, bars };
         Ok(Self {
-            rough: (lengths.len() > KINDS).then(|| Rough::new(&problem)),
+            rough: (lengths.len() > kinds).then(|| Rough::new(&problem, kinds)),
             given: stock.len(),
             stock: all,
             problem,

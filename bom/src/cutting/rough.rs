@@ -2,9 +2,6 @@
 
 use super::problem::{Cutting, Item, Pattern, Problem};
 
-/// Different lengths up to which a problem is solved as it is.
-pub(super) const KINDS: usize = 300;
-
 /// The problem with lengths in classes.
 #[derive(Debug)]
 pub(super) struct Rough {
@@ -17,8 +14,9 @@ pub(super) struct Rough {
 }
 
 impl Rough {
-    pub(super) fn new(problem: &Problem) -> Self {
-        let per_class = problem.items.len().div_ceil(KINDS);
+    /// At most so many classes of neighbouring lengths, each of as many.
+    pub(super) fn new(problem: &Problem, classes: usize) -> Self {
+        let per_class = problem.items.len().div_ceil(classes.max(1)).max(1);
         let mut begins = Vec::new();
         let (mut low, mut high) = (Vec::new(), Vec::new());
         for (class, items) in problem.items.chunks(per_class).enumerate() {

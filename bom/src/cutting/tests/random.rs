@@ -1,6 +1,7 @@
 //! Random jobs: bounds and best fit.
 
-use super::super::{Demand, Stock};
+use super::super::group::Job;
+use super::super::{Demand, Stock, search, verify};
 use super::{checked, endless, mm};
 use crate::quantity::Length;
 
@@ -96,14 +97,33 @@ fn shop_jobs_are_proven() {
 fn a_hundred_thousand_pieces_are_within_one_per_cent() {
     let mut dice = Dice::new(5);
     let stock = [endless(4000, 2750), endless(6000, 3980)];
-    for kinds in [60_u64, 2_000] {
-        let demand: Vec<Demand> = (0..kinds)
-            .map(|_| Demand {
-                length: Length::from_nm(280_000_000 + 1_000 * dice.number(3_200_000)),
-                count: 100_000 / kinds,
-            })
-            .collect();
-        let plan = checked(&demand, &stock, mm(3));
-        assert!(plan.cost * 100 <= plan.bound * 101, "{kinds}");
+    let demand: Vec<Demand> = (0..100)
+        .map(|_| Demand {
+            length: mm(280 + dice.number(3201)),
+            count: 1_000,
+        })
+        .collect();
+    let plan = checked(&demand, &stock, mm(3));
+    assert!(plan.cost * 100 <= plan.bound * 101);
+}
+
+/// 400 lengths in 50 classes of 8 neighbours, about 40 mm wide: half of that
+/// up and half of it down is 2 % of a piece.
+#[test]
+fn lengths_in_classes_give_a_plan_and_a_bound() {
+    let mut dice = Dice::new(6);
+    let stock = [endless(4000, 2750), endless(6000, 3980)];
+    let demand: Vec<Demand> = (0..400)
+        .map(|_| Demand {
+            length: mm(1500) + Length::from_nm(1_000 * dice.number(2_000_000)),
+            count: 1 + dice.below(20),
+        })
+        .collect();
+    let job = Job::new(&demand, &stock, mm(3), 50).unwrap();
+    let plan = job.plan(&search::solve(&job));
+    assert!(verify::holds(&plan, &demand, &stock, mm(3)));
+    assert!(plan.cost * 100 <= plan.bound * 103);
+    for kind in &stock {
+        assert!(plan.cost <= best_fit(&demand, kind, mm(3)).unwrap());
     }
 }
