@@ -3,6 +3,8 @@
 
 use super::problem::{Problem, Range};
 
+/// Kinds of bar up to which combinations are tried at all.
+const KINDS: usize = 12;
 /// Combinations tried before the greatest common divisor has to do.
 const TRIES: u32 = 50_000;
 
@@ -40,12 +42,16 @@ impl Totals {
         Self { kinds, divisor }
     }
 
+    fn tries(&self) -> u32 {
+        if self.kinds.len() > KINDS { 0 } else { TRIES }
+    }
+
     /// No plan that costs at least `cost` costs less than this.
     pub(super) fn at_least(&self, cost: i64) -> i64 {
         if cost <= 0 || self.divisor == 0 {
             return if cost <= 0 { 0 } else { i64::MAX };
         }
-        let mut tries = TRIES;
+        let mut tries = self.tries();
         match up(&self.kinds, cost, &mut tries) {
             Some(total) => total,
             None if tries > 0 => i64::MAX,
@@ -62,7 +68,7 @@ impl Totals {
         if self.divisor == 0 {
             return Some(0);
         }
-        let mut tries = TRIES;
+        let mut tries = self.tries();
         match down(&self.kinds, cost - 1, &mut tries) {
             Some(total) if tries > 0 => Some(total),
             None if tries > 0 => None,

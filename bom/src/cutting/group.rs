@@ -1,16 +1,15 @@
 //! From lengths to the plain problem and back.
 
 use super::error::CutError;
-use super::problem::{Bar, Cutting, Item, Pattern, Problem};
+use super::problem::{Bar, Item, Problem};
+use super::rough::Rough;
 use super::search::Solved;
 use super::{Demand, Plan, Stick, Stock};
 use crate::quantity::Length;
 use std::collections::BTreeMap;
 
-/// Different lengths up to which the problem is solved as it is.
-const KINDS: usize = 300;
 /// Pieces up to which sums stay exact.
-const PIECES: u64 = 1_000_000;
+const PIECES: i64 = 1_000_000;
 
 /// What is to be cut, checked and sorted.
 #[derive(Debug)]
@@ -28,19 +27,14 @@ pub(super) struct Job {
     given: usize,
 }
 
-/// The problem with lengths in classes.
-#[derive(Debug)]
-pub(super) struct Rough {
-    /// Every class as long as its shortest.
-    pub(super) low: Problem,
-    /// Every class as long as its longest.
-    pub(super) high: Problem,
-    /// Where each class begins among the items.
-    begins: Vec<usize>,
-}
-
 impl Job {
-    pub(super) fn new(demand: &[Demand], stock: &[Stock], kerf: Length) -> Result<Self, CutError> {
+    /// Up to `kinds` different lengths the problem is taken as it is.
+    pub(super) fn new(
+        demand: &[Demand],
+        stock: &[Stock],
+        kerf: Length,
+        kinds: usize,
+    ) -> Result<Self, CutError> {
         if kerf < Length::ZERO {
             return Err(CutError::NotALength(kerf));
         }
@@ -69,9 +63,9 @@ impl Job {
         let pieces = wanted
             .values()
             .fold(0_u64, |sum, count| sum.saturating_add(*count));
-        let pieces = i64::try_from(pieces.min(PIECES + 1)).unwrap_or(i64::MAX);
+        let pieces = i64::try_from(pieces).unwrap_or(i64::MAX);
         let too_long = |length: Length| length > Length::LONGEST;
-        if pieces > 1_000_000 || too_long(longest) || too_long(kerf) {
+        if pieces > PIECES || too_long(longest) || too_long(kerf) {
             return Err(CutError::TooLarge);
         }
         let (bars, sources, all) = bars(stock, kerf, pieces, longest)?;
@@ -86,7 +80,7 @@ impl Job {
         }
         let problem = Problem { items, bars };
         Ok(Self {
-            rough: (lengths.len() > KINDS).then(|| Rough::new(&problem)),
+            rough: (lengths.len() > kinds).then(|| Rough::new(&problem, kinds)),
             given: stock.len(),
             stock: all,
             problem,
@@ -203,57 +197,4 @@ fn bars(stock: &[Stock], kerf: Length, pieces: i64, longest: Length) -> Result<B
         sources.push(from);
     }
     Ok((bars, sources, stock))
-}
-
-impl Rough {
-    fn new(problem: &Problem) -> Self {
-        let per_class = problem.items.len().div_ceil(KINDS);
-        let mut begins = Vec::new();
-        let (mut low, mut high) = (Vec::new(), Vec::new());
-        for (class, items) in problem.items.chunks(per_class).enumerate() {
-            begins.push(class * per_class);
-            let count = items.iter().map(|item| item.count).sum();
-            let sizes = items.iter().map(|item| item.size);
-            low.extend(sizes.clone().min().map(|size| Item { size, count }));
-            high.extend(sizes.max().map(|size| Item { size, count }));
-        }
-        let bars = &problem.bars;
-        let with = |items| Problem {
-            items,
-            bars: bars.clone(),
-        };
-        Self {
-            low: with(low),
-            high: with(high),
-            begins,
-        }
-    }
-
-    /// Hands out the real items of each class in place of the rounded ones.
-    pub(super) fn handed_out(&self, problem: &Problem, cutting: &Cutting) -> Cutting {
-        let mut next = self.begins.clone();
-        let mut left = problem.demand();
-        let mut result = Cutting::default();
-        for (pattern, times) in &cutting.patterns {
-            for _ in 0..*times {
-                let mut cuts: Vec<(usize, i64)> = Vec::new();
-                for (class, count) in &pattern.cuts {
-                    for _ in 0..*count {
-                        while left[next[*class]] == 0 {
-                            next[*class] += 1;
-                        }
-                        let item = next[*class];
-                        left[item] -= 1;
-                        match cuts.last_mut() {
-                            Some((last, count)) if *last == item => *count += 1,
-                            _ => cuts.push((item, 1)),
-                        }
-                    }
-                }
-                let bar = pattern.bar;
-                result.push(problem, Pattern { bar, cuts }, 1);
-            }
-        }
-        result
-    }
 }

@@ -3,7 +3,7 @@
 use super::problem::Item;
 
 /// Steps after which a search settles for an estimate from above.
-const STEPS: u32 = 2_000_000;
+const STEPS: u32 = 500_000;
 
 /// Items by price per length, the best first.
 #[derive(Debug)]
@@ -17,8 +17,9 @@ struct Entry {
     size: i64,
     count: i64,
     price: i64,
-    /// The smallest size from here on.
+    /// The smallest size and the highest price from here on.
     smallest: i64,
+    highest: i64,
 }
 
 /// What came of filling one bar.
@@ -42,16 +43,18 @@ impl Knapsack {
                 count: demand[item],
                 price: prices[item],
                 smallest: *size,
+                highest: prices[item],
             })
             .collect();
         entries.sort_unstable_by(|a, b| {
             let (left, right) = (product(a.price, b.size), product(b.price, a.size));
             right.cmp(&left).then(a.item.cmp(&b.item))
         });
-        let mut smallest = i64::MAX;
+        let (mut smallest, mut highest) = (i64::MAX, 0);
         for entry in entries.iter_mut().rev() {
             smallest = smallest.min(entry.size);
-            entry.smallest = smallest;
+            highest = highest.max(entry.price);
+            (entry.smallest, entry.highest) = (smallest, highest);
         }
         Self { entries }
     }
@@ -110,9 +113,11 @@ impl Search<'_> {
         }
         for (index, entry) in self.entries.iter().enumerate().skip(from) {
             // Entries fall in price per length: if the whole room at this
-            // price beats nothing, no later entry does.
-            if room < entry.smallest
-                || product(room, entry.price) < product(self.best + 1 - worth, entry.size)
+            // price beats nothing, no later entry does. Nor do as many of the
+            // dearest as there is room for the smallest.
+            let missing = self.best + 1 - worth;
+            if product(room, entry.price) < product(missing, entry.size)
+                || product(room / entry.smallest, entry.highest) < i128::from(missing)
             {
                 return;
             }

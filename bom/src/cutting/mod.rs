@@ -10,16 +10,21 @@
 //! plans are worked out and checked in integers.
 
 mod bars;
+mod columns;
 mod dive;
 mod error;
 mod exact;
 mod greedy;
 mod group;
+mod inverse;
 mod knapsack;
 mod master;
+mod prices;
 mod problem;
 mod relax;
+mod rough;
 mod search;
+mod simplex;
 #[cfg(test)]
 mod tests;
 mod verify;
@@ -28,6 +33,9 @@ pub use error::CutError;
 
 use crate::quantity::Length;
 use group::Job;
+
+/// Different lengths up to which they are taken as they are.
+const KINDS: usize = 300;
 
 /// Pieces of one length.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -103,7 +111,7 @@ impl Plan {
 /// # Ok::<(), bom::cutting::CutError>(())
 /// ```
 pub fn plan(demand: &[Demand], stock: &[Stock], kerf: Length) -> Result<Plan, CutError> {
-    let job = Job::new(demand, stock, kerf)?;
+    let job = Job::new(demand, stock, kerf, KINDS)?;
     let solved = search::solve(&job);
     let plan = job.plan(&solved);
     let plan = if verify::holds(&plan, demand, &job.stock, kerf) {

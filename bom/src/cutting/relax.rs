@@ -4,6 +4,7 @@
 use super::bars::Totals;
 use super::knapsack::{Fill, Knapsack};
 use super::master::{MISSING, Master};
+use super::prices::{Prices, dearest, scale, whole_cost};
 use super::problem::{Pattern, Problem, Range};
 
 /// Rounds of pricing before the bound so far has to do.
@@ -17,18 +18,6 @@ const LEAST_PULL: f64 = 0.3;
 /// Patterns taken over from one search of one bar.
 const BEST: usize = 4;
 
-/// Integer prices for items, and with them a bound that anyone can check: no
-/// bar is worth more than its cost plus its surplus, so every plan costs at
-/// least Σ price × count − Σ surplus × bars, with the number of bars in its
-/// range that makes this least.
-#[derive(Debug, Clone)]
-pub(super) struct Prices {
-    pub(super) items: Vec<i64>,
-    pub(super) surplus: Vec<i64>,
-    /// The bound in price units.
-    pub(super) bound: i128,
-}
-
 /// The relaxed plan.
 #[derive(Debug)]
 pub(super) struct Relaxed {
@@ -38,39 +27,6 @@ pub(super) struct Relaxed {
     pub(super) bound: i64,
     /// Patterns (by their place in the pool) and how often each is taken.
     pub(super) taken: Vec<(usize, f64)>,
-}
-
-/// How many price units one unit of cost has: some 2^40 for the dearest bar,
-/// and so few that all pieces at the price of eight bars add up within 2^62.
-pub(super) fn scale(problem: &Problem) -> i64 {
-    let exact = (1_i64 << 59) / problem.pieces().max(1);
-    (exact.min(1 << 40) / dearest(problem)).max(1)
-}
-
-fn dearest(problem: &Problem) -> i64 {
-    let costs = problem.bars.iter().map(|bar| bar.cost);
-    costs.max().unwrap_or(1).max(1)
-}
-
-impl Prices {
-    /// What the bars of a kind take off the bound.
-    pub(super) fn surcharge(&self, bar: usize, least: i64, most: i64) -> i128 {
-        let surplus = i128::from(self.surplus[bar]);
-        (surplus * i128::from(least)).max(surplus * i128::from(most))
-    }
-
-    fn bound(&self, demand: &[i64], range: &Range) -> i128 {
-        let items: i128 = self
-            .items
-            .iter()
-            .zip(demand)
-            .map(|(price, count)| i128::from(*price) * i128::from(*count))
-            .sum();
-        let bars: i128 = (0..self.surplus.len())
-            .map(|bar| self.surcharge(bar, range.least[bar], range.most[bar]))
-            .sum();
-        items - bars
-    }
 }
 
 /// Relaxes the rest of a problem. Patterns found go into the pool; the work
@@ -192,12 +148,6 @@ fn cost(problem: &Problem, bar: usize) -> f64 {
     problem.bars[bar].cost as f64 / dearest(problem) as f64
 }
 
-/// The least whole cost that a bound in price units allows.
-fn whole_cost(problem: &Problem, bound: i128) -> i64 {
-    let cost = -(-bound).div_euclid(i128::from(scale(problem)));
-    i64::try_from(cost).unwrap_or(0)
-}
-
 /// Prices in units of the dearest bar: of the items, then what the limits add
 /// to every bar.
 fn proposed(problem: &Problem, master: &Master) -> Vec<f64> {
@@ -258,7 +208,7 @@ fn price(
         surplus,
         bound: 0,
     };
-    prices.bound = prices.bound(demand, range);
+    prices.bound = prices.bound_on(demand, range);
     (prices, fresh)
 }
 

@@ -5,14 +5,15 @@ use super::bars::Totals;
 use super::dive::dive;
 use super::exact::{self, Effort};
 use super::greedy;
-use super::group::{Job, Rough};
+use super::group::Job;
 use super::problem::{Cutting, Pattern, Problem, Range};
 use super::relax::Relaxation;
+use super::rough::Rough;
 
 /// Parts that are looked at before the bound so far has to do, at least and at
 /// most; between these as many as fit into so many squares of kinds.
 const PARTS: (usize, usize) = (4, 600);
-const SQUARES: usize = 2_000_000;
+const SQUARES: usize = 5_000_000;
 /// A range is not split into more parts than this.
 const WIDEST: i64 = 300;
 /// What the exhaustive search may take where a part can be split instead.
