@@ -15,10 +15,13 @@ pub(super) fn run(args: &Check, io: &mut Io<'_>) -> Result<Exit, Failure> {
             match &plan {
                 Some(plan) => writeln!(
                     io.out,
-                    "{}: {} outlets, {} drains, {} of main; everything that was asked can be counted",
+                    "{}: {}, {}, {} of main; all of it can be counted",
                     source.name(),
-                    plan.summary.outlets.len(),
-                    plan.takeoff.drains,
+                    output::words::count(plan.summary.outlets.len(), "outlet"),
+                    output::words::count(
+                        usize::try_from(plan.takeoff.drains).unwrap_or(0),
+                        "drain"
+                    ),
                     plan.summary.main_length.show_total(plan.summary.units),
                 )?,
                 None => return Err(super::stopped(&findings, "the job cannot be counted")),

@@ -5,7 +5,7 @@ pub mod csv;
 pub mod json;
 pub mod pdf;
 pub mod terminal;
-mod words;
+pub(crate) mod words;
 
 #[cfg(test)]
 mod fixture;

@@ -19,6 +19,14 @@ pub(super) fn pieces(pipe: &PipeLine) -> String {
 /// Stands over a quote without a total.
 pub(super) const INCOMPLETE: &str = "PRICE INCOMPLETE - this is not an offer";
 
+/// `1 outlet`, `2 outlets`.
+pub(crate) fn count(number: usize, one: &str) -> String {
+    match number {
+        1 => format!("1 {one}"),
+        number => format!("{number} {one}s"),
+    }
+}
+
 /// A price or amount of a line.
 pub(super) fn price(money: Option<Money>) -> String {
     money.map_or_else(|| "no price".to_owned(), |money| money.show())

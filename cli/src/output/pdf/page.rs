@@ -164,8 +164,10 @@ impl<'a> Sheets<'a> {
         let line = |text: &str, share| fonts.shorten(SMALL, text, width * share);
 
         self.down = TOP - 36.0;
-        self.text(SMALL, left, &line(&running.title, 0.48));
-        self.text_to(SMALL, right, &line(&running.marks, 0.5));
+        // The marks are never cut: the title takes the room that they leave.
+        let room = width - fonts.width(SMALL, &running.marks) - 14.0;
+        self.text(SMALL, left, &fonts.shorten(SMALL, &running.title, room));
+        self.text_to(SMALL, right, &running.marks);
         self.down = TOP - 22.0;
         self.rule(left, right);
 

@@ -24,10 +24,10 @@ pub fn parts(
     };
     paragraph(out, width, &format!("{}{revision}", summary.title))?;
     let facts = format!(
-        "{}; {} of main, {} outlets",
+        "{}; {} of main, {}",
         takeoff.system_title,
         summary.main_length.show_total(units),
-        summary.outlets.len()
+        words::count(summary.outlets.len(), "outlet")
     );
     paragraph(out, width, &facts)?;
     writeln!(out)?;
