@@ -8,6 +8,7 @@ use crate::system::System;
 use crate::takeoff::{Group, PartKey};
 use reminder::Reminder;
 use serde::Deserialize;
+use std::collections::BTreeSet;
 
 /// Everything that the walks look up.
 #[derive(Debug, Clone)]
@@ -160,6 +161,15 @@ impl Library {
     #[must_use]
     pub fn systems(&self) -> &[System] {
         &self.systems
+    }
+
+    /// The same data, with the ready-made pieces of one system that can be had.
+    #[must_use]
+    pub fn with_ready(mut self, system: usize, at_hand: BTreeSet<(Size, Length)>) -> Self {
+        if let Some(system) = self.systems.get_mut(system) {
+            system.at_hand = Some(at_hand);
+        }
+        self
     }
 
     /// The pipes that are refused.

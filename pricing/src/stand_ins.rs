@@ -6,7 +6,7 @@ use crate::matching::{self, Match};
 use crate::money::{Currency, Money, MoneyError};
 use bom::library::Library;
 use bom::network::Network;
-use bom::quantity::PartSize;
+use bom::quantity::{PartSize, Size};
 use bom::system::System;
 use bom::takeoff::{PartKey, PartLine, Takeoff};
 
@@ -46,6 +46,32 @@ pub fn settle(
         }
     }
     Ok(settled)
+}
+
+/// The trade data with the ready-made pieces that the catalog prices, for
+/// straights that are built of them.
+#[must_use]
+pub fn at_hand(library: &Library, system: usize, catalog: &Catalog) -> Library {
+    let Some(name) = library.systems().get(system).map(|system| &system.name) else {
+        return library.clone();
+    };
+    let close = |size: Size| {
+        let row = library.systems()[system].row(size);
+        row.map(|row| row.close_nipple)
+    };
+    let pieces = catalog
+        .priced()
+        .filter(|key| key.system == *name)
+        .filter_map(|key| {
+            let size = key.size.largest()?;
+            match key.part.as_str() {
+                "nipple" | "ready-pipe" => Some((size, key.size.length()?)),
+                "close-nipple" => Some((size, close(size)?)),
+                _ => None,
+            }
+        })
+        .collect();
+    library.clone().with_ready(system, pieces)
 }
 
 /// What the parts of a way cost for a whole line; none if one has no price.
@@ -124,6 +150,29 @@ mod tests {
         let tee = "tee,black-iron,1in,5.00\nbushing,black-iron,1in x 3/4in,1.00\n\
                    tee,black-iron,1in x 1in x 3/4in,50.00\n";
         assert!(said(tee).is_empty());
+    }
+
+    /// Straights are built of what the price list has.
+    #[test]
+    fn ready_straights_take_what_is_at_hand() {
+        let library = Library::shipped().unwrap();
+        let job = include_str!("../../catalogs-demo/garage.toml");
+        let job = job.replace("[main]\n", "[main]\nthreading = \"bought\"\n");
+        let plan = bom::plan(&Source::new("garage", job), &library).0.unwrap();
+        let usd = Currency::parse("USD").unwrap();
+        let demo = include_str!("../../catalogs-demo/iron.csv");
+        let lost = "ready-pipe,black-iron,1/2in x 36in,";
+        let rows: Vec<&str> = demo.lines().filter(|row| !row.starts_with(lost)).collect();
+        let source = [Source::new("shop", rows.join("\n"))];
+        let (catalog, _) = Catalog::read(&source, library.parts(), usd);
+        let has = |takeoff: &bom::takeoff::Takeoff| {
+            let mut sizes = takeoff.lines.iter().map(|line| line.key.size.to_string());
+            sizes.any(|size| size == "1/2in x 36in")
+        };
+        assert!(has(&plan.takeoff));
+        let at_hand = super::at_hand(&library, plan.network.system, &catalog);
+        let rebuilt = bom::takeoff::takeoff(&plan.network, &at_hand).0.unwrap();
+        assert!(!has(&rebuilt));
     }
 
     #[test]

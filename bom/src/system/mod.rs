@@ -6,7 +6,7 @@ mod row;
 use crate::quantity::{Length, Size};
 use recipe::Recipe;
 use row::Table;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A pipe system: a material, its joint method and its dimensions.
 #[derive(Debug, Clone)]
@@ -31,6 +31,9 @@ pub struct System {
     pub nipples: Vec<Length>,
     /// Lengths of ready-threaded pipe, shortest first.
     pub ready: Vec<Length>,
+    /// The ready-made pieces that can be had, where a price list says so; none
+    /// means every listed length of every size.
+    pub at_hand: Option<BTreeSet<(Size, Length)>>,
     /// How far a straight built of ready lengths may be off.
     pub ready_within: Length,
     /// Turns of tape on each thread.

@@ -147,6 +147,7 @@ impl Table {
             upright_free: self.upright_free,
             nipples: self.nipples,
             ready: self.ready,
+            at_hand: None,
             ready_within: self.ready_within,
             tape_turns: self.tape_turns,
             tape_roll: self.tape_roll,

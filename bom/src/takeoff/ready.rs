@@ -112,6 +112,9 @@ fn lengths(system: &System, row: &SizeRow) -> Vec<Length> {
         .filter(|length| *length > row.close_nipple)
         .collect();
     lengths.push(row.close_nipple);
+    if let Some(at_hand) = &system.at_hand {
+        lengths.retain(|length| at_hand.contains(&(row.size, *length)));
+    }
     lengths.sort_unstable_by(|a, b| b.cmp(a));
     lengths
 }

@@ -1,7 +1,7 @@
 //! `cut`: which piece is cut from which stick.
 
 use super::{
-    deliver, format_of, library, needs_file, paper, plan, prices, read_all, stopped,
+    deliver, format_of, library, needs_file, paper, plan, prices, read_all, settled, stopped,
     tell_unprintable,
 };
 use crate::args::{Cut, PaperFormat};
@@ -78,6 +78,10 @@ fn of_job(args: &Cut, job: &Path, io: &mut Io<'_>) -> Result<CutSheet, Failure> 
     } else {
         Some(prices(&catalogs, library.parts(), currency, io)?)
     };
+    let takeoff = match &catalog {
+        Some(catalog) => settled(&plan, &library, catalog, currency)?,
+        None => plan.takeoff,
+    };
     let figures: Vec<&Source> = catalogs.iter().collect();
     let heading = Heading {
         title: plan.summary.title.clone(),
@@ -89,7 +93,7 @@ fn of_job(args: &Cut, job: &Path, io: &mut Io<'_>) -> Result<CutSheet, Failure> 
     };
     cut_sheet(
         heading,
-        &plan.takeoff,
+        &takeoff,
         system,
         &offcuts,
         catalog.as_ref().map(|catalog| (catalog, currency)),

@@ -12,6 +12,7 @@ use crate::exit::{Exit, Failure};
 use crate::{files, output, report};
 use bom::Plan;
 use bom::finding::{Finding, stops};
+use bom::job::Threading;
 use bom::library::{Library, Part};
 use bom::source::Source;
 use bom::takeoff::Takeoff;
@@ -174,14 +175,25 @@ fn deliver(
     Ok(())
 }
 
-/// The count with stand-ins for what the price list lacks.
+/// The count with what the price list has: straights of ready lengths built of
+/// those that it prices, and stand-ins for what it lacks.
 fn settled(
     plan: &Plan,
     library: &Library,
     catalog: &Catalog,
     currency: Currency,
 ) -> Result<Takeoff, Failure> {
-    stand_ins::settle(&plan.takeoff, &plan.network, library, catalog, currency).map_err(unpriced)
+    // Where the list's lengths do not make up every straight, the first count
+    // stays, and what has no price is told.
+    let rebuilt = match plan.network.threading {
+        Threading::Cut => None,
+        Threading::Bought => {
+            let at_hand = stand_ins::at_hand(library, plan.network.system, catalog);
+            bom::takeoff::takeoff(&plan.network, &at_hand).0
+        }
+    };
+    let takeoff = rebuilt.as_ref().unwrap_or(&plan.takeoff);
+    stand_ins::settle(takeoff, &plan.network, library, catalog, currency).map_err(unpriced)
 }
 
 /// A sum that money cannot hold.

@@ -160,6 +160,15 @@ impl Catalog {
         })
     }
 
+    /// Every part of which some offer has a price.
+    pub fn priced(&self) -> impl Iterator<Item = &PartKey> {
+        let priced = |offers: &[Offer]| offers.iter().any(|offer| offer.price.is_some());
+        self.offers
+            .iter()
+            .filter(move |(_, offers)| priced(offers))
+            .map(|(key, _)| key)
+    }
+
     /// The offers for a part, in the order of the files.
     #[must_use]
     pub fn offers(&self, key: &PartKey) -> &[Offer] {
