@@ -14,6 +14,9 @@ use std::collections::HashSet;
 /// Pieces up to which the search is tried at all.
 const DEEPEST: i64 = 1_000;
 
+/// States that are remembered so as not to be searched twice.
+const SEEN: usize = 50_000;
+
 /// How far the search goes before it gives up.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Effort {
@@ -131,8 +134,11 @@ impl Walk<'_> {
         };
         let start = if item == first { start } else { 0 };
         let state = (self.rest[item..].to_vec(), self.bars.clone(), start);
-        if !self.seen.insert(state) {
+        if self.seen.contains(&state) {
             return;
+        }
+        if self.seen.len() < SEEN {
+            self.seen.insert(state);
         }
         let limit = i128::from(self.target) * self.scale;
         let spare = limit - self.bound(cost, worth);

@@ -4,9 +4,9 @@
 //! A saw cut takes the kerf, and the last piece of a stick may finish flush, so
 //! a stick holds pieces while Σ (piece + kerf) ≤ stock + kerf.
 //!
-//! The plan comes from linear programming over whole sticks ([`relax`]), made
-//! whole by diving ([`dive`]) and, where little is left open, by an exhaustive
-//! search ([`exact`]). The floating-point solver only proposes; bounds and
+//! The plan comes from linear programming over whole sticks (`relax`), made
+//! whole by diving (`dive`) and, where little is left open, by an exhaustive
+//! search (`exact`). The floating-point solver only proposes; bounds and
 //! plans are worked out and checked in integers.
 
 mod bars;

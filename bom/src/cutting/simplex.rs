@@ -2,7 +2,7 @@
 //! amounts of all rows.
 //!
 //! Revised simplex with the inverse of the basis kept whole. Nothing here is
-//! exact, and nothing needs to be: see [`super::prices`].
+//! exact, and nothing needs to be: see `prices`.
 
 use super::inverse::inverted;
 

@@ -210,7 +210,16 @@ fn hard_requests_end() {
     });
     let mut bench: Vec<Stock> = (0..30).map(|n| offcuts(350 + 47 * n, 1)).collect();
     bench.push(endless(6000, 3790));
+    // One stick for each: the deepest search.
+    let long = (0..1_000).map(|n| Demand {
+        length: mm(3100 + n % 250),
+        count: 1,
+    });
     for (demand, stock) in [
+        (
+            long.collect(),
+            vec![endless(6000, 3790), endless(5000, 3500)],
+        ),
         (thin.collect::<Vec<_>>(), vec![endless(6000, 1)]),
         (
             alike.collect(),

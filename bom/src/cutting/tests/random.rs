@@ -2,7 +2,7 @@
 
 use super::super::group::Job;
 use super::super::{Demand, Stock, search, verify};
-use super::{checked, endless, mm};
+use super::{checked, endless, mm, plan};
 use crate::quantity::Length;
 
 /// SplitMix64: the same numbers on every machine.
@@ -70,6 +70,43 @@ fn bounds_hold_and_best_fit_is_no_better_on_ten_thousand_jobs() {
         for kind in &stock {
             let greedy = best_fit(&demand, kind, kerf).unwrap();
             assert!(plan.cost <= greedy, "{demand:?} {stock:?} {kerf:?}");
+        }
+    }
+}
+
+#[test]
+fn no_request_panics() {
+    let mut dice = Dice::new(7);
+    let end = [10, 10_000, 1_000_000_000_000, i64::MAX];
+    let ends = [1, 3, 1_000, 2_000_000, u64::MAX];
+    let number = |dice: &mut Dice| {
+        let end = ends[dice.index(5)];
+        dice.below(end)
+    };
+    let length = |dice: &mut Dice| {
+        let end = end[dice.index(4)];
+        Length::from_nm(dice.number(end) - end / 50)
+    };
+    for _ in 0..1_000 {
+        let lengths: Vec<Length> = (0..4).map(|_| length(&mut dice)).collect();
+        let demand: Vec<Demand> = lengths[..2]
+            .iter()
+            .map(|length| Demand {
+                length: *length,
+                count: number(&mut dice),
+            })
+            .collect();
+        let stock: Vec<Stock> = lengths[2..]
+            .iter()
+            .map(|length| Stock {
+                length: *length,
+                cost: number(&mut dice),
+                available: (dice.below(2) == 0).then(|| number(&mut dice)),
+            })
+            .collect();
+        let kerf = length(&mut dice);
+        if plan(&demand, &stock, kerf).is_ok() {
+            checked(&demand, &stock, kerf);
         }
     }
 }
