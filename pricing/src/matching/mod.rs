@@ -95,6 +95,11 @@ pub fn pipe(
     };
     let mixed = sticks::mixed(line, system.kerf, catalog)?;
     let one = need.buy(catalog, currency, |offer| match offer.unit {
+        // Those are cut once, in whatever mix of them is cheapest.
+        Unit::Stick(_) if mixed.is_some() && sticks::sold_singly(offer) => Err(format!(
+            "{} is one of the sticks that are mixed",
+            offer.place
+        )),
         Unit::Stick(length) => sticks_needed(offer, line, length, system.kerf),
         Unit::Foot => Ok(feet()),
         Unit::Metre => Ok(metres()),

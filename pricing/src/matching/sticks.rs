@@ -16,7 +16,7 @@ pub(crate) fn offers<'a>(catalog: &'a Catalog, key: &PartKey) -> BTreeMap<Length
         let Unit::Stick(length) = offer.unit else {
             continue;
         };
-        if offer.price.is_none() || offer.pack > 1 || offer.from_quantity > 1 {
+        if offer.price.is_none() || !sold_singly(offer) {
             continue;
         }
         let known = cheapest.entry(length).or_insert(offer);
@@ -25,6 +25,11 @@ pub(crate) fn offers<'a>(catalog: &'a Catalog, key: &PartKey) -> BTreeMap<Length
         }
     }
     cheapest
+}
+
+/// Whether one may buy a single one of it.
+pub(super) fn sold_singly(offer: &Offer) -> bool {
+    offer.pack <= 1 && offer.from_quantity <= 1
 }
 
 /// How often each length of piece is wanted.
