@@ -1,6 +1,6 @@
 //! The shopping list as a user asks for it.
 
-use crate::support::{Outcome, path, run};
+use crate::support::{Outcome, path, read, root, run};
 use dripleg::Exit;
 use serde_json::Value;
 use std::path::PathBuf;
@@ -147,4 +147,29 @@ fn wrong_words_are_exit_2() {
     let outcome = shop("garage", &["--currency", "EUR"]);
     assert_eq!(outcome.exit, Exit::Stopped);
     assert!(outcome.err.contains("the job is priced in EUR"));
+}
+
+#[test]
+fn ready_lengths_are_priced_beside_threading_for_the_owner_only() {
+    let folder = std::path::PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join("beside");
+    std::fs::create_dir_all(&folder).unwrap();
+    let job = folder.join("job.toml");
+    let garage = read(root().join("catalogs-demo/garage.toml"));
+    std::fs::write(
+        &job,
+        garage.replace("[main]\n", "[main]\nthreading = \"bought\"\n"),
+    )
+    .unwrap();
+    let job = job.display().to_string();
+    let catalog = path("catalogs-demo/iron.csv");
+    let list = run(&["shop", &job, "--catalog", &catalog]);
+    assert_eq!(list.exit, Exit::Done, "{}", list.err);
+    let said = list.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    // 351.40 is the total without spares of the garage as it is.
+    let wanted = "USD 351.40 with pipe that is cut and threaded to measure";
+    assert!(said.contains(wanted), "{said}");
+    let rates = path("catalogs-demo/rates.toml");
+    let quote = run(&["quote", &job, "--catalog", &catalog, "--rates", &rates]);
+    assert_eq!(quote.exit, Exit::Done, "{}", quote.err);
+    assert!(!quote.out.contains("351.40"));
 }

@@ -11,7 +11,7 @@ use crate::quote::MissingPrice;
 use bom::cutting::{self, Stock};
 use bom::quantity::{Length, Units};
 use bom::system::System;
-use bom::takeoff::{PartKey, PartLine, PipeLine};
+use bom::takeoff::{PartKey, PartLine, PipeLine, Takeoff};
 use jiff::civil::Date;
 use rust_decimal::Decimal;
 use std::cmp::Reverse;
@@ -157,6 +157,34 @@ impl Purchase {
             priced_on: offer.priced_on,
         })
     }
+}
+
+/// What all parts and pipe of a count cost; none if one has no price.
+///
+/// # Errors
+/// A cost with too many digits.
+pub fn whole(
+    takeoff: &Takeoff,
+    system: &System,
+    units: Units,
+    catalog: &Catalog,
+    currency: Currency,
+) -> Result<Option<Money>, MoneyError> {
+    let mut bought = Vec::new();
+    for line in takeoff.pipe.iter().filter(|line| !line.ready) {
+        bought.extend(pipe(line, system, units, catalog, currency)?);
+    }
+    for line in &takeoff.lines {
+        bought.push(part(line, catalog, currency)?);
+    }
+    let costs: Option<Vec<Money>> = bought
+        .into_iter()
+        .map(|matched| match matched {
+            Match::Bought(purchase) => Some(purchase.cost),
+            Match::Missing(_) => None,
+        })
+        .collect();
+    costs.map(|costs| Money::sum(currency, costs)).transpose()
 }
 
 struct Need<'a> {
