@@ -4,6 +4,7 @@
 use crate::catalog::Catalog;
 use crate::matching::{self, Match};
 use crate::money::{Currency, Money, MoneyError};
+use bom::job::Threading;
 use bom::library::Library;
 use bom::network::Network;
 use bom::quantity::{PartSize, Size};
@@ -13,7 +14,8 @@ use bom::takeoff::{PartKey, PartLine, Takeoff};
 /// The parts of one way to make another part.
 type Way = Vec<(String, PartSize)>;
 
-/// The count with stand-ins for what the catalog lacks, as far as it has the
+/// The count with what the catalog has: straights of ready lengths built of
+/// those that it prices, and stand-ins for what it lacks, as far as it has the
 /// parts for them. What has none stays as it is, and without a price.
 ///
 /// # Errors
@@ -26,6 +28,15 @@ pub fn settle(
     currency: Currency,
 ) -> Result<Takeoff, MoneyError> {
     let system = &library.systems()[network.system];
+    // Where the catalog's lengths do not make up every straight, the count
+    // stays as it is.
+    let rebuilt = match network.threading {
+        Threading::Cut => None,
+        Threading::Bought => {
+            bom::takeoff::takeoff(network, &at_hand(library, network.system, catalog)).0
+        }
+    };
+    let takeoff = rebuilt.as_ref().unwrap_or(takeoff);
     let mut settled = takeoff.clone();
     for line in &takeoff.lines {
         if let Match::Bought(_) = matching::part(line, catalog, currency)? {
@@ -50,8 +61,7 @@ pub fn settle(
 
 /// The trade data with the ready-made pieces that the catalog prices, for
 /// straights that are built of them.
-#[must_use]
-pub fn at_hand(library: &Library, system: usize, catalog: &Catalog) -> Library {
+fn at_hand(library: &Library, system: usize, catalog: &Catalog) -> Library {
     let Some(name) = library.systems().get(system).map(|system| &system.name) else {
         return library.clone();
     };

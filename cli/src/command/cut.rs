@@ -1,8 +1,7 @@
 //! `cut`: which piece is cut from which stick.
 
 use super::{
-    deliver, format_of, library, needs_file, paper, plan, prices, read_all, settled, stopped,
-    tell_unprintable,
+    deliver_paper, format_of, library, needs_file, paper, plan, prices, read_all, settled, stopped,
 };
 use crate::args::{Cut, PaperFormat};
 use crate::exit::{Exit, Failure};
@@ -15,7 +14,7 @@ use pricing::catalog::Catalog;
 use pricing::cut_sheet::{CutSheet, Heading, cut_list, cut_sheet, list};
 use pricing::money::Currency;
 use std::collections::{BTreeMap, BTreeSet};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 /// The saw cut of a list that does not say one.
 const USUAL_KERF: Length = Length::from_mm(3);
@@ -37,24 +36,20 @@ pub(super) fn run(args: &Cut, io: &mut Io<'_>) -> Result<Exit, Failure> {
             ));
         }
     };
-    let inputs: Vec<&Path> = [&args.job, &args.pieces, &args.stock, &args.offcuts]
+    let inputs = [&args.job, &args.pieces, &args.stock, &args.offcuts]
         .into_iter()
         .flatten()
-        .chain(&args.catalog)
-        .map(PathBuf::as_path)
-        .collect();
+        .chain(&args.catalog);
     let width = io.width;
-    let mut unprintable = BTreeSet::new();
-    deliver(args.form.out.as_deref(), &inputs, io, |out| match format {
-        PaperFormat::Text => output::terminal::cut(&sheet, width, out),
-        PaperFormat::Csv => output::csv::cut(&sheet, out),
-        PaperFormat::Json => output::json::cut(&sheet, out),
-        PaperFormat::Pdf => {
-            unprintable = output::pdf::cut(&sheet, paper(args.form.paper), out)?;
-            Ok(())
+    deliver_paper(&args.form, inputs, io, |out| {
+        match format {
+            PaperFormat::Text => output::terminal::cut(&sheet, width, out)?,
+            PaperFormat::Csv => output::csv::cut(&sheet, out)?,
+            PaperFormat::Json => output::json::cut(&sheet, out)?,
+            PaperFormat::Pdf => return output::pdf::cut(&sheet, paper(args.form.paper), out),
         }
+        Ok(BTreeSet::new())
     })?;
-    tell_unprintable(unprintable, io)?;
     Ok(Exit::Done)
 }
 

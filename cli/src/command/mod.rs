@@ -7,12 +7,11 @@ mod quote;
 mod shop;
 
 use crate::Io;
-use crate::args::{Command, Paper, PaperFormat};
+use crate::args::{Command, Form, Paper, PaperFormat};
 use crate::exit::{Exit, Failure};
 use crate::{files, output, report};
 use bom::Plan;
 use bom::finding::{Finding, stops};
-use bom::job::Threading;
 use bom::library::{Library, Part};
 use bom::source::Source;
 use bom::takeoff::Takeoff;
@@ -158,6 +157,24 @@ fn tell_unprintable(lacking: BTreeSet<char>, io: &mut Io<'_>) -> io::Result<()> 
     )
 }
 
+/// Writes a paper in the form that was asked for; a PDF gives back the
+/// characters that its fonts lack, which are told.
+fn deliver_paper<'a>(
+    form: &Form,
+    inputs: impl IntoIterator<Item = &'a PathBuf>,
+    io: &mut Io<'_>,
+    content: impl FnOnce(&mut dyn Write) -> io::Result<BTreeSet<char>>,
+) -> Result<(), Failure> {
+    let inputs: Vec<&Path> = inputs.into_iter().map(PathBuf::as_path).collect();
+    let mut unprintable = BTreeSet::new();
+    deliver(form.out.as_deref(), &inputs, io, |out| {
+        unprintable = content(out)?;
+        Ok(())
+    })?;
+    tell_unprintable(unprintable, io)?;
+    Ok(())
+}
+
 /// Writes a result to its file, or to the terminal.
 fn deliver(
     out: Option<&Path>,
@@ -175,25 +192,14 @@ fn deliver(
     Ok(())
 }
 
-/// The count with what the price list has: straights of ready lengths built of
-/// those that it prices, and stand-ins for what it lacks.
+/// The count with what the price list has.
 fn settled(
     plan: &Plan,
     library: &Library,
     catalog: &Catalog,
     currency: Currency,
 ) -> Result<Takeoff, Failure> {
-    // Where the list's lengths do not make up every straight, the first count
-    // stays, and what has no price is told.
-    let rebuilt = match plan.network.threading {
-        Threading::Cut => None,
-        Threading::Bought => {
-            let at_hand = stand_ins::at_hand(library, plan.network.system, catalog);
-            bom::takeoff::takeoff(&plan.network, &at_hand).0
-        }
-    };
-    let takeoff = rebuilt.as_ref().unwrap_or(&plan.takeoff);
-    stand_ins::settle(takeoff, &plan.network, library, catalog, currency).map_err(unpriced)
+    stand_ins::settle(&plan.takeoff, &plan.network, library, catalog, currency).map_err(unpriced)
 }
 
 /// A sum that money cannot hold.

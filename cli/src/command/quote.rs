@@ -1,8 +1,8 @@
 //! `quote`: from a job, prices and rates to the customer's paper.
 
 use super::{
-    deliver, format_of, library, needs_file, paper, plan, prices, read_all, settled, tell_missing,
-    tell_unprintable, unpriced,
+    deliver_paper, format_of, library, needs_file, paper, plan, prices, read_all, settled,
+    tell_missing, unpriced,
 };
 use crate::args::{PaperFormat, Quote};
 use crate::exit::{Exit, Failure};
@@ -11,7 +11,6 @@ use bom::source::Source;
 use pricing::offer::Inputs;
 use pricing::rates::Rates;
 use std::collections::BTreeSet;
-use std::path::{Path, PathBuf};
 
 pub(super) fn run(args: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let format = format_of(
@@ -59,23 +58,17 @@ pub(super) fn run(args: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
     .quote()
     .map_err(unpriced)?;
 
-    let inputs: Vec<&Path> = [&args.job, &args.rates]
-        .into_iter()
-        .chain(&args.catalog)
-        .map(PathBuf::as_path)
-        .collect();
+    let inputs = [&args.job, &args.rates].into_iter().chain(&args.catalog);
     let width = io.width;
-    let mut unprintable = BTreeSet::new();
-    deliver(args.form.out.as_deref(), &inputs, io, |out| match format {
-        PaperFormat::Text => output::terminal::quote(&quote, width, out),
-        PaperFormat::Csv => output::csv::quote(&quote, out),
-        PaperFormat::Json => output::json::quote(&quote, out),
-        PaperFormat::Pdf => {
-            unprintable = output::pdf::quote(&quote, paper(args.form.paper), out)?;
-            Ok(())
+    deliver_paper(&args.form, inputs, io, |out| {
+        match format {
+            PaperFormat::Text => output::terminal::quote(&quote, width, out)?,
+            PaperFormat::Csv => output::csv::quote(&quote, out)?,
+            PaperFormat::Json => output::json::quote(&quote, out)?,
+            PaperFormat::Pdf => return output::pdf::quote(&quote, paper(args.form.paper), out),
         }
+        Ok(BTreeSet::new())
     })?;
-    tell_unprintable(unprintable, io)?;
     if quote.total.is_some() {
         return Ok(Exit::Done);
     }

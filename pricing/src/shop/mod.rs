@@ -5,6 +5,7 @@ mod entry;
 mod heads_up;
 mod list;
 mod spares;
+mod threading;
 mod words;
 
 pub use list::{By, Fact, ShopGroup, ShopLine, ShoppingList, Supplier};
@@ -101,6 +102,7 @@ impl Inputs<'_> {
             notices: sources::invented(&purchases).into_iter().collect(),
         };
         list.heads_up = heads_up::facts(self, &entries, &purchases, &list);
+        list.heads_up.extend(self.against_threading()?);
         Ok(list)
     }
 
