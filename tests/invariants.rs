@@ -31,7 +31,6 @@ fn priced(job: &str, catalog_text: &str) -> Priced {
     let quote = Inputs {
         summary: &plan.summary,
         takeoff: &plan.takeoff,
-        system: &library.systems()[0],
         catalog: &catalog,
         rates: &rates,
         date: date(2026, 11, 2),

@@ -39,7 +39,6 @@ fn demo_quote_to_pdf(bencher: Bencher<'_, '_>) {
         let quote = Inputs {
             summary: &plan.summary,
             takeoff: &plan.takeoff,
-            system: &library.systems()[0],
             catalog: &catalog,
             rates: &rates,
             date: date(2026, 11, 2),

@@ -8,7 +8,6 @@ use crate::money::{Money, MoneyError};
 use crate::quote::MissingPrice;
 use crate::rates::Rates;
 use bom::quantity::{PartSize, Units};
-use bom::system::System;
 use bom::takeoff::{Group, PartKey, Takeoff};
 use rust_decimal::Decimal;
 
@@ -97,7 +96,6 @@ impl Price {
 /// A sum with too many digits.
 pub fn estimate(
     takeoff: &Takeoff,
-    system: &System,
     units: Units,
     catalog: &Catalog,
     rates: &Rates,
@@ -118,7 +116,7 @@ pub fn estimate(
         };
         if group == Group::Pipe {
             for line in takeoff.pipe.iter().filter(|line| !line.ready) {
-                for matched in matching::pipe(line, system, units, catalog, currency)? {
+                for matched in matching::pipe(line, units, catalog, currency)? {
                     add(&line.key, &line.words, matched)?;
                 }
             }

@@ -8,6 +8,45 @@ use recipe::Recipe;
 use row::Table;
 use std::collections::{BTreeMap, BTreeSet};
 
+/// How a system's pipe is joined.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Joint {
+    /// Tapered pipe thread, sealed with tape or paste.
+    Threaded,
+    /// Soft solder in a cup.
+    Soldered,
+    /// Brazing alloy in a cup.
+    Brazed,
+    /// A sleeve with a seal, pressed with a tool.
+    Pressed,
+    /// Pushed in and held by a grip ring; comes apart again.
+    PushFit,
+}
+
+impl Joint {
+    /// Every method.
+    pub const ALL: [Self; 5] = [
+        Self::Threaded,
+        Self::Soldered,
+        Self::Brazed,
+        Self::Pressed,
+        Self::PushFit,
+    ];
+
+    /// The word in data files and in JSON.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Threaded => "threaded",
+            Self::Soldered => "soldered",
+            Self::Brazed => "brazed",
+            Self::Pressed => "pressed",
+            Self::PushFit => "push-fit",
+        }
+    }
+}
+
 /// A pipe system: a material, its joint method and its dimensions.
 #[derive(Debug, Clone)]
 pub struct System {
@@ -15,6 +54,8 @@ pub struct System {
     pub name: String,
     /// The name on paper.
     pub title: String,
+    /// How its pipe is joined.
+    pub joint: Joint,
     /// The material in words.
     pub material: String,
     /// The material as a store's label calls it: `black`.

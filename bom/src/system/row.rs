@@ -1,7 +1,7 @@
 //! The data file as it is written; nothing but reading it.
 
 use super::recipe::Recipe;
-use super::{SizeRow, System};
+use super::{Joint, SizeRow, System};
 use crate::quantity::{Length, Size};
 use serde::Deserialize;
 use std::collections::BTreeMap;
@@ -13,7 +13,7 @@ pub(super) struct Table {
     title: String,
     material: String,
     shelf: String,
-    joint: String,
+    joint: Joint,
     stick: Length,
     kerf: Length,
     upright_spacing: Length,
@@ -97,9 +97,6 @@ impl RecipeRow {
 
 impl Table {
     pub(super) fn into_system(self) -> Result<System, String> {
-        if self.joint != "threaded" {
-            return Err(format!("the joint method `{}` is not known", self.joint));
-        }
         self.every_row_has_a_source()?;
         let mut sizes = BTreeMap::new();
         for pipe in &self.pipe {
@@ -139,6 +136,7 @@ impl Table {
         Ok(System {
             name: self.name,
             title: self.title,
+            joint: self.joint,
             material: self.material,
             shelf: self.shelf,
             stick: self.stick,

@@ -19,6 +19,7 @@ pub use walk::takeoff;
 
 use crate::network::{Network, NodeId};
 use crate::quantity::{Length, PartSize, Size};
+use crate::system::Joint;
 
 /// Which catalog row a counted part asks for.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -128,6 +129,12 @@ pub struct PipeLine {
     pub end_to_end: Length,
     /// The pieces to cut, in walking order.
     pub pieces: Vec<Piece>,
+    /// The length of a stick as bought.
+    pub stick: Length,
+    /// What the saw takes away at each cut.
+    pub kerf: Length,
+    /// Mass of the pipe, pounds per foot.
+    pub mass_lb_per_ft: f64,
     /// Whether all of it is built of ready-threaded lengths: those stand among
     /// the parts, and no piece is cut.
     pub ready: bool,
@@ -202,10 +209,14 @@ impl Why {
     }
 }
 
-/// Made-up joints of one size.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+/// Made-up joints of one system, method and size.
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct JointCount {
-    /// The thread size.
+    /// The system whose joints they are.
+    pub system: String,
+    /// How they are made.
+    pub joint: Joint,
+    /// The pipe or thread size.
     pub size: Size,
     /// How many joints are made.
     pub count: u64,
@@ -222,7 +233,7 @@ pub struct Takeoff {
     pub lines: Vec<PartLine>,
     /// Pipe by size, largest first.
     pub pipe: Vec<PipeLine>,
-    /// Joints by size, largest first.
+    /// Joints by system, largest size first.
     pub joints: Vec<JointCount>,
     /// How many drops are built.
     pub drops: u64,

@@ -6,6 +6,7 @@ use super::{Because, JointCount, PartKey, PartLine, Takeoff, Why};
 use crate::library::{Gender, Library};
 use crate::network::Network;
 use crate::quantity::{PartSize, Size};
+use crate::system::System;
 use std::collections::BTreeMap;
 
 impl Takeoff {
@@ -41,7 +42,12 @@ impl Takeoff {
         }
         let each = i64::try_from(replaced.quantity).ok()?;
         for (size, more) in &joints {
-            add_joints(&mut changed.joints, *size, more * each)?;
+            add_joints(
+                &mut changed.joints,
+                &library.systems()[network.system],
+                *size,
+                more * each,
+            )?;
         }
         sort(library, &mut changed.lines);
         changed
@@ -85,11 +91,16 @@ fn add(lines: &mut Vec<PartLine>, line: PartLine) {
     }
 }
 
-fn add_joints(joints: &mut Vec<JointCount>, size: Size, more: i64) -> Option<()> {
+fn add_joints(joints: &mut Vec<JointCount>, system: &System, size: Size, more: i64) -> Option<()> {
     let at = match joints.iter().position(|known| known.size == size) {
         Some(at) => at,
         None => {
-            joints.push(JointCount { size, count: 0 });
+            joints.push(JointCount {
+                system: system.name.clone(),
+                joint: system.joint,
+                size,
+                count: 0,
+            });
             joints.len() - 1
         }
     };

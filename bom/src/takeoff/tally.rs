@@ -57,11 +57,13 @@ impl<'a> Tally<'a> {
     }
 
     /// Joints by size, largest first.
-    pub(super) fn joints(&self) -> Vec<JointCount> {
+    pub(super) fn joints(&self, system: &System) -> Vec<JointCount> {
         self.joints
             .iter()
             .rev()
             .map(|(size, count)| JointCount {
+                system: system.name.clone(),
+                joint: system.joint,
                 size: *size,
                 count: *count,
             })

@@ -77,7 +77,7 @@ pub(super) fn counted(network: &Network, library: &Library) -> Result<Takeoff, V
         system: system.name.clone(),
         system_title: system.title.clone(),
         pipe,
-        joints: walk.tally.joints(),
+        joints: walk.tally.joints(system),
         lines: walk.tally.lines(system),
         drops: network.drops.len() as u64,
         drains: (network.drains.len() + drop_drains.count()) as u64,
@@ -239,6 +239,9 @@ impl Walk<'_> {
             centre_to_centre: Length::ZERO,
             end_to_end: Length::ZERO,
             pieces: Vec::new(),
+            stick: self.system.stick,
+            kerf: self.system.kerf,
+            mass_lb_per_ft: self.system.row(size).map_or(0.0, |row| row.mass_lb_per_ft),
             ready: self.network.threading == Threading::Bought,
         }
     }
@@ -308,7 +311,7 @@ impl Walk<'_> {
     fn tape(&mut self) {
         let wound: f64 = self
             .tally
-            .joints()
+            .joints(self.system)
             .iter()
             .filter_map(|joints| {
                 let row = self.system.row(joints.size)?;

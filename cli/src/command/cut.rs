@@ -89,7 +89,6 @@ fn of_job(args: &Cut, job: &Path, io: &mut Io<'_>) -> Result<CutSheet, Failure> 
     cut_sheet(
         heading,
         &takeoff,
-        system,
         &offcuts,
         catalog.as_ref().map(|catalog| (catalog, currency)),
         &|node| plan.network.place(node),

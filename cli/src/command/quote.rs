@@ -49,7 +49,6 @@ pub(super) fn run(args: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let quote = Inputs {
         summary: &plan.summary,
         takeoff: &takeoff,
-        system: &library.systems()[plan.network.system],
         catalog: &catalog,
         rates: &rates,
         date: args.form.date.unwrap_or_else(io.today),

@@ -9,7 +9,6 @@ use crate::money::{Currency, Money};
 use bom::cutting::{self, CutError, Demand, Plan, Stock};
 use bom::network::NodeId;
 use bom::quantity::{Length, Units};
-use bom::system::System;
 use bom::takeoff::{Piece, PipeLine, Takeoff};
 use jiff::civil::Date;
 use std::collections::{BTreeMap, VecDeque};
@@ -125,7 +124,6 @@ pub struct Offcut {
 pub fn cut_sheet(
     heading: Heading,
     takeoff: &Takeoff,
-    system: &System,
     offcuts: &BTreeMap<String, Vec<Offcut>>,
     catalog: Option<(&Catalog, Currency)>,
     place: &dyn Fn(NodeId) -> String,
@@ -138,7 +136,7 @@ pub fn cut_sheet(
             let own = offcuts
                 .get(&line.size.to_string())
                 .map_or(&[][..], Vec::as_slice);
-            section(line, system, heading.kerf, own, catalog)
+            section(line, heading.kerf, own, catalog)
                 .map_err(|error| (line.size.to_string(), error))
         })
         .collect::<Result<_, _>>()?;
@@ -161,7 +159,6 @@ pub fn cut_sheet(
 
 fn section(
     line: &PipeLine,
-    system: &System,
     kerf: Length,
     offcuts: &[Offcut],
     catalog: Option<(&Catalog, Currency)>,
@@ -191,7 +188,7 @@ fn section(
         }
         None => {
             stocks.push(Stock {
-                length: system.stick,
+                length: line.stick,
                 cost: 1,
                 available: None,
             });

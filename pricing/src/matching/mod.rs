@@ -10,7 +10,6 @@ use crate::money::{Currency, Money, MoneyError};
 use crate::quote::MissingPrice;
 use bom::cutting::{self, Stock};
 use bom::quantity::{Length, Units};
-use bom::system::System;
 use bom::takeoff::{PartKey, PartLine, PipeLine, Takeoff};
 use jiff::civil::Date;
 use rust_decimal::Decimal;
@@ -72,7 +71,6 @@ pub fn part(line: &PartLine, catalog: &Catalog, currency: Currency) -> Result<Ma
 /// A cost with too many digits.
 pub fn pipe(
     line: &PipeLine,
-    system: &System,
     units: Units,
     catalog: &Catalog,
     currency: Currency,
@@ -91,16 +89,16 @@ pub fn pipe(
         words: &line.words,
         quantity,
         unit,
-        row_unit: &Unit::Stick(system.stick).code(),
+        row_unit: &Unit::Stick(line.stick).code(),
     };
-    let mixed = sticks::mixed(line, system.kerf, catalog)?;
+    let mixed = sticks::mixed(line, line.kerf, catalog)?;
     let one = need.buy(catalog, currency, |offer| match offer.unit {
         // Those are cut once, in whatever mix of them is cheapest.
         Unit::Stick(_) if mixed.is_some() && sticks::sold_singly(offer) => Err(format!(
             "{} is one of the sticks that are mixed",
             offer.place
         )),
-        Unit::Stick(length) => sticks_needed(offer, line, length, system.kerf),
+        Unit::Stick(length) => sticks_needed(offer, line, length, line.kerf),
         Unit::Foot => Ok(feet()),
         Unit::Metre => Ok(metres()),
         Unit::Each => Err(format!("{} does not say how long the pipe is", offer.place)),
@@ -165,14 +163,13 @@ impl Purchase {
 /// A cost with too many digits.
 pub fn whole(
     takeoff: &Takeoff,
-    system: &System,
     units: Units,
     catalog: &Catalog,
     currency: Currency,
 ) -> Result<Option<Money>, MoneyError> {
     let mut bought = Vec::new();
     for line in takeoff.pipe.iter().filter(|line| !line.ready) {
-        bought.extend(pipe(line, system, units, catalog, currency)?);
+        bought.extend(pipe(line, units, catalog, currency)?);
     }
     for line in &takeoff.lines {
         bought.push(part(line, catalog, currency)?);

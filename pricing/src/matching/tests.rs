@@ -122,7 +122,6 @@ fn a_part_without_a_price_says_why_and_what_to_add() {
 }
 
 fn buy_pipe(feet: i64, units: Units, rows: &str) -> Match {
-    let library = Library::shipped().unwrap();
     let line = PipeLine {
         key: key("pipe", "black-iron"),
         words: "black iron pipe, threaded".to_owned(),
@@ -130,9 +129,12 @@ fn buy_pipe(feet: i64, units: Units, rows: &str) -> Match {
         centre_to_centre: Length::from_feet(feet),
         end_to_end: Length::from_feet(feet) - Length::from_mm(1),
         pieces: Vec::new(),
+        stick: Length::from_feet(21),
+        kerf: Length::from_64ths(8),
+        mass_lb_per_ft: 1.68,
         ready: false,
     };
-    let bought = pipe(&line, &library.systems()[0], units, &catalog(rows), usd()).unwrap();
+    let bought = pipe(&line, units, &catalog(rows), usd()).unwrap();
     assert_eq!(bought.len(), 1, "{bought:?}");
     bought[0].clone()
 }
@@ -207,10 +209,12 @@ fn sticks(feet: &[i64], rows: &str) -> Vec<(String, String, String)> {
                 ..sample
             })
             .collect(),
+        stick: Length::from_feet(21),
+        kerf: Length::from_64ths(8),
+        mass_lb_per_ft: 1.68,
         ready: false,
     };
-    let system = &library.systems()[0];
-    pipe(&line, system, Units::Feet, &catalog(rows), usd())
+    pipe(&line, Units::Feet, &catalog(rows), usd())
         .unwrap()
         .iter()
         .map(|matched| match matched {

@@ -10,7 +10,6 @@ use crate::money::{Money, MoneyError};
 use crate::quote::{OutletRow, PaymentStep, Quote, QuoteLine, Section, Tax};
 use crate::rates::{Rates, TaxOn};
 use bom::summary::Summary;
-use bom::system::System;
 use bom::takeoff::Takeoff;
 use jiff::{ToSpan, civil::Date};
 use rust_decimal::Decimal;
@@ -22,8 +21,6 @@ pub struct Inputs<'a> {
     pub summary: &'a Summary,
     /// The count.
     pub takeoff: &'a Takeoff,
-    /// The pipe system that was counted.
-    pub system: &'a System,
     /// The user's prices.
     pub catalog: &'a Catalog,
     /// The contractor's figures.
@@ -40,13 +37,7 @@ impl Inputs<'_> {
     /// # Errors
     /// A sum with too many digits.
     pub fn estimate(&self) -> Result<Estimate, MoneyError> {
-        estimate::estimate(
-            self.takeoff,
-            self.system,
-            self.summary.units,
-            self.catalog,
-            self.rates,
-        )
+        estimate::estimate(self.takeoff, self.summary.units, self.catalog, self.rates)
     }
 
     /// What the customer sees.

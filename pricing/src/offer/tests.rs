@@ -8,6 +8,7 @@ use bom::library::Library;
 use bom::quantity::{Length, PartSize, Size, Units};
 use bom::source::Source;
 use bom::summary::{DrainSummary, OutletSummary, Summary};
+use bom::system::Joint;
 use bom::takeoff::{Group, JointCount, PartKey, PartLine, PipeLine, Takeoff};
 use jiff::civil::date;
 
@@ -68,9 +69,14 @@ fn takeoff() -> Takeoff {
             centre_to_centre: Length::from_feet(104),
             end_to_end: Length::from_feet(100),
             pieces: Vec::new(),
+            stick: Length::from_feet(21),
+            kerf: Length::from_64ths(8),
+            mass_lb_per_ft: 1.68,
             ready: false,
         }],
         joints: vec![JointCount {
+            system: iron.to_owned(),
+            joint: Joint::Threaded,
             size: inch(),
             count: 20,
         }],
@@ -133,7 +139,6 @@ fn priced(takeoff: &Takeoff, rows: &str, rates: &str) -> (Estimate, Quote) {
     let inputs = Inputs {
         summary: &summary,
         takeoff,
-        system: &library.systems()[0],
         catalog: &catalog,
         rates: &rates,
         date: date(2026, 10, 20),
@@ -309,14 +314,9 @@ fn the_sample_jobs_are_priced_without_a_hole() {
     ] {
         let (plan, _) = bom::plan(&Source::new("job.toml", job), &library);
         let plan = plan.unwrap();
-        let system = library
-            .systems()
-            .iter()
-            .find(|system| system.name == plan.takeoff.system);
         let inputs = Inputs {
             summary: &plan.summary,
             takeoff: &plan.takeoff,
-            system: system.unwrap(),
             catalog: &catalog,
             rates: &rates,
             date: date(2026, 10, 20),

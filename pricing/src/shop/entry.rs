@@ -44,7 +44,7 @@ impl Inputs<'_> {
         let uses = used_pipe(self.network, &line.pieces);
         let count = line.pieces.len();
         let pieces = if count == 1 { "piece" } else { "pieces" };
-        let bought = matching::pipe(line, self.system(), units, self.catalog, self.currency)?;
+        let bought = matching::pipe(line, units, self.catalog, self.currency)?;
         let entries = bought.into_iter().map(|bought| {
             let bare = amount(&bought);
             let mut entry = self.entry(&line.key, Group::Pipe, &uses, Spare::default(), bought);

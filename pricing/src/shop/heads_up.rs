@@ -58,7 +58,6 @@ fn longest(inputs: &Inputs<'_>, purchases: &[Purchase]) -> Option<String> {
 
 /// Of the pipe as it is bought; a heap is never lighter than it says.
 fn weight(inputs: &Inputs<'_>, entries: &[Entry]) -> Option<String> {
-    let system = inputs.system();
     let mut pounds = Decimal::ZERO;
     for line in &inputs.takeoff.pipe {
         let entry = entries.iter().find(|entry| entry.line.key == line.key);
@@ -78,7 +77,7 @@ fn weight(inputs: &Inputs<'_>, entries: &[Entry]) -> Option<String> {
                     }
                 },
             )?;
-        let per_foot = Decimal::try_from(system.row(line.size)?.mass_lb_per_ft).ok()?;
+        let per_foot = Decimal::try_from(line.mass_lb_per_ft).ok()?;
         pounds = pounds.checked_add(feet.checked_mul(per_foot)?)?;
     }
     let kilograms = pounds.checked_mul(KILOGRAMS)?;

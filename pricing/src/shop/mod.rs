@@ -18,7 +18,6 @@ use crate::quote::MissingPrice;
 use bom::library::Library;
 use bom::network::Network;
 use bom::summary::Summary;
-use bom::system::System;
 use bom::takeoff::Takeoff;
 use entry::Entry;
 use jiff::civil::Date;
@@ -104,10 +103,6 @@ impl Inputs<'_> {
         list.heads_up = heads_up::facts(self, &entries, &purchases, &list);
         list.heads_up.extend(self.against_threading()?);
         Ok(list)
-    }
-
-    fn system(&self) -> &System {
-        &self.library.systems()[self.network.system]
     }
 
     /// The lines under their headings, in the order in which those come up.

@@ -20,9 +20,7 @@ impl Inputs<'_> {
         };
         let (catalog, currency) = (self.catalog, self.currency);
         let cut = stand_ins::settle(&cut, &network, self.library, catalog, currency)?;
-        let cost = |takeoff: &Takeoff| {
-            matching::whole(takeoff, self.system(), network.units, catalog, currency)
-        };
+        let cost = |takeoff: &Takeoff| matching::whole(takeoff, network.units, catalog, currency);
         Ok(cost(self.takeoff)?.zip(cost(&cut)?).map(|(bought, cut)| Fact {
             label: "Ready lengths",
             text: format!(
