@@ -122,6 +122,22 @@ pub struct Main {
     pub unions: Unions,
     /// Where the threads come from.
     pub threading: Threading,
+    /// What stands between unlike metals.
+    pub unlike: UnlikeMetals,
+    /// The alloy of soldered or brazed joints, if the job names one.
+    pub alloy: Option<Spanned<String>>,
+}
+
+/// What stands between metals that eat each other.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum UnlikeMetals {
+    /// A union with an insulating seal.
+    #[default]
+    InsulatingUnion,
+    /// A brass coupling and brass nipples.
+    Brass,
+    /// Nothing.
+    Bare,
 }
 
 /// Where the threads of the pipe come from.
@@ -189,6 +205,8 @@ pub struct Leg {
     pub room: Option<Spanned<String>>,
     /// Its size, if other than the main's.
     pub size: Option<Spanned<SizeChoice>>,
+    /// Its system, if other than the main's: an index into the library's.
+    pub system: Option<Spanned<usize>>,
     /// Its straights, in walking order.
     pub straights: Vec<Spanned<Straight>>,
     /// Its marks, as written.
