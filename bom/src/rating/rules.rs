@@ -63,6 +63,17 @@ pub enum Rule {
 }
 
 impl Rule {
+    /// The last temperature that it has a figure for.
+    pub(super) fn hottest(&self) -> Option<Temperature> {
+        let rows = match self {
+            Self::ThreadedSteel { stress, .. }
+            | Self::PlainSteel { stress, .. }
+            | Self::DrawnTube { stress } => stress,
+            Self::Stated { psi } => psi,
+        };
+        rows.0.last().map(|(temperature, _)| *temperature)
+    }
+
     /// Psi at a temperature; nothing less than none where the allowances take
     /// the whole wall.
     pub(super) fn psi(&self, tube: &Tube, temperature: Temperature) -> Option<f64> {
