@@ -503,7 +503,7 @@ mod tests {
     #[test]
     fn the_shipped_data_is_sound() {
         let library = Library::shipped().unwrap();
-        assert_eq!(library.systems().len(), 1);
+        assert_eq!(library.systems().len(), 10);
         for device in library.devices() {
             assert!(
                 library.parts().iter().any(|part| part.name == device.part),
