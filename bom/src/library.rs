@@ -147,6 +147,10 @@ pub struct Device {
     pub default_size: Option<Size>,
     /// Whether it is sold by length.
     pub has_length: bool,
+    /// The pressure that it may carry, psi.
+    pub rated_psi: f64,
+    /// Who says so.
+    pub rated_source: String,
     stations: Vec<Station>,
 }
 
@@ -396,6 +400,8 @@ struct DeviceRow {
     has_length: String,
     r#where: String,
     source: String,
+    rated_psi: f64,
+    rated_source: String,
 }
 
 impl DeviceRow {
@@ -408,6 +414,10 @@ impl DeviceRow {
             other => Err(wrong(&format!("no end `{other}`"))),
         };
         has_source("devices.csv", &self.device, &self.source)?;
+        has_source("devices.csv", &self.device, &self.rated_source)?;
+        if !self.rated_psi.is_finite() || self.rated_psi <= 0.0 {
+            return Err(wrong("its rated pressure is not above zero"));
+        }
         let size = |text: &str| Size::parse(text).map_err(|error| wrong(&error.to_string()));
         let stations = self
             .r#where
@@ -432,6 +442,8 @@ impl DeviceRow {
                 other => Some(size(other)?),
             },
             has_length: self.has_length == "yes",
+            rated_psi: self.rated_psi,
+            rated_source: self.rated_source,
             stations,
             name: self.device,
             part: self.part,

@@ -9,6 +9,7 @@ pub(crate) use shipped::SHIPPED;
 use crate::job::Threading;
 use crate::library::Gender;
 use crate::quantity::{Length, PartSize, Size};
+use crate::rating::Rating;
 use recipe::Recipe;
 use row::Table;
 use std::collections::{BTreeMap, BTreeSet};
@@ -169,6 +170,8 @@ pub struct System {
     pub services: String,
     /// The alloy of its joints where the job says none.
     pub alloy: Option<String>,
+    /// What its pipe, fittings and joints may carry.
+    pub ratings: Vec<Rating>,
     /// The length of a stick as bought.
     pub stick: Length,
     /// What the saw takes away at each cut.
