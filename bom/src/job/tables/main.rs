@@ -1,6 +1,5 @@
 //! `[main]`: defaults for every leg.
 
-use crate::finding::Finding;
 use crate::job::fields::{Fields, one_of, read_quantity, unknown_name};
 use crate::job::read::Reader;
 use crate::job::{Main, SizeChoice, Threading, Unions};
@@ -79,22 +78,8 @@ fn system(fields: &Fields<'_>, r: &mut Reader<'_>) -> Option<usize> {
         return Some(index);
     }
     let known: Vec<&str> = systems.iter().map(|system| system.name.as_str()).collect();
-    let refused = r.library.refused().iter().find(|refused| {
-        name.to_lowercase()
-            .split(['-', ' ', '_'])
-            .any(|word| word == refused.name)
-    });
-    r.findings.push(match refused {
-        Some(refused) => Finding::error(
-            "plastic-not-for-air",
-            text.span,
-            format!("`{name}` is refused: {}", refused.reason),
-            format!(
-                "use pipe made for compressed air ({}); see {}",
-                known.join(", "),
-                refused.source
-            ),
-        ),
+    r.findings.push(match r.library.refused_for(name) {
+        Some(refused) => refused.finding(text, r.limits),
         None => unknown_name("pipe system", name, text.span, &known),
     });
     None
