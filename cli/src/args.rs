@@ -34,6 +34,14 @@ pub(crate) enum Command {
     Shop(Shop),
 }
 
+/// Pipe systems beside the shipped ones.
+#[derive(Debug, Args)]
+pub(crate) struct OwnSystems {
+    /// A pipe system of your own (TOML); may be given several times
+    #[arg(long, value_name = "FILE")]
+    pub(crate) system_file: Vec<PathBuf>,
+}
+
 /// How a paper comes out.
 #[derive(Debug, Args)]
 pub(crate) struct Form {
@@ -58,6 +66,8 @@ pub(crate) struct Check {
     /// How to print
     #[arg(long, value_enum, default_value = "text")]
     pub(crate) format: CheckFormat,
+    #[command(flatten)]
+    pub(crate) own: OwnSystems,
 }
 
 #[derive(Debug, Args)]
@@ -77,6 +87,8 @@ pub(crate) struct Parts {
     /// Write to this file instead of the terminal
     #[arg(long, value_name = "FILE")]
     pub(crate) out: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) own: OwnSystems,
 }
 
 #[derive(Debug, Args)]
@@ -85,7 +97,7 @@ pub(crate) struct Cut {
     #[arg(required_unless_present = "pieces", conflicts_with = "pieces")]
     pub(crate) job: Option<PathBuf>,
     /// Cut this list instead of a job (CSV: length,quantity,label)
-    #[arg(long, value_name = "FILE", requires = "stock")]
+    #[arg(long, value_name = "FILE", requires = "stock", conflicts_with = "system_file")]
     pub(crate) pieces: Option<PathBuf>,
     /// The sticks for --pieces (CSV: length,price,quantity)
     #[arg(long, value_name = "FILE", requires = "pieces")]
@@ -105,6 +117,8 @@ pub(crate) struct Cut {
     /// if it names none
     #[arg(long, value_name = "CODE", value_parser = currency)]
     pub(crate) currency: Option<Currency>,
+    #[command(flatten)]
+    pub(crate) own: OwnSystems,
     #[command(flatten)]
     pub(crate) form: Form,
 }
@@ -128,6 +142,8 @@ pub(crate) struct Quote {
     #[arg(long, value_name = "FILE")]
     pub(crate) rates: PathBuf,
     #[command(flatten)]
+    pub(crate) own: OwnSystems,
+    #[command(flatten)]
     pub(crate) form: Form,
 }
 
@@ -145,6 +161,8 @@ pub(crate) struct Shop {
     /// if it names none
     #[arg(long, value_name = "CODE", value_parser = currency)]
     pub(crate) currency: Option<Currency>,
+    #[command(flatten)]
+    pub(crate) own: OwnSystems,
     #[command(flatten)]
     pub(crate) form: Form,
 }

@@ -4,6 +4,7 @@ mod recipe;
 mod row;
 
 use crate::quantity::{Length, Size};
+use crate::source::Span;
 use recipe::Recipe;
 use row::Table;
 use std::collections::{BTreeMap, BTreeSet};
@@ -113,14 +114,32 @@ pub struct SizeRow {
     pub support: Length,
 }
 
+/// What is wrong with a data file, and where if that is known.
+#[derive(Debug)]
+pub(crate) struct ReadError {
+    pub(crate) span: Option<Span>,
+    pub(crate) message: String,
+}
+
 impl System {
     /// Reads a system from its data file.
     ///
     /// # Errors
     /// What is wrong with the file, in words.
     pub fn read(text: &str) -> Result<Self, String> {
-        let table: Table = toml::from_str(text).map_err(|error| error.to_string())?;
-        table.into_system()
+        Self::parse(text).map_err(|error| error.message)
+    }
+
+    /// Reads a system, and keeps the place of what cannot be read.
+    pub(crate) fn parse(text: &str) -> Result<Self, ReadError> {
+        let table: Table = toml::from_str(text).map_err(|error| ReadError {
+            span: error.span().map(Span::from),
+            message: error.message().to_owned(),
+        })?;
+        table.into_system().map_err(|message| ReadError {
+            span: None,
+            message,
+        })
     }
 
     /// The dimensions of a size, if the system has it.

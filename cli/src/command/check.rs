@@ -6,8 +6,9 @@ use crate::exit::{Exit, Failure};
 use crate::{Io, files, output, report};
 
 pub(super) fn run(args: &Check, io: &mut Io<'_>) -> Result<Exit, Failure> {
+    let (library, _) = library(&args.own, io)?;
     let source = files::read(&args.job)?;
-    let (plan, findings) = bom::plan(&source, &library()?);
+    let (plan, findings) = bom::plan(&source, &library);
     match args.format {
         CheckFormat::Json => output::json::findings(&findings, &source, io.out)?,
         CheckFormat::Text => {
