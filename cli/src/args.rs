@@ -97,7 +97,12 @@ pub(crate) struct Cut {
     #[arg(required_unless_present = "pieces", conflicts_with = "pieces")]
     pub(crate) job: Option<PathBuf>,
     /// Cut this list instead of a job (CSV: length,quantity,label)
-    #[arg(long, value_name = "FILE", requires = "stock", conflicts_with = "system_file")]
+    #[arg(
+        long,
+        value_name = "FILE",
+        requires = "stock",
+        conflicts_with = "system_file"
+    )]
     pub(crate) pieces: Option<PathBuf>,
     /// The sticks for --pieces (CSV: length,price,quantity)
     #[arg(long, value_name = "FILE", requires = "pieces")]

@@ -2,7 +2,7 @@
 
 use super::Library;
 use super::refused::Limits;
-use crate::finding::{Finding, Severity, did_you_mean};
+use crate::finding::{Finding, Severity};
 use crate::job::{syntax_findings, unknown_name};
 use crate::source::{Source, Span, Spanned};
 use crate::system::{Joint, ReadError, System};
@@ -36,7 +36,10 @@ impl Library {
 fn read(source: &Source, library: &Library) -> Result<System, Vec<Finding>> {
     let (document, errors) = DeTable::parse_recoverable(source.text());
     if !errors.is_empty() {
-        return Err(syntax_findings(source, &errors));
+        // One bracket that is not closed spoils every line behind it.
+        let mut findings = syntax_findings(source, &errors);
+        findings.truncate(1);
+        return Err(findings);
     }
     let document = document.get_ref();
     let mut findings = Vec::new();
@@ -109,7 +112,9 @@ fn not_for_air(document: &DeTable<'_>, library: &Library) -> Option<Finding> {
             let mut finding = refused.finding(text, Limits::default());
             finding.severity = Severity::Unreadable;
             if !refused.never {
-                finding.help.push_str(" If yours is made for air: ");
+                finding
+                    .help
+                    .push_str("\nif yours is made for air, write metal = \"plastic\", and ");
                 finding.help.push_str(STATE_IT);
             }
             Some(finding)
@@ -124,7 +129,7 @@ fn not_for_air(document: &DeTable<'_>, library: &Library) -> Option<Finding> {
     }
 }
 
-const STATE_IT: &str = "write metal = \"plastic\" and a [[rating]] with item = \"pipe\", \
+const STATE_IT: &str = "add a [[rating]] with item = \"pipe\", \
     rule = \"stated\", its psi by temperature, and made_for_air = \"what its maker states, with \
     the date\"";
 
@@ -150,21 +155,125 @@ fn has_year(text: &str) -> bool {
         .any(|figures| figures.len() == 4)
 }
 
-/// What the reader of systems says, at its place; what concerns the whole
-/// points at the name.
+/// What the reader of systems says, at its place.
 fn broken(document: &DeTable<'_>, error: ReadError) -> Finding {
-    let name = text(document, "name").map_or_else(Span::default, |name| name.span);
+    let span = error
+        .span
+        .or_else(|| row_named(document, &error.message))
+        .or_else(|| text(document, "name").map(|name| name.span))
+        .unwrap_or_default();
     // The reader sets names in backticks: the wrong one, then those it knows.
     let mut names = error.message.split('`').skip(1).step_by(2);
-    let near = names.next().and_then(|wrong| did_you_mean(wrong, names));
-    let help = "the form of a pipe system is that of the shipped ones";
-    Finding::unreadable(
-        "system-file",
-        error.span.unwrap_or(name),
-        error.message.replace("field", "key"),
-        match near {
-            Some(near) => format!("did you mean `{near}`? {help}"),
-            None => help.to_owned(),
-        },
-    )
+    let wrong = names.next().unwrap_or_default();
+    let known: Vec<&str> = names.collect();
+    match error.message.split(' ').next() {
+        Some("unknown") if error.message.contains("field") => {
+            unknown_name("key", wrong, span, &known)
+        }
+        Some("unknown") => unknown_name("choice", wrong, span, &known),
+        Some("missing") => Finding::unreadable(
+            "missing-key",
+            span,
+            format!("`{wrong}` is missing here"),
+            format!("add `{wrong} = …`; {FORM}"),
+        ),
+        _ => {
+            let message = error.message.replace("invalid type:", "wrong form:");
+            let message = message.replace("expected a string", "expected text in quotes");
+            Finding::unreadable("system-file", span, message, FORM)
+        }
+    }
+}
+
+const FORM: &str = "lengths and sizes are text in quotes with their unit, and every row says its \
+    source; the shipped systems are the pattern";
+
+/// The place of the row that a message speaks of: `30mm has no fitting row`.
+fn row_named(document: &DeTable<'_>, message: &str) -> Option<Span> {
+    let words: Vec<&str> = message
+        .split(|letter: char| letter.is_whitespace() || "`:,;".contains(letter))
+        .collect();
+    let rows_of = |key: &str| {
+        let (_, rows) = document.iter().find(|(known, _)| known.get_ref() == key)?;
+        match rows.get_ref() {
+            DeValue::Array(rows) => Some(rows),
+            _ => None,
+        }
+    };
+    let mut tables = words.iter().copied().chain(["pipe"]).filter_map(rows_of);
+    tables.find_map(|rows| {
+        let named = rows.iter().find(|row| match row.get_ref() {
+            DeValue::Table(row) => ["size", "outside", "tube", "main", "part"]
+                .into_iter()
+                .filter_map(|key| text(row, key))
+                .any(|text| words.contains(&text.value)),
+            _ => false,
+        });
+        named.map(|row| row.span().into())
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::library::Library;
+    use crate::source::Source;
+
+    const RIVER: &str = include_str!("../../../tests/systems/river-tube.toml");
+
+    fn with(texts: &[String]) -> Result<Library, Vec<(usize, &'static str)>> {
+        let sources: Vec<Source> = texts
+            .iter()
+            .map(|text| Source::new("own.toml", text.as_str()))
+            .collect();
+        let library = Library::shipped().unwrap().with_systems(&sources);
+        library.map_err(|found| {
+            found
+                .into_iter()
+                .map(|(at, finding)| (at, finding.rule))
+                .collect()
+        })
+    }
+
+    #[test]
+    fn own_systems_stand_behind_the_shipped_ones() {
+        let shipped = Library::shipped().unwrap();
+        let second = RIVER.replace("\"river-tube\"", "\"river-tube-2\"");
+        let library = with(&[RIVER.to_owned(), second]).unwrap();
+        let names = |library: &Library| -> Vec<String> {
+            let systems = library.systems().iter();
+            systems.map(|system| system.name.clone()).collect()
+        };
+        let mut wanted = names(&shipped);
+        wanted.extend(["river-tube".to_owned(), "river-tube-2".to_owned()]);
+        assert_eq!(names(&library), wanted);
+    }
+
+    #[test]
+    fn two_own_systems_cannot_have_one_name() {
+        let twice = [RIVER.to_owned(), RIVER.to_owned()];
+        assert_eq!(with(&twice).unwrap_err(), [(1, "name-taken")]);
+    }
+
+    #[test]
+    fn a_ductile_plastic_needs_its_makers_statement() {
+        let plastic = RIVER.replace("\"aluminium\"", "\"plastic\"");
+        assert_eq!(
+            with(&[plastic.clone()]).unwrap_err(),
+            [(0, "no-air-rating")]
+        );
+        let stated = plastic.replace(
+            "psi    = [[140, 232]]",
+            "psi    = [[140, 232]]\nmade_for_air = \"data sheet of 2026-05-04\"",
+        );
+        assert!(with(&[stated.clone()]).is_ok());
+        // Of PEX too, and never of PVC.
+        for (material, rules) in [("PEX", None), ("uPVC", Some([(0, "pipe-not-for-air")]))] {
+            let text = stated.replace("\"river tube\"", &format!("\"{material}\""));
+            assert_eq!(
+                with(&[text]).err(),
+                rules.map(|rules| rules.to_vec()),
+                "{material}"
+            );
+        }
+    }
 }

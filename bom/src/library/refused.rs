@@ -17,7 +17,7 @@ pub struct Refused {
     /// Whether no grade of it is made for air. If not, a user's own system
     /// with its maker's statement may be of it.
     pub never: bool,
-    /// What happens, in one line.
+    /// What happens, in one line. With [`Self::why`] it is what papers say.
     pub happens: String,
     /// Why, in one line.
     pub why: String,
@@ -109,47 +109,36 @@ impl Refused {
     /// What a job is told that asks for it under the name `written`.
     #[must_use]
     pub fn finding(&self, written: Spanned<&str>, limits: Limits) -> Finding {
+        let name = written.value.trim();
+        let at_any = if self.never { " at any pressure" } else { "" };
         let message = format!(
-            "`{}` is refused for compressed air: {}",
-            written.value.trim(),
-            self.reason()
+            "`{name}` is refused for compressed air{at_any}: {}",
+            self.happens
         );
-        self.told(written, message, &format!("use {}", self.alternatives), limits)
+        let cure = format!("use {}", self.alternatives);
+        self.told(written, message, &cure, limits)
     }
 
     /// What a job is told where it stands on the wall already.
     #[must_use]
     pub fn standing(&self, written: Spanned<&str>, limits: Limits) -> Finding {
+        let name = written.value.trim();
         let message = format!(
-            "the existing `{}` must not carry compressed air: {}",
-            written.value.trim(),
-            self.reason()
+            "the existing `{name}` must not carry compressed air: {}",
+            self.happens
         );
         let cure = format!(
-            "take it out of use and replace it with {}; write that leg as new pipe",
+            "take it out of use and replace it: write the leg as new, of {}",
             self.alternatives
         );
         self.told(written, message, &cure, limits)
     }
 
-    /// `PVC, at any pressure: it shatters …`, or without the pressure where
-    /// there are grades made for air.
-    #[must_use]
-    pub fn reason(&self) -> String {
-        let at_any = if self.never { ", at any pressure" } else { "" };
-        format!("{}{at_any}: {}", self.words, self.happens)
-    }
-
-    fn told(
-        &self,
-        written: Spanned<&str>,
-        message: String,
-        cure: &str,
-        limits: Limits,
-    ) -> Finding {
-        let mut help = format!("{cure}. {}.", capital(&self.why));
+    fn told(&self, written: Spanned<&str>, message: String, cure: &str, limits: Limits) -> Finding {
+        let mut help = format!("{cure}; {}", self.why);
         if !self.bulletins.is_empty() {
-            help.push_str(&format!(" See {}.", self.bulletins));
+            help.push_str("\nsee ");
+            help.push_str(&self.bulletins);
         }
         Finding::error("pipe-not-for-air", written.span, message, help)
             .here(self.against(limits).unwrap_or_default())
@@ -285,14 +274,9 @@ impl Row {
 }
 
 fn list(cell: &str) -> impl Iterator<Item = &str> {
-    cell.split(';').map(str::trim).filter(|item| !item.is_empty())
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters
-        .next()
-        .map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+    cell.split(';')
+        .map(str::trim)
+        .filter(|item| !item.is_empty())
 }
 
 #[cfg(test)]
@@ -395,11 +379,15 @@ mod tests {
     #[test]
     fn existing_pipe_is_to_be_replaced() {
         let library = Library::shipped().unwrap();
-        let finding = library
-            .refused_for("sch40-pvc")
-            .unwrap()
-            .standing(Spanned::new("sch40-pvc", Span::default()), Limits::default());
+        let finding = library.refused_for("sch40-pvc").unwrap().standing(
+            Spanned::new("sch40-pvc", Span::default()),
+            Limits::default(),
+        );
         assert!(finding.message.starts_with("the existing `sch40-pvc`"));
-        assert!(finding.help.contains("replace it with steel"));
+        assert!(
+            finding
+                .help
+                .contains("replace it: write the leg as new, of steel")
+        );
     }
 }
