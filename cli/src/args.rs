@@ -32,6 +32,8 @@ pub(crate) enum Command {
     Quote(Quote),
     /// List what to buy, by the aisles of the store or by supplier
     Shop(Shop),
+    /// List the pipe systems, or show one with all its figures
+    Systems(Systems),
 }
 
 /// Pipe systems beside the shipped ones.
@@ -65,7 +67,7 @@ pub(crate) struct Check {
     pub(crate) job: PathBuf,
     /// How to print
     #[arg(long, value_enum, default_value = "text")]
-    pub(crate) format: CheckFormat,
+    pub(crate) format: TextOrJson,
     #[command(flatten)]
     pub(crate) own: OwnSystems,
 }
@@ -172,6 +174,20 @@ pub(crate) struct Shop {
     pub(crate) form: Form,
 }
 
+#[derive(Debug, Args)]
+pub(crate) struct Systems {
+    /// The system to show, like black-iron; all of them if left out
+    pub(crate) name: Option<String>,
+    /// How to print; the ending of --out decides if it is left out
+    #[arg(long, value_enum)]
+    pub(crate) format: Option<TextOrJson>,
+    /// Write to this file instead of the terminal
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) own: OwnSystems,
+}
+
 fn currency(text: &str) -> Result<Currency, String> {
     Currency::parse(text).map_err(|error| format!("{}: {}", error.message, error.help))
 }
@@ -185,7 +201,7 @@ pub(crate) enum ShopBy {
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(crate) enum CheckFormat {
+pub(crate) enum TextOrJson {
     /// For reading
     Text,
     /// For programs

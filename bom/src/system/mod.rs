@@ -1,9 +1,11 @@
 //! Pipe systems read from data: sizes, dimensions, what joins what, supports.
 
+mod describe;
 mod recipe;
 mod row;
 mod shipped;
 
+pub use describe::RowSource;
 pub(crate) use shipped::SHIPPED;
 
 use crate::library::Gender;
@@ -204,6 +206,7 @@ pub struct System {
     reducing: BTreeMap<String, BTreeSet<PartSize>>,
     lacks: BTreeSet<String>,
     recipes: Vec<Recipe>,
+    sources: Vec<RowSource>,
 }
 
 /// The dimensions of one size.
@@ -280,10 +283,12 @@ impl System {
             span: error.span().map(Span::from),
             message: error.message().to_owned(),
         })?;
-        table.into_system().map_err(|message| ReadError {
+        let mut system = table.into_system().map_err(|message| ReadError {
             span: None,
             message,
-        })
+        })?;
+        system.sources = describe::sources(text);
+        Ok(system)
     }
 
     /// Every size that a row names is one of its pipe.

@@ -5,6 +5,7 @@ mod cut;
 mod parts;
 mod quote;
 mod shop;
+mod systems;
 
 use crate::Io;
 use crate::args::{Command, Form, OwnSystems, Paper, PaperFormat};
@@ -32,6 +33,7 @@ pub(crate) fn run(command: &Command, io: &mut Io<'_>) -> Result<Exit, Failure> {
         Command::Cut(args) => cut::run(args, io),
         Command::Quote(args) => quote::run(args, io),
         Command::Shop(args) => shop::run(args, io),
+        Command::Systems(args) => systems::run(args, io),
     }
 }
 
