@@ -41,7 +41,26 @@ pub struct Plan {
 /// findings stand in the order of the file.
 #[must_use]
 pub fn plan(source: &Source, library: &Library) -> (Option<Plan>, Vec<Finding>) {
+    planned(source, library, None)
+}
+
+/// The same, with the main in another system: its sizes, and those of drops
+/// and drains, become the ones that carry the air as well.
+#[must_use]
+pub fn plan_in(source: &Source, library: &Library, system: usize) -> (Option<Plan>, Vec<Finding>) {
+    planned(source, library, Some(system))
+}
+
+fn planned(
+    source: &Source,
+    library: &Library,
+    system: Option<usize>,
+) -> (Option<Plan>, Vec<Finding>) {
     let (job, mut findings) = job::read(source, library);
+    let job = match system {
+        Some(system) => job.map(|job| job.in_system(system, library)),
+        None => job,
+    };
     let plan = job.and_then(|job| {
         let (network, found) = network::build(&job, library);
         findings.extend(found);

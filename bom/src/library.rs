@@ -6,7 +6,7 @@ pub mod refused;
 pub mod reminder;
 
 use crate::quantity::{AirFlow, Length, Size};
-use crate::system::{self, Joint, System};
+use crate::system::{self, Joint, Metal, SizeRow, System};
 use crate::takeoff::{Group, PartKey};
 use refused::Refused;
 use reminder::Reminder;
@@ -22,6 +22,17 @@ pub struct Library {
     parts: Vec<Part>,
     chart: Vec<ChartRow>,
     reminders: Vec<Reminder>,
+    unlike: Vec<Unlike>,
+}
+
+/// Two metals that must not touch.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Unlike {
+    one: Metal,
+    other: Metal,
+    why: String,
+    source: String,
 }
 
 /// A kind of part as the catalog knows it.
@@ -188,6 +199,7 @@ impl Library {
                 .collect::<Result<_, _>>()?,
             chart: chart(include_str!("../data/size_chart.csv"))?,
             reminders: reminder::read(include_str!("../data/go_togethers.csv"))?,
+            unlike: unlike(include_str!("../data/metals.csv"))?,
         })
     }
 
@@ -205,6 +217,50 @@ impl Library {
         companion
             .and_then(|name| self.systems.iter().position(|one| one.name == *name))
             .unwrap_or(system)
+    }
+
+    /// The brass system, whose parts stand between unlike metals.
+    #[must_use]
+    pub fn brass(&self) -> Option<usize> {
+        let is_brass = |one: &System| one.metal == Metal::Brass && one.is_threaded();
+        self.systems.iter().position(is_brass)
+    }
+
+    /// Why two metals must not touch; none if they may.
+    #[must_use]
+    pub fn unlike(&self, one: Metal, other: Metal) -> Option<&str> {
+        let pairs = [(one, other), (other, one)];
+        self.unlike
+            .iter()
+            .find(|row| pairs.contains(&(row.one, row.other)))
+            .map(|row| row.why.as_str())
+    }
+
+    /// The size of one system's pipe that goes with a size of another's: the
+    /// one with the same thread.
+    #[must_use]
+    pub fn size_in(&self, system: usize, of: usize, size: Size) -> Size {
+        if system == of {
+            return size;
+        }
+        let thread = self.systems[of].thread_of(size);
+        self.systems[system].size_for_thread(thread).unwrap_or(size)
+    }
+
+    /// The smallest size of one system whose bore is about as wide as that of
+    /// a size of another: at most 5 % narrower. Its largest where none is.
+    #[must_use]
+    pub fn as_wide(&self, system: usize, of: usize, size: Size) -> Size {
+        let Some(wanted) = self.systems[of].row(size).map(SizeRow::bore) else {
+            return size;
+        };
+        if system == of {
+            return size;
+        }
+        let wide = |row: &&SizeRow| row.bore() >= wanted.scaled(95, 100);
+        let mut rows = self.systems[system].sizes();
+        let largest = self.systems[system].sizes().last();
+        rows.find(wide).or(largest).map_or(size, |row| row.size)
     }
 
     /// The same data, with the ready-made pieces of one system that can be had.
@@ -366,6 +422,14 @@ impl DeviceRow {
             part: self.part,
         })
     }
+}
+
+fn unlike(text: &str) -> Result<Vec<Unlike>, String> {
+    let rows: Vec<Unlike> = rows("metals.csv", text)?;
+    for row in &rows {
+        has_source("metals.csv", row.one.word(), &row.source)?;
+    }
+    Ok(rows)
 }
 
 fn has_source(file: &str, row: &str, source: &str) -> Result<(), String> {

@@ -8,6 +8,7 @@ mod shipped;
 pub use describe::RowSource;
 pub(crate) use shipped::SHIPPED;
 
+use crate::job::Threading;
 use crate::library::Gender;
 use crate::quantity::{Length, PartSize, Size};
 use crate::source::{Source, Span};
@@ -334,6 +335,17 @@ impl System {
     #[must_use]
     pub fn is_threaded(&self) -> bool {
         self.joint == Joint::Threaded
+    }
+
+    /// Where the threads of its pipe come from, if the job says so: tube has
+    /// none and is always cut.
+    #[must_use]
+    pub fn threading(&self, wanted: Threading) -> Threading {
+        if self.is_threaded() && !self.ready.is_empty() {
+            wanted
+        } else {
+            Threading::Cut
+        }
     }
 
     /// The size that goes with a thread: the smallest that is as large, else

@@ -434,7 +434,7 @@ impl ConsumableRow {
                 Ok((size, amount))
             })
             .collect::<Result<_, String>>()?;
-        if !(self.pack > 0.0) {
+        if self.pack.is_nan() || self.pack <= 0.0 {
             return Err(format!("consumable {}: a pack holds nothing", self.part));
         }
         Ok(Consumable {

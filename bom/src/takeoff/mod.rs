@@ -231,7 +231,7 @@ pub struct Takeoff {
     pub system_title: String,
     /// All parts but pipe, by group, part and size.
     pub lines: Vec<PartLine>,
-    /// Pipe by size, largest first.
+    /// Pipe by system and size, largest first.
     pub pipe: Vec<PipeLine>,
     /// Joints by system, largest size first.
     pub joints: Vec<JointCount>,
