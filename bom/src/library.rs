@@ -1,11 +1,14 @@
 //! The trade data that ships with the crate: systems, devices, parts, the
 //! pipe size chart. All of it is read from `data/`.
 
+mod own;
+pub mod refused;
 pub mod reminder;
 
 use crate::quantity::{AirFlow, Length, Size};
 use crate::system::{self, Joint, Metal, SizeRow, System};
 use crate::takeoff::{Group, PartKey};
+use refused::Refused;
 use reminder::Reminder;
 use serde::Deserialize;
 use std::collections::BTreeSet;
@@ -30,18 +33,6 @@ struct Unlike {
     other: Metal,
     why: String,
     source: String,
-}
-
-/// A pipe that is never counted or priced, and why.
-#[derive(Debug, Clone, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Refused {
-    /// Its name in job files.
-    pub name: String,
-    /// Why it is refused.
-    pub reason: String,
-    /// Who says so.
-    pub source: String,
 }
 
 /// A kind of part as the catalog knows it.
@@ -201,7 +192,7 @@ impl Library {
             .collect::<Result<_, _>>()?;
         Ok(Self {
             systems,
-            refused: rows("refused.csv", include_str!("../data/refused.csv"))?,
+            refused: refused::read(include_str!("../data/refused.csv"))?,
             devices: rows::<DeviceRow>("devices.csv", include_str!("../data/devices.csv"))?
                 .into_iter()
                 .map(DeviceRow::into_device)
@@ -283,12 +274,6 @@ impl Library {
             system.at_hand = Some(at_hand);
         }
         self
-    }
-
-    /// The pipes that are refused.
-    #[must_use]
-    pub fn refused(&self) -> &[Refused] {
-        &self.refused
     }
 
     /// The devices.

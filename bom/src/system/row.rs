@@ -281,6 +281,7 @@ impl Table {
                 .into_iter()
                 .map(RecipeRow::into_recipe)
                 .collect::<Result<_, _>>()?,
+            sources: Vec::new(),
         };
         system.holds_together()?;
         Ok(system)
