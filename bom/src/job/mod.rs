@@ -14,7 +14,8 @@ pub use read::read;
 pub(crate) use syntax::findings as syntax_findings;
 
 use crate::library::{Gender, Library};
-use crate::quantity::{AirFlow, Fall, Length, Pressure, Size, Units, Volume};
+use crate::quantity::{AirFlow, Fall, Length, Pressure, Size, Temperature, Units, Volume};
+use crate::rating::Conditions;
 use crate::source::{Span, Spanned};
 use std::collections::BTreeSet;
 
@@ -82,8 +83,23 @@ impl Job {
         {
             as_wide(size);
         }
+        // An alloy is said of the joints of the job's own system.
+        self.main.alloy = None;
         self.system = system;
         self
+    }
+
+    /// What the pipe meets, for its ratings.
+    #[must_use]
+    pub fn conditions(&self) -> Conditions {
+        Conditions {
+            relief: self.supply.relief,
+            cut_out: self.supply.cut_out,
+            discharge: self.supply.discharge,
+            ambient: self.rooms.iter().filter_map(|room| room.hottest).max(),
+            free_air: self.supply.free_air,
+            alloy: self.main.alloy.as_ref().map(|alloy| alloy.value.clone()),
+        }
     }
 }
 
@@ -98,6 +114,10 @@ pub struct Room {
     pub north_south: Length,
     /// Height of the eave, if given.
     pub eave: Option<Spanned<Length>>,
+    /// The coldest that it gets in it, if given.
+    pub coldest: Option<Temperature>,
+    /// The hottest that it gets in it, if given.
+    pub hottest: Option<Temperature>,
 }
 
 /// The compressor and its connection.
@@ -115,6 +135,8 @@ pub struct Supply {
     pub cut_out: Option<Pressure>,
     /// Setting of the relief valve.
     pub relief: Option<Pressure>,
+    /// The air where it leaves the tank.
+    pub discharge: Option<Temperature>,
     /// Volume of the tank.
     pub tank: Option<Volume>,
     /// Size of the tank's port.

@@ -68,6 +68,7 @@ struct Row {
     psi: Option<Vec<(i32, f64)>>,
     alloy: Option<String>,
     view: Option<View>,
+    made_for_air: Option<String>,
     source: String,
 }
 
@@ -133,7 +134,10 @@ impl TryFrom<Row> for Rating {
             sizes,
             alloy: row.alloy,
             shown: row.view.is_some(),
-            source: row.source,
+            source: match row.made_for_air {
+                Some(statement) => format!("{}; {statement}", row.source),
+                None => row.source,
+            },
         })
     }
 }

@@ -403,6 +403,13 @@ impl System {
         self.saddles.contains(&(main, branch))
     }
 
+    /// The alloys that its joints may be made with and that have a rating.
+    pub fn alloys(&self) -> impl Iterator<Item = &str> {
+        self.ratings
+            .iter()
+            .filter_map(|rating| rating.alloy.as_deref())
+    }
+
     /// The bend of a drop of this size, if the system has it.
     #[must_use]
     pub fn swan_neck(&self, size: Size) -> Option<SwanNeck> {
