@@ -10,7 +10,7 @@ pub(crate) use shipped::SHIPPED;
 
 use crate::job::Threading;
 use crate::library::Gender;
-use crate::quantity::{Length, PartSize, Size};
+use crate::quantity::{Length, PartSize, Size, Units};
 use crate::rating::Rating;
 use crate::source::{Source, Span};
 use recipe::Recipe;
@@ -332,6 +332,13 @@ impl System {
     /// The sizes of the system, smallest first.
     pub fn sizes(&self) -> impl Iterator<Item = &SizeRow> {
         self.sizes.values()
+    }
+
+    /// Roughness of the bore.
+    #[must_use]
+    pub fn roughness(&self) -> Length {
+        let text = format!("{}mm", self.roughness_mm.value);
+        Length::parse(&text, Units::Metric).unwrap_or_default()
     }
 
     /// Whether its pipe is joined by threads.
