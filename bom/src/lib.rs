@@ -10,6 +10,7 @@
 //! Each stage returns its value and what it found wrong; none prints, reads a
 //! file or looks back at an earlier form of its input.
 
+pub mod air;
 pub mod cutting;
 pub mod finding;
 pub mod fitting;
@@ -17,6 +18,7 @@ pub mod job;
 pub mod library;
 pub mod network;
 pub mod quantity;
+pub mod rating;
 pub mod source;
 pub mod summary;
 pub mod system;

@@ -1,11 +1,14 @@
 //! The trade data that ships with the crate: systems, devices, parts, the
 //! pipe size chart. All of it is read from `data/`.
 
+mod own;
+pub mod refused;
 pub mod reminder;
 
 use crate::quantity::{AirFlow, Length, Size};
 use crate::system::{self, Joint, Metal, SizeRow, System};
 use crate::takeoff::{Group, PartKey};
+use refused::Refused;
 use reminder::Reminder;
 use serde::Deserialize;
 use std::collections::BTreeSet;
@@ -30,18 +33,6 @@ struct Unlike {
     other: Metal,
     why: String,
     source: String,
-}
-
-/// A pipe that is never counted or priced, and why.
-#[derive(Debug, Clone, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Refused {
-    /// Its name in job files.
-    pub name: String,
-    /// Why it is refused.
-    pub reason: String,
-    /// Who says so.
-    pub source: String,
 }
 
 /// A kind of part as the catalog knows it.
@@ -147,6 +138,10 @@ pub struct Device {
     pub default_size: Option<Size>,
     /// Whether it is sold by length.
     pub has_length: bool,
+    /// The pressure that it may carry, psi.
+    pub rated_psi: f64,
+    /// Who says so.
+    pub rated_source: String,
     stations: Vec<Station>,
 }
 
@@ -197,7 +192,7 @@ impl Library {
             .collect::<Result<_, _>>()?;
         Ok(Self {
             systems,
-            refused: rows("refused.csv", include_str!("../data/refused.csv"))?,
+            refused: refused::read(include_str!("../data/refused.csv"))?,
             devices: rows::<DeviceRow>("devices.csv", include_str!("../data/devices.csv"))?
                 .into_iter()
                 .map(DeviceRow::into_device)
@@ -279,12 +274,6 @@ impl Library {
             system.at_hand = Some(at_hand);
         }
         self
-    }
-
-    /// The pipes that are refused.
-    #[must_use]
-    pub fn refused(&self) -> &[Refused] {
-        &self.refused
     }
 
     /// The devices.
@@ -396,6 +385,8 @@ struct DeviceRow {
     has_length: String,
     r#where: String,
     source: String,
+    rated_psi: f64,
+    rated_source: String,
 }
 
 impl DeviceRow {
@@ -408,6 +399,10 @@ impl DeviceRow {
             other => Err(wrong(&format!("no end `{other}`"))),
         };
         has_source("devices.csv", &self.device, &self.source)?;
+        has_source("devices.csv", &self.device, &self.rated_source)?;
+        if !self.rated_psi.is_finite() || self.rated_psi <= 0.0 {
+            return Err(wrong("its rated pressure is not above zero"));
+        }
         let size = |text: &str| Size::parse(text).map_err(|error| wrong(&error.to_string()));
         let stations = self
             .r#where
@@ -432,6 +427,8 @@ impl DeviceRow {
                 other => Some(size(other)?),
             },
             has_length: self.has_length == "yes",
+            rated_psi: self.rated_psi,
+            rated_source: self.rated_source,
             stations,
             name: self.device,
             part: self.part,
@@ -491,7 +488,7 @@ mod tests {
     #[test]
     fn the_shipped_data_is_sound() {
         let library = Library::shipped().unwrap();
-        assert_eq!(library.systems().len(), 1);
+        assert_eq!(library.systems().len(), 10);
         for device in library.devices() {
             assert!(
                 library.parts().iter().any(|part| part.name == device.part),

@@ -11,6 +11,7 @@ pub(crate) use direction::Angle;
 pub use direction::Direction;
 pub(crate) use fields::unknown_name;
 pub use read::read;
+pub(crate) use syntax::findings as syntax_findings;
 
 use crate::library::{Gender, Library};
 use crate::quantity::{AirFlow, Fall, Length, Pressure, Size, Units, Volume};

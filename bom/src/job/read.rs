@@ -4,6 +4,7 @@ use super::fields::{Entry, Fields, one_of};
 use super::{Job, Leg, syntax, tables};
 use crate::finding::{Finding, stops};
 use crate::library::Library;
+use crate::library::refused::Limits;
 use crate::quantity::Units;
 use crate::source::{Source, Span, Spanned};
 use toml::de::{DeTable, DeValue};
@@ -17,6 +18,8 @@ pub(super) struct Reader<'a> {
     pub(super) source: &'a Source,
     pub(super) library: &'a Library,
     pub(super) units: Units,
+    /// What the supply says of its pressures.
+    pub(super) limits: Limits,
     pub(super) findings: Vec<Finding>,
     pub(super) assumptions: Vec<String>,
 }
@@ -30,6 +33,7 @@ pub fn read(source: &Source, library: &Library) -> (Option<Job>, Vec<Finding>) {
         source,
         library,
         units: Units::Feet,
+        limits: Limits::default(),
         findings: Vec::new(),
         assumptions: Vec::new(),
     };

@@ -1,14 +1,18 @@
 //! Pipe systems read from data: sizes, dimensions, what joins what, supports.
 
+mod describe;
 mod recipe;
 mod row;
 mod shipped;
 
+pub use describe::RowSource;
 pub(crate) use shipped::SHIPPED;
 
 use crate::job::Threading;
 use crate::library::Gender;
 use crate::quantity::{Length, PartSize, Size};
+use crate::rating::Rating;
+use crate::source::{Source, Span};
 use recipe::Recipe;
 use row::Table;
 use std::collections::{BTreeMap, BTreeSet};
@@ -169,6 +173,8 @@ pub struct System {
     pub services: String,
     /// The alloy of its joints where the job says none.
     pub alloy: Option<String>,
+    /// What its pipe, fittings and joints may carry.
+    pub ratings: Vec<Rating>,
     /// The length of a stick as bought.
     pub stick: Length,
     /// What the saw takes away at each cut.
@@ -204,6 +210,7 @@ pub struct System {
     reducing: BTreeMap<String, BTreeSet<PartSize>>,
     lacks: BTreeSet<String>,
     recipes: Vec<Recipe>,
+    sources: Vec<RowSource>,
 }
 
 /// The dimensions of one size.
@@ -252,14 +259,40 @@ impl SizeRow {
     }
 }
 
+/// What is wrong with a data file, and where if that is known.
+#[derive(Debug)]
+pub(crate) struct ReadError {
+    pub(crate) span: Option<Span>,
+    pub(crate) message: String,
+}
+
 impl System {
     /// Reads a system from its data file.
     ///
     /// # Errors
     /// What is wrong with the file, in words.
     pub fn read(text: &str) -> Result<Self, String> {
-        let table: Table = toml::from_str(text).map_err(|error| error.to_string())?;
-        table.into_system()
+        Self::parse(text).map_err(|error| match error.span {
+            Some(span) => {
+                let line = Source::new("", text).line(span.start);
+                format!("line {line}: {}", error.message)
+            }
+            None => error.message,
+        })
+    }
+
+    /// Reads a system, and keeps the place of what cannot be read.
+    pub(crate) fn parse(text: &str) -> Result<Self, ReadError> {
+        let table: Table = toml::from_str(text).map_err(|error| ReadError {
+            span: error.span().map(Span::from),
+            message: error.message().to_owned(),
+        })?;
+        let mut system = table.into_system().map_err(|message| ReadError {
+            span: None,
+            message,
+        })?;
+        system.sources = describe::sources(text);
+        Ok(system)
     }
 
     /// Every size that a row names is one of its pipe.

@@ -166,7 +166,7 @@ impl Piece {
 /// Why a part is there: a place and a reason. [`Takeoff::reason`] says it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Because {
-    at: NodeId,
+    pub(crate) at: NodeId,
     why: Why,
 }
 

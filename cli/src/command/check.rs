@@ -1,16 +1,17 @@
 //! `check`: what is wrong with a job.
 
 use super::library;
-use crate::args::{Check, CheckFormat};
+use crate::args::{Check, TextOrJson};
 use crate::exit::{Exit, Failure};
 use crate::{Io, files, output, report};
 
 pub(super) fn run(args: &Check, io: &mut Io<'_>) -> Result<Exit, Failure> {
+    let (library, _) = library(&args.own, io)?;
     let source = files::read(&args.job)?;
-    let (plan, findings) = bom::plan(&source, &library()?);
+    let (plan, findings) = bom::plan(&source, &library);
     match args.format {
-        CheckFormat::Json => output::json::findings(&findings, &source, io.out)?,
-        CheckFormat::Text => {
+        TextOrJson::Json => output::json::findings(&findings, &source, io.out)?,
+        TextOrJson::Text => {
             report::print(&findings, &source, io.out)?;
             match &plan {
                 Some(plan) => writeln!(

@@ -1,6 +1,10 @@
 //! For programs: money as decimal strings, lengths in millimetres with at
 //! most three decimals.
 
+mod systems;
+
+pub use systems::{refused, system, systems};
+
 use bom::finding::{Finding, Severity};
 use bom::network::NodeId;
 use bom::quantity::Length;

@@ -1,5 +1,7 @@
 //! What every form of a paper says in the same words.
 
+pub(super) mod system;
+
 use bom::quantity::Units;
 use bom::takeoff::PipeLine;
 use pricing::cut_sheet::{Bound, CutSection, CutStick, Heading, StraightLine};

@@ -5,6 +5,7 @@ use crate::finding::Finding;
 use crate::job::Supply;
 use crate::job::fields::{Entry, Fields, read_quantity};
 use crate::job::read::Reader;
+use crate::library::refused::Limits;
 use crate::library::{Gender, Station};
 use crate::quantity::{AirFlow, Length, Pressure, Size, Volume};
 use crate::source::Spanned;
@@ -24,6 +25,11 @@ pub(in crate::job) fn supply((name, value): Entry<'_>, r: &mut Reader<'_>) -> Op
     let tank = fields.quantity("tank", Volume::parse, &mut r.findings);
     let mut pressure = |key| fields.quantity(key, Pressure::parse, &mut r.findings);
     let (cut_in, cut_out, relief) = (pressure("cut_in"), pressure("cut_out"), pressure("relief"));
+    r.limits = Limits {
+        relief: relief.map(|pressure| pressure.value),
+        cut_out: cut_out.map(|pressure| pressure.value),
+        units,
+    };
     in_order(("cut_in", cut_in), ("cut_out", cut_out), r);
     in_order(("cut_out", cut_out), ("relief", relief), r);
     let port = port(&fields, r);

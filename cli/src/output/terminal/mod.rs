@@ -5,11 +5,13 @@ mod cut;
 mod parts;
 mod quote;
 mod shop;
+mod systems;
 
 pub use cut::cut;
 pub use parts::{parts, proofs, why};
 pub use quote::quote;
 pub use shop::shop;
+pub use systems::{refused, system, systems};
 
 use comfy_table::{
     CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, TableStyle,
