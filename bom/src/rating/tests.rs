@@ -2,11 +2,11 @@
 //! of a soldered copper system beside it.
 
 use super::zones::rated;
-use super::{Conditions, Shown, Zones, findings};
+use super::{Conditions, Item, Rating, Shown, Tube, Zones, findings};
 use crate::library::Library;
 use crate::quantity::{AirFlow, Pressure, Temperature};
 use crate::source::Source;
-use crate::system::System;
+use crate::system::{Joint, SizeRow, System};
 
 const STEEL: &str = r#"
 [[rating]]
@@ -347,5 +347,37 @@ fn a_joint_is_as_good_as_its_alloy() {
 fn nothing_is_safe_that_nobody_rates() {
     let zones = demo(system("threaded", ""), &relief("100 psi"));
     assert_eq!(listed(&zones)[0], "test pipe 1/2in nothing at 121.9 F");
-    assert_eq!(findings(&zones).len(), 6);
+    assert_eq!(findings(&zones).len(), 8);
+}
+
+#[test]
+fn every_size_that_ships_is_rated() {
+    let library = Library::shipped().unwrap();
+    for system in library.systems() {
+        let rated = |item: Item, row: &SizeRow| {
+            let of_alloy = |rating: &&Rating| {
+                rating.alloy.is_none() || rating.alloy.as_deref() == system.alloy.as_deref()
+            };
+            let mut ratings = system.ratings.iter().filter(of_alloy);
+            ratings.any(|rating| {
+                let psi = rating.at(row.size, &Tube::of(row), Temperature::from_fahrenheit(130));
+                rating.item == item && !rating.shown && psi.is_some_and(|psi| psi > 0.0)
+            })
+        };
+        for row in system.sizes() {
+            let place = format!("{} {}", system.name, row.size);
+            assert!(rated(Item::Pipe, row), "{place}: its pipe");
+            let joined = rated(Item::Joint, row);
+            assert!(joined || rated(Item::Fitting, row), "{place}: its fittings");
+            let must = matches!(system.joint, Joint::Soldered | Joint::Brazed);
+            assert!(joined || !must, "{place}: its joints");
+        }
+        for alloy in system
+            .ratings
+            .iter()
+            .filter_map(|rating| rating.alloy.as_ref())
+        {
+            assert!(system.alloy.is_some(), "{}: {alloy}", system.name);
+        }
+    }
 }

@@ -44,8 +44,8 @@ fn finding(item: &Rated, zone: &Zone, units: Units) -> Option<Finding> {
                 "no published figure says what {} may carry at {temperature}",
                 item.what
             ),
-            "use there what has a rating at that temperature, or cool the air before it \
-             enters the pipe"
+            "use there what has a rating at that temperature, cool the air before it enters \
+             the pipe, or state the temperature at which it leaves the tank if that is lower"
                 .to_owned(),
         ),
     };
