@@ -4,7 +4,7 @@
 pub mod reminder;
 
 use crate::quantity::{AirFlow, Length, Size};
-use crate::system::System;
+use crate::system::{self, Joint, System};
 use crate::takeoff::{Group, PartKey};
 use reminder::Reminder;
 use serde::Deserialize;
@@ -46,13 +46,57 @@ pub struct Part {
     pub unit: String,
     /// Whether its size ends in a length.
     pub has_length: bool,
-    /// Its threaded ends that are made up, in the order of its sizes.
-    pub ends: Vec<Gender>,
-    /// What it is called on papers, without material and size.
-    pub words: String,
-    /// What a store's label says, with `{size}`, `{material}` and `{reducing}`
-    /// for what [`Library::shelf_words`] puts there.
-    pub shelf: String,
+    /// Its ends that are made up, in the order of its sizes; none where a port
+    /// is no joint.
+    pub ends: Vec<Option<PartEnd>>,
+    words: ByFamily,
+    shelf: ByFamily,
+}
+
+/// An end of a part.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PartEnd {
+    /// Made as its system's pipe is joined: a socket, or an end of pipe.
+    Own(Gender),
+    /// A thread, whatever the system.
+    Thread(Gender),
+}
+
+/// Words that differ between threaded systems and tube.
+#[derive(Debug, Clone)]
+struct ByFamily {
+    threaded: String,
+    tube: String,
+}
+
+impl ByFamily {
+    /// The words for threaded systems, and behind a bar those for tube.
+    fn read(text: &str) -> Self {
+        let (threaded, tube) = text.split_once('|').unwrap_or((text, text));
+        Self {
+            threaded: threaded.to_owned(),
+            tube: tube.to_owned(),
+        }
+    }
+
+    fn of(&self, joint: Joint) -> String {
+        let socket = match joint {
+            Joint::Threaded => return self.threaded.clone(),
+            Joint::Soldered | Joint::Brazed => "cup",
+            Joint::Pressed => "press",
+            Joint::PushFit => "push-fit",
+        };
+        self.tube.replace("{socket}", socket)
+    }
+}
+
+impl Part {
+    /// What it is called on papers, without material and size, in a system
+    /// that is joined so.
+    #[must_use]
+    pub fn words(&self, joint: Joint) -> String {
+        self.words.of(joint)
+    }
 }
 
 /// Which way a thread faces.
@@ -136,11 +180,10 @@ impl Library {
     /// # Errors
     /// Which file is wrong and how; the crate's tests hold that none is.
     pub fn shipped() -> Result<Self, String> {
-        let systems = [include_str!("../data/systems/black-iron.toml")]
-            .into_iter()
-            .map(System::read)
-            .collect::<Result<_, _>>()
-            .map_err(|error| format!("systems: {error}"))?;
+        let systems = system::SHIPPED
+            .iter()
+            .map(|(name, text)| System::read(text).map_err(|error| format!("{name}: {error}")))
+            .collect::<Result<_, _>>()?;
         Ok(Self {
             systems,
             refused: rows("refused.csv", include_str!("../data/refused.csv"))?,
@@ -161,6 +204,16 @@ impl Library {
     #[must_use]
     pub fn systems(&self) -> &[System] {
         &self.systems
+    }
+
+    /// The threaded system whose nipples and bushings join the threads of a
+    /// system's devices: its companion for tube, else itself.
+    #[must_use]
+    pub fn hardware(&self, system: usize) -> usize {
+        let companion = self.systems[system].threads.as_ref();
+        companion
+            .and_then(|name| self.systems.iter().position(|one| one.name == *name))
+            .unwrap_or(system)
     }
 
     /// The same data, with the ready-made pieces of one system that can be had.
@@ -202,7 +255,8 @@ impl Library {
     pub fn shelf_words(&self, key: &PartKey) -> String {
         let part = self.parts.iter().find(|part| part.name == key.part);
         let system = self.systems.iter().find(|one| one.name == key.system);
-        let template = part.map_or(key.part.as_str(), |part| part.shelf.as_str());
+        let joint = system.map_or(Joint::Threaded, |system| system.joint);
+        let template = part.map_or_else(|| key.part.clone(), |part| part.shelf.of(joint));
         let material = system.map_or("", |system| system.shelf.as_str());
         let reducing = if key.size.reduces() { "reducing " } else { "" };
         template
@@ -259,14 +313,17 @@ impl PartRow {
                 .ends
                 .chars()
                 .map(|end| match end {
-                    'M' => Ok(Gender::Male),
-                    'F' => Ok(Gender::Female),
+                    'M' => Ok(Some(PartEnd::Thread(Gender::Male))),
+                    'F' => Ok(Some(PartEnd::Thread(Gender::Female))),
+                    'P' => Ok(Some(PartEnd::Own(Gender::Male))),
+                    'E' => Ok(Some(PartEnd::Own(Gender::Female))),
+                    '-' => Ok(None),
                     other => Err(format!("parts.csv: {}: no end `{other}`", self.part)),
                 })
                 .collect::<Result<_, _>>()?,
             name: self.part,
-            words: self.words,
-            shelf: self.shelf,
+            words: ByFamily::read(&self.words),
+            shelf: ByFamily::read(&self.shelf),
         })
     }
 }
@@ -439,10 +496,10 @@ mod tests {
             assert_eq!(library.shelf_words(&key), words);
         }
         for part in library.parts() {
-            assert!(!part.shelf.is_empty(), "{}", part.name);
+            assert!(!part.shelf.threaded.is_empty(), "{}", part.name);
             assert_eq!(
                 part.of_system && part.group != Group::Supports,
-                part.shelf.contains("{material}"),
+                part.shelf.threaded.contains("{material}"),
                 "{}",
                 part.name
             );

@@ -67,7 +67,7 @@ fn at_hand(library: &Library, system: usize, catalog: &Catalog) -> Library {
     };
     let close = |size: Size| {
         let row = library.systems()[system].row(size);
-        row.map(|row| row.close_nipple)
+        row.map(|row| row.shortest)
     };
     let pieces = catalog
         .priced()
@@ -108,7 +108,7 @@ fn cost(
                 },
                 size: *size,
             },
-            words: part.words.clone(),
+            words: part.words(system.joint),
             group: part.group,
             quantity: line.quantity,
             unit: part.unit.clone(),

@@ -1,10 +1,10 @@
 //! The data file as it is written; nothing but reading it.
 
 use super::recipe::Recipe;
-use super::{Joint, SizeRow, System};
-use crate::quantity::{Length, Size};
+use super::{Adapter, Consumable, Joint, Metal, SizeRow, Sourced, SwanNeck, System};
+use crate::quantity::{Length, PartSize, Size};
 use serde::Deserialize;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -13,21 +13,73 @@ pub(super) struct Table {
     title: String,
     material: String,
     shelf: String,
+    metal: Metal,
     joint: Joint,
+    threads: Option<String>,
+    #[serde(default = "yes")]
+    carries_main: bool,
+    #[serde(default)]
+    comes_apart: bool,
+    adapter_metal: Option<Metal>,
+    #[serde(default)]
+    cautions: Vec<String>,
+    services: String,
+    alloy: Option<String>,
     stick: Length,
     kerf: Length,
     upright_spacing: Length,
     upright_free: Length,
+    roughness: Roughness,
+    growth: Growth,
+    #[serde(default)]
     nipples: Vec<Length>,
+    #[serde(default)]
     ready: Vec<Length>,
+    #[serde(default)]
     ready_within: Length,
+    #[serde(default)]
     tape_turns: u32,
+    #[serde(default)]
     tape_roll: Length,
     pipe: Vec<Pipe>,
     fitting: Vec<Fitting>,
+    #[serde(default)]
     bushing: Vec<Bushing>,
+    #[serde(default)]
+    adapter: Vec<AdapterRow>,
+    #[serde(default)]
+    saddle: Vec<Saddle>,
+    #[serde(default)]
+    swan_neck: Vec<SwanNeckRow>,
+    #[serde(default)]
+    reducing: Vec<Reducing>,
+    #[serde(default)]
+    lacks: BTreeSet<String>,
+    #[serde(default)]
+    consumable: Vec<ConsumableRow>,
     support: Vec<Support>,
+    #[serde(default)]
     recipe: Vec<RecipeRow>,
+    #[serde(default)]
+    rating: Vec<toml::Table>,
+}
+
+const fn yes() -> bool {
+    true
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Roughness {
+    mm: f64,
+    source: String,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Growth {
+    per_million_per_f: f64,
+    source: String,
 }
 
 #[derive(Deserialize)]
@@ -37,6 +89,12 @@ struct Pipe {
     outside: Length,
     wall: Length,
     mass_lb_per_ft: f64,
+    thread: Option<Size>,
+    threads_per_inch: Option<f64>,
+    #[serde(default)]
+    wall_tolerance: Length,
+    #[serde(default)]
+    outside_tolerance: Length,
     source: String,
 }
 
@@ -48,8 +106,10 @@ struct Fitting {
     centre_to_end_45: Length,
     coupling: Length,
     make_up: Length,
+    #[serde(default)]
     union: Length,
-    close_nipple: Length,
+    close_nipple: Option<Length>,
+    shortest: Option<Length>,
     source: String,
 }
 
@@ -58,6 +118,53 @@ struct Fitting {
 struct Bushing {
     outside: Size,
     inside: Vec<Size>,
+    source: String,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct AdapterRow {
+    tube: Size,
+    #[serde(default)]
+    male: Vec<Size>,
+    #[serde(default)]
+    female: Vec<Size>,
+    source: String,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Saddle {
+    main: Size,
+    branch: Vec<Size>,
+    source: String,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct SwanNeckRow {
+    size: Size,
+    rise: Length,
+    reach: Length,
+    take_out: Length,
+    source: String,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Reducing {
+    part: String,
+    sizes: Vec<String>,
+    source: String,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct ConsumableRow {
+    part: String,
+    pack: f64,
+    measure: String,
+    per_joint: BTreeMap<String, f64>,
     source: String,
 }
 
@@ -80,9 +187,6 @@ struct RecipeRow {
 
 impl RecipeRow {
     fn into_recipe(self) -> Result<Recipe, String> {
-        if self.source.trim().is_empty() {
-            return Err(format!("the recipe for {} has no source", self.part));
-        }
         Ok(Recipe {
             reducing: match self.ports.as_str() {
                 "reducing" => true,
@@ -98,6 +202,105 @@ impl RecipeRow {
 impl Table {
     pub(super) fn into_system(self) -> Result<System, String> {
         self.every_row_has_a_source()?;
+        self.fits_its_joint()?;
+        let sizes = self.sizes()?;
+        let system = System {
+            adapter_metal: self.adapter_metal.unwrap_or(self.metal),
+            name: self.name,
+            title: self.title,
+            joint: self.joint,
+            material: self.material,
+            shelf: self.shelf,
+            metal: self.metal,
+            threads: self.threads,
+            carries_main: self.carries_main,
+            comes_apart: self.comes_apart,
+            cautions: self.cautions,
+            services: self.services,
+            alloy: self.alloy,
+            stick: self.stick,
+            kerf: self.kerf,
+            upright_spacing: self.upright_spacing,
+            upright_free: self.upright_free,
+            roughness_mm: Sourced::new(self.roughness.mm, self.roughness.source),
+            growth_per_million_per_f: Sourced::new(
+                self.growth.per_million_per_f,
+                self.growth.source,
+            ),
+            nipples: self.nipples,
+            ready: self.ready,
+            at_hand: None,
+            ready_within: self.ready_within,
+            tape_turns: self.tape_turns,
+            tape_roll: self.tape_roll,
+            sizes,
+            bushings: self
+                .bushing
+                .into_iter()
+                .map(|row| (row.outside, row.inside))
+                .collect(),
+            adapters: self
+                .adapter
+                .into_iter()
+                .map(|row| {
+                    let adapter = Adapter {
+                        male: row.male,
+                        female: row.female,
+                    };
+                    (row.tube, adapter)
+                })
+                .collect(),
+            saddles: self
+                .saddle
+                .into_iter()
+                .flat_map(|row| row.branch.into_iter().map(move |branch| (row.main, branch)))
+                .collect(),
+            swan_necks: self
+                .swan_neck
+                .into_iter()
+                .map(|row| {
+                    let neck = SwanNeck {
+                        rise: row.rise,
+                        reach: row.reach,
+                        take_out: row.take_out,
+                    };
+                    (row.size, neck)
+                })
+                .collect(),
+            reducing: reducing(self.reducing)?,
+            lacks: self.lacks,
+            consumables: self
+                .consumable
+                .into_iter()
+                .map(ConsumableRow::into_consumable)
+                .collect::<Result<_, _>>()?,
+            recipes: self
+                .recipe
+                .into_iter()
+                .map(RecipeRow::into_recipe)
+                .collect::<Result<_, _>>()?,
+        };
+        system.holds_together()?;
+        Ok(system)
+    }
+
+    fn fits_its_joint(&self) -> Result<(), String> {
+        match (self.joint, &self.threads) {
+            (Joint::Threaded, Some(_)) => {
+                Err("a threaded system has its own nipples: leave `threads` out".to_owned())
+            }
+            (Joint::Threaded, None) => Ok(()),
+            (_, None) => Err(
+                "`threads` is missing: the threaded system that joins the threads of devices, like \"brass\"".to_owned(),
+            ),
+            (_, Some(_)) if !self.nipples.is_empty() || !self.ready.is_empty() => {
+                Err("`nipples` and `ready` are of threaded systems only".to_owned())
+            }
+            (_, Some(_)) => Ok(()),
+        }
+    }
+
+    fn sizes(&self) -> Result<BTreeMap<Size, SizeRow>, String> {
         let mut sizes = BTreeMap::new();
         for pipe in &self.pipe {
             let missing = |what: &str| format!("{} has no {what} row", pipe.size);
@@ -111,64 +314,150 @@ impl Table {
                 .iter()
                 .find(|row| row.size == pipe.size)
                 .ok_or_else(|| missing("support"))?;
+            let shortest = match self.joint {
+                Joint::Threaded => fitting
+                    .close_nipple
+                    .ok_or_else(|| missing("close_nipple in its fitting"))?,
+                _ => fitting.shortest.unwrap_or(fitting.make_up.times(2)),
+            };
+            if pipe.wall.times(2) >= pipe.outside {
+                return Err(format!("{} has no bore: its wall is too thick", pipe.size));
+            }
             let row = SizeRow {
                 size: pipe.size,
                 outside: pipe.outside,
                 wall: pipe.wall,
                 mass_lb_per_ft: pipe.mass_lb_per_ft,
+                thread: pipe.thread.or(match pipe.size {
+                    Size::Nominal(_) => Some(pipe.size),
+                    Size::Outside(_) => None,
+                }),
+                threads_per_inch: pipe.threads_per_inch,
+                wall_tolerance: pipe.wall_tolerance,
+                outside_tolerance: pipe.outside_tolerance,
                 centre_to_end: fitting.centre_to_end,
                 centre_to_end_45: fitting.centre_to_end_45,
                 coupling: fitting.coupling,
                 make_up: fitting.make_up,
                 union: fitting.union,
-                close_nipple: fitting.close_nipple,
+                shortest,
                 support: support.level,
+                sources: [
+                    pipe.source.clone(),
+                    fitting.source.clone(),
+                    support.source.clone(),
+                ],
             };
             if sizes.insert(pipe.size, row).is_some() {
                 return Err(format!("{} stands twice in `pipe`", pipe.size));
             }
         }
-        let bushings = self
-            .bushing
-            .into_iter()
-            .map(|row| (row.outside, row.inside))
-            .collect();
-        Ok(System {
-            name: self.name,
-            title: self.title,
-            joint: self.joint,
-            material: self.material,
-            shelf: self.shelf,
-            stick: self.stick,
-            kerf: self.kerf,
-            upright_spacing: self.upright_spacing,
-            upright_free: self.upright_free,
-            nipples: self.nipples,
-            ready: self.ready,
-            at_hand: None,
-            ready_within: self.ready_within,
-            tape_turns: self.tape_turns,
-            tape_roll: self.tape_roll,
-            sizes,
-            bushings,
-            recipes: self
-                .recipe
-                .into_iter()
-                .map(RecipeRow::into_recipe)
-                .collect::<Result<_, _>>()?,
-        })
+        if sizes.is_empty() {
+            return Err("`pipe` has no rows".to_owned());
+        }
+        Ok(sizes)
     }
 
     fn every_row_has_a_source(&self) -> Result<(), String> {
-        let pipe = self.pipe.iter().map(|row| (&row.size, &row.source));
-        let fitting = self.fitting.iter().map(|row| (&row.size, &row.source));
-        let bushing = self.bushing.iter().map(|row| (&row.outside, &row.source));
-        let support = self.support.iter().map(|row| (&row.size, &row.source));
-        for (size, source) in pipe.chain(fitting).chain(bushing).chain(support) {
+        let sized = |what: &str, size: &Size| format!("the `{what}` row of {size}");
+        let rows = self
+            .pipe
+            .iter()
+            .map(|row| (sized("pipe", &row.size), &row.source))
+            .chain(
+                self.fitting
+                    .iter()
+                    .map(|row| (sized("fitting", &row.size), &row.source)),
+            )
+            .chain(
+                self.bushing
+                    .iter()
+                    .map(|row| (sized("bushing", &row.outside), &row.source)),
+            )
+            .chain(
+                self.adapter
+                    .iter()
+                    .map(|row| (sized("adapter", &row.tube), &row.source)),
+            )
+            .chain(
+                self.saddle
+                    .iter()
+                    .map(|row| (sized("saddle", &row.main), &row.source)),
+            )
+            .chain(
+                self.swan_neck
+                    .iter()
+                    .map(|row| (sized("swan_neck", &row.size), &row.source)),
+            )
+            .chain(
+                self.support
+                    .iter()
+                    .map(|row| (sized("support", &row.size), &row.source)),
+            )
+            .chain(
+                self.reducing
+                    .iter()
+                    .map(|row| (format!("the `reducing` row of {}", row.part), &row.source)),
+            )
+            .chain(
+                self.consumable
+                    .iter()
+                    .map(|row| (format!("the `consumable` {}", row.part), &row.source)),
+            )
+            .chain(
+                self.recipe
+                    .iter()
+                    .map(|row| (format!("the recipe for {}", row.part), &row.source)),
+            )
+            .chain([
+                ("`roughness`".to_owned(), &self.roughness.source),
+                ("`growth`".to_owned(), &self.growth.source),
+            ]);
+        for (row, source) in rows {
             if source.trim().is_empty() {
-                return Err(format!("a row of {size} has no source"));
+                return Err(format!("{row} has no source"));
             }
         }
         Ok(())
     }
+}
+
+impl ConsumableRow {
+    fn into_consumable(self) -> Result<Consumable, String> {
+        let per_joint = self
+            .per_joint
+            .into_iter()
+            .map(|(size, amount)| {
+                let size = Size::parse(&size)
+                    .map_err(|error| format!("consumable {}: {error}", self.part))?;
+                Ok((size, amount))
+            })
+            .collect::<Result<_, String>>()?;
+        if !(self.pack > 0.0) {
+            return Err(format!("consumable {}: a pack holds nothing", self.part));
+        }
+        Ok(Consumable {
+            part: self.part,
+            pack: self.pack,
+            measure: self.measure,
+            per_joint,
+            source: self.source,
+        })
+    }
+}
+
+fn reducing(rows: Vec<Reducing>) -> Result<BTreeMap<String, BTreeSet<PartSize>>, String> {
+    let mut made = BTreeMap::new();
+    for row in rows {
+        let sizes = row
+            .sizes
+            .iter()
+            .map(|size| {
+                PartSize::parse(size, false)
+                    .map_err(|error| format!("`reducing` of {}: {error}", row.part))
+            })
+            .collect::<Result<BTreeSet<_>, String>>()?;
+        made.insert(row.part, sizes);
+    }
+    Ok(made)
 }

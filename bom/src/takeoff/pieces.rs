@@ -107,7 +107,7 @@ pub(super) fn against_cutting(straights: &[Straight], system: &System) -> (usize
         couplings += straight.cut.couplings.saturating_sub(cut.couplings);
         let made = |piece: &&Length| {
             system.is_nipple(run.size, **piece)
-                || **piece == row.close_nipple
+                || **piece == row.shortest
                 || **piece == system.stick
         };
         threads += 2 * cut.pieces.iter().filter(|piece| !made(piece)).count();
@@ -140,7 +140,7 @@ fn take_out(network: &Network, system: &System, node: NodeId, pipe: Size) -> Len
 /// Full sticks first, then the rest; couplings between, and the union of a
 /// ring in place of one of them.
 fn split(length: Length, closes_ring: bool, stick: Length, row: &SizeRow) -> Result<Cut, NoWay> {
-    let shortest = row.close_nipple;
+    let shortest = row.shortest;
     let coupling_gap = row.coupling - row.make_up.times(2);
     let union_gap = row.union - row.make_up.times(2);
     let no_room = |needed| NoWay::Room {

@@ -3,7 +3,7 @@
 
 use super::pieces::Straight;
 use super::{JointCount, PartLine, PipeLine, Why};
-use crate::library::{Gender, Library};
+use crate::library::{Gender, Library, PartEnd};
 use crate::network::{Network, NodeKind};
 use crate::quantity::{Length, PartSize, Size, Units};
 use petgraph::unionfind::UnionFind;
@@ -57,8 +57,10 @@ fn ends_balance(counted: Counted<'_>) -> Proof {
             .parts()
             .iter()
             .find(|part| part.name == line.key.part);
-        for (number, gender) in part.iter().flat_map(|part| part.ends.iter().enumerate()) {
-            add(line.key.size.port(number), *gender, line.quantity);
+        for (number, end) in part.iter().flat_map(|part| part.ends.iter().enumerate()) {
+            if let Some(PartEnd::Own(gender) | PartEnd::Thread(gender)) = end {
+                add(line.key.size.port(number), *gender, line.quantity);
+            }
         }
     }
     for line in counted.pipe {

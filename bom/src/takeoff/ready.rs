@@ -18,10 +18,10 @@ pub(super) fn compose(
 ) -> Result<Cut, NoWay> {
     let coupling_gap = row.coupling - row.make_up.times(2);
     let union_gap = row.union - row.make_up.times(2);
-    if length < row.close_nipple {
+    if length < row.shortest {
         return Err(NoWay::Room {
             left: length,
-            needed: row.close_nipple,
+            needed: row.shortest,
         });
     }
     let ready = lengths(system, row);
@@ -109,9 +109,9 @@ fn lengths(system: &System, row: &SizeRow) -> Vec<Length> {
         .iter()
         .chain(&system.ready)
         .copied()
-        .filter(|length| *length > row.close_nipple)
+        .filter(|length| *length > row.shortest)
         .collect();
-    lengths.push(row.close_nipple);
+    lengths.push(row.shortest);
     if let Some(at_hand) = &system.at_hand {
         lengths.retain(|length| at_hand.contains(&(row.size, *length)));
     }

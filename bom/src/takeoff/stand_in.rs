@@ -3,7 +3,7 @@
 use super::proof::{Counted, proofs};
 use super::tally::line_of;
 use super::{Because, JointCount, PartKey, PartLine, Takeoff, Why};
-use crate::library::{Gender, Library};
+use crate::library::{Gender, Library, PartEnd};
 use crate::network::Network;
 use crate::quantity::{PartSize, Size};
 use crate::system::System;
@@ -73,8 +73,12 @@ impl Takeoff {
 /// that a stand-in adds.
 fn count_males(library: &Library, key: &PartKey, sign: i64, joints: &mut BTreeMap<Size, i64>) {
     let part = library.parts().iter().find(|part| part.name == key.part);
-    for (number, gender) in part.iter().flat_map(|part| part.ends.iter().enumerate()) {
-        if let (Gender::Male, Some(size)) = (gender, key.size.port(number)) {
+    for (number, end) in part.iter().flat_map(|part| part.ends.iter().enumerate()) {
+        let male = matches!(
+            end,
+            Some(PartEnd::Own(Gender::Male) | PartEnd::Thread(Gender::Male))
+        );
+        if let (true, Some(size)) = (male, key.size.port(number)) {
             *joints.entry(size).or_default() += sign;
         }
     }

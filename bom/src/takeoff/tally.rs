@@ -130,8 +130,9 @@ fn line(
 /// A part in shelf words: pipe and fittings with their material.
 pub(super) fn words(library: &Library, part: usize, system: &System) -> String {
     let part = &library.parts()[part];
+    let words = part.words(system.joint);
     match part.group {
-        Group::Pipe | Group::Fittings => format!("{} {}", system.material, part.words),
-        _ => part.words.clone(),
+        Group::Pipe | Group::Fittings if part.of_system => format!("{} {words}", system.material),
+        _ => words,
     }
 }

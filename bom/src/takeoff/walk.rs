@@ -198,7 +198,7 @@ impl Walk<'_> {
         let close = self
             .system
             .row(run.size)
-            .is_some_and(|row| row.close_nipple == *piece);
+            .is_some_and(|row| row.shortest == *piece);
         if close {
             self.tally.part("close-nipple", size, run.to, Why::Spans);
         }
@@ -211,7 +211,7 @@ impl Walk<'_> {
         let close = self
             .system
             .row(run.size)
-            .is_some_and(|row| row.close_nipple == piece);
+            .is_some_and(|row| row.shortest == piece);
         let (part, size) = if close {
             ("close-nipple", size)
         } else if self.system.nipples.contains(&piece) {
