@@ -1,5 +1,11 @@
 //! What every form of a paper says in the same words.
 
+mod compare;
+
+pub(super) use compare::{
+    BREAK_EVEN, CompareRow, MOVERS, NOT_COMPARED, break_even, compare_holes, compare_rows, movers,
+};
+
 use bom::quantity::Units;
 use bom::takeoff::PipeLine;
 use pricing::cut_sheet::{Bound, CutSection, CutStick, Heading, StraightLine};
