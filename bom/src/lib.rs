@@ -10,6 +10,7 @@
 //! Each stage returns its value and what it found wrong; none prints, reads a
 //! file or looks back at an earlier form of its input.
 
+pub mod air;
 pub mod cutting;
 pub mod finding;
 pub mod fitting;
@@ -17,6 +18,7 @@ pub mod job;
 pub mod library;
 pub mod network;
 pub mod quantity;
+pub mod rating;
 pub mod source;
 pub mod summary;
 pub mod system;
@@ -41,7 +43,26 @@ pub struct Plan {
 /// findings stand in the order of the file.
 #[must_use]
 pub fn plan(source: &Source, library: &Library) -> (Option<Plan>, Vec<Finding>) {
+    planned(source, library, None)
+}
+
+/// The same, with the main in another system: its sizes, and those of drops
+/// and drains, become the ones that carry the air as well.
+#[must_use]
+pub fn plan_in(source: &Source, library: &Library, system: usize) -> (Option<Plan>, Vec<Finding>) {
+    planned(source, library, Some(system))
+}
+
+fn planned(
+    source: &Source,
+    library: &Library,
+    system: Option<usize>,
+) -> (Option<Plan>, Vec<Finding>) {
     let (job, mut findings) = job::read(source, library);
+    let job = match system {
+        Some(system) => job.map(|job| job.in_system(system, library)),
+        None => job,
+    };
     let plan = job.and_then(|job| {
         let (network, found) = network::build(&job, library);
         findings.extend(found);

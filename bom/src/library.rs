@@ -4,7 +4,7 @@
 pub mod reminder;
 
 use crate::quantity::{AirFlow, Length, Size};
-use crate::system::{self, Joint, System};
+use crate::system::{self, Joint, Metal, SizeRow, System};
 use crate::takeoff::{Group, PartKey};
 use reminder::Reminder;
 use serde::Deserialize;
@@ -19,6 +19,17 @@ pub struct Library {
     parts: Vec<Part>,
     chart: Vec<ChartRow>,
     reminders: Vec<Reminder>,
+    unlike: Vec<Unlike>,
+}
+
+/// Two metals that must not touch.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Unlike {
+    one: Metal,
+    other: Metal,
+    why: String,
+    source: String,
 }
 
 /// A pipe that is never counted or priced, and why.
@@ -136,6 +147,10 @@ pub struct Device {
     pub default_size: Option<Size>,
     /// Whether it is sold by length.
     pub has_length: bool,
+    /// The pressure that it may carry, psi.
+    pub rated_psi: f64,
+    /// Who says so.
+    pub rated_source: String,
     stations: Vec<Station>,
 }
 
@@ -197,6 +212,7 @@ impl Library {
                 .collect::<Result<_, _>>()?,
             chart: chart(include_str!("../data/size_chart.csv"))?,
             reminders: reminder::read(include_str!("../data/go_togethers.csv"))?,
+            unlike: unlike(include_str!("../data/metals.csv"))?,
         })
     }
 
@@ -214,6 +230,50 @@ impl Library {
         companion
             .and_then(|name| self.systems.iter().position(|one| one.name == *name))
             .unwrap_or(system)
+    }
+
+    /// The brass system, whose parts stand between unlike metals.
+    #[must_use]
+    pub fn brass(&self) -> Option<usize> {
+        let is_brass = |one: &System| one.metal == Metal::Brass && one.is_threaded();
+        self.systems.iter().position(is_brass)
+    }
+
+    /// Why two metals must not touch; none if they may.
+    #[must_use]
+    pub fn unlike(&self, one: Metal, other: Metal) -> Option<&str> {
+        let pairs = [(one, other), (other, one)];
+        self.unlike
+            .iter()
+            .find(|row| pairs.contains(&(row.one, row.other)))
+            .map(|row| row.why.as_str())
+    }
+
+    /// The size of one system's pipe that goes with a size of another's: the
+    /// one with the same thread.
+    #[must_use]
+    pub fn size_in(&self, system: usize, of: usize, size: Size) -> Size {
+        if system == of {
+            return size;
+        }
+        let thread = self.systems[of].thread_of(size);
+        self.systems[system].size_for_thread(thread).unwrap_or(size)
+    }
+
+    /// The smallest size of one system whose bore is about as wide as that of
+    /// a size of another: at most 5 % narrower. Its largest where none is.
+    #[must_use]
+    pub fn as_wide(&self, system: usize, of: usize, size: Size) -> Size {
+        let Some(wanted) = self.systems[of].row(size).map(SizeRow::bore) else {
+            return size;
+        };
+        if system == of {
+            return size;
+        }
+        let wide = |row: &&SizeRow| row.bore() >= wanted.scaled(95, 100);
+        let mut rows = self.systems[system].sizes();
+        let largest = self.systems[system].sizes().last();
+        rows.find(wide).or(largest).map_or(size, |row| row.size)
     }
 
     /// The same data, with the ready-made pieces of one system that can be had.
@@ -340,6 +400,8 @@ struct DeviceRow {
     has_length: String,
     r#where: String,
     source: String,
+    rated_psi: f64,
+    rated_source: String,
 }
 
 impl DeviceRow {
@@ -352,6 +414,10 @@ impl DeviceRow {
             other => Err(wrong(&format!("no end `{other}`"))),
         };
         has_source("devices.csv", &self.device, &self.source)?;
+        has_source("devices.csv", &self.device, &self.rated_source)?;
+        if !self.rated_psi.is_finite() || self.rated_psi <= 0.0 {
+            return Err(wrong("its rated pressure is not above zero"));
+        }
         let size = |text: &str| Size::parse(text).map_err(|error| wrong(&error.to_string()));
         let stations = self
             .r#where
@@ -376,11 +442,21 @@ impl DeviceRow {
                 other => Some(size(other)?),
             },
             has_length: self.has_length == "yes",
+            rated_psi: self.rated_psi,
+            rated_source: self.rated_source,
             stations,
             name: self.device,
             part: self.part,
         })
     }
+}
+
+fn unlike(text: &str) -> Result<Vec<Unlike>, String> {
+    let rows: Vec<Unlike> = rows("metals.csv", text)?;
+    for row in &rows {
+        has_source("metals.csv", row.one.word(), &row.source)?;
+    }
+    Ok(rows)
 }
 
 fn has_source(file: &str, row: &str, source: &str) -> Result<(), String> {
@@ -427,7 +503,7 @@ mod tests {
     #[test]
     fn the_shipped_data_is_sound() {
         let library = Library::shipped().unwrap();
-        assert_eq!(library.systems().len(), 1);
+        assert_eq!(library.systems().len(), 10);
         for device in library.devices() {
             assert!(
                 library.parts().iter().any(|part| part.name == device.part),

@@ -7,9 +7,10 @@ use crate::money::{Currency, Money, MoneyError};
 use bom::job::Threading;
 use bom::library::Library;
 use bom::network::Network;
-use bom::quantity::{PartSize, Size};
+use bom::quantity::{Length, PartSize, Size};
 use bom::system::System;
 use bom::takeoff::{PartKey, PartLine, Takeoff};
+use std::collections::BTreeSet;
 
 /// The parts of one way to make another part.
 type Way = Vec<(String, PartSize)>;
@@ -27,14 +28,11 @@ pub fn settle(
     catalog: &Catalog,
     currency: Currency,
 ) -> Result<Takeoff, MoneyError> {
-    let system = &library.systems()[network.system];
     // Where the catalog's lengths do not make up every straight, the count
     // stays as it is.
     let rebuilt = match network.threading {
         Threading::Cut => None,
-        Threading::Bought => {
-            bom::takeoff::takeoff(network, &at_hand(library, network.system, catalog)).0
-        }
+        Threading::Bought => bom::takeoff::takeoff(network, &at_hand(library, network, catalog)).0,
     };
     let takeoff = rebuilt.as_ref().unwrap_or(takeoff);
     let mut settled = takeoff.clone();
@@ -42,6 +40,10 @@ pub fn settle(
         if let Match::Bought(_) = matching::part(line, catalog, currency)? {
             continue;
         }
+        let mut systems = library.systems().iter();
+        let Some(system) = systems.find(|system| system.name == line.key.system) else {
+            continue;
+        };
         let mut ways: Vec<(Money, Way)> = Vec::new();
         for way in system.stand_ins(&line.key.part, line.key.size) {
             if let Some(cost) = cost(line, &way, library, system, catalog, currency)? {
@@ -61,15 +63,27 @@ pub fn settle(
 
 /// The trade data with the ready-made pieces that the catalog prices, for
 /// straights that are built of them.
-fn at_hand(library: &Library, system: usize, catalog: &Catalog) -> Library {
-    let Some(name) = library.systems().get(system).map(|system| &system.name) else {
-        return library.clone();
-    };
+fn at_hand(library: &Library, network: &Network, catalog: &Catalog) -> Library {
+    network
+        .systems()
+        .into_iter()
+        .filter(|system| {
+            library.systems()[*system].threading(network.threading) == Threading::Bought
+        })
+        .fold(library.clone(), |library, system| {
+            let pieces = priced_pieces(&library, system, catalog);
+            library.with_ready(system, pieces)
+        })
+}
+
+/// The ready-made pieces of a system that the catalog prices.
+fn priced_pieces(library: &Library, system: usize, catalog: &Catalog) -> BTreeSet<(Size, Length)> {
+    let name = &library.systems()[system].name;
     let close = |size: Size| {
         let row = library.systems()[system].row(size);
         row.map(|row| row.shortest)
     };
-    let pieces = catalog
+    catalog
         .priced()
         .filter(|key| key.system == *name)
         .filter_map(|key| {
@@ -80,8 +94,7 @@ fn at_hand(library: &Library, system: usize, catalog: &Catalog) -> Library {
                 _ => None,
             }
         })
-        .collect();
-    library.clone().with_ready(system, pieces)
+        .collect()
 }
 
 /// What the parts of a way cost for a whole line; none if one has no price.
@@ -180,7 +193,7 @@ mod tests {
             sizes.any(|size| size == "1/2in x 36in")
         };
         assert!(has(&plan.takeoff));
-        let at_hand = super::at_hand(&library, plan.network.system, &catalog);
+        let at_hand = super::at_hand(&library, &plan.network, &catalog);
         let rebuilt = bom::takeoff::takeoff(&plan.network, &at_hand).0.unwrap();
         assert!(!has(&rebuilt));
     }

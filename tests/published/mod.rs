@@ -3,7 +3,10 @@
 
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
+mod joints;
+mod systems;
 mod tables;
+mod tube;
 
 use bom::quantity::{AirFlow, Length, Pressure, Units, Volume};
 use tables::{CHART, NPT, Row, SCHEDULE_40, SPACING};

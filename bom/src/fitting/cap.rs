@@ -5,9 +5,10 @@ use crate::quantity::PartSize;
 
 pub(super) static CAP: Kind = Kind {
     part: Some("cap"),
-    matches,
+    matches: |ways, _| matches(ways),
     // The cap goes on the pipe's end, which is where the layout ends.
     reach: None,
+    bushes: false,
 };
 
 fn matches(ways: &[Way]) -> Option<PartSize> {

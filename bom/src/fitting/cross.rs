@@ -6,8 +6,9 @@ use crate::quantity::PartSize;
 
 pub(super) static CROSS: Kind = Kind {
     part: Some("cross"),
-    matches,
-    reach: Some(|row| row.centre_to_end),
+    matches: |ways, _| matches(ways),
+    reach: Some(|system, size| system.row(size).map(|row| row.centre_to_end)),
+    bushes: true,
 };
 
 fn matches(ways: &[Way]) -> Option<PartSize> {

@@ -6,15 +6,17 @@ use crate::quantity::PartSize;
 
 pub(super) static ELBOW_90: Kind = Kind {
     part: Some("elbow-90"),
-    matches: |ways| two_at(ways, Angle::Square).map(|(a, b)| PartSize::two(a.size, b.size)),
-    reach: Some(|row| row.centre_to_end),
+    matches: |ways, _| two_at(ways, Angle::Square).map(|(a, b)| PartSize::two(a.size, b.size)),
+    reach: Some(|system, size| system.row(size).map(|row| row.centre_to_end)),
+    bushes: true,
 };
 
 pub(super) static ELBOW_45: Kind = Kind {
     part: Some("elbow-45"),
     // Reducing 45s are not made: the smaller pipe goes into a bushing.
-    matches: |ways| two_at(ways, Angle::Bend45).map(|(a, b)| PartSize::one(a.size.max(b.size))),
-    reach: Some(|row| row.centre_to_end_45),
+    matches: |ways, _| two_at(ways, Angle::Bend45).map(|(a, b)| PartSize::one(a.size.max(b.size))),
+    reach: Some(|system, size| system.row(size).map(|row| row.centre_to_end_45)),
+    bushes: true,
 };
 
 fn two_at(ways: &[Way], angle: Angle) -> Option<(Way, Way)> {

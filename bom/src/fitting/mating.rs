@@ -1,119 +1,300 @@
-//! What joins two threaded ends. Nipples, bushings and couplings come from
-//! here and from nowhere else.
+//! What joins two ends. Nipples, stubs, bushings, couplings, adapters and what
+//! keeps unlike metals apart come from here and from nowhere else.
 
-use crate::library::Gender;
+use crate::job::UnlikeMetals;
+use crate::library::{Gender, Library};
 use crate::quantity::{PartSize, Size};
-use crate::system::System;
+use crate::system::{Joint, Metal, System};
 
-/// A threaded end.
+/// What an end is made for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) struct Thread {
+pub(crate) enum Form {
+    /// A tapered pipe thread.
+    Thread,
+    /// Tube of this system: its socket or its end.
+    Tube(usize),
+}
+
+/// An end that is to be joined.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct End {
+    pub(crate) form: Form,
     pub(crate) gender: Gender,
     pub(crate) size: Size,
+    pub(crate) metal: Metal,
 }
 
-impl Thread {
-    pub(crate) const fn male(size: Size) -> Self {
+impl End {
+    pub(crate) const fn thread(gender: Gender, size: Size, metal: Metal) -> Self {
         Self {
-            gender: Gender::Male,
+            form: Form::Thread,
+            gender,
             size,
+            metal,
         }
     }
 
-    pub(crate) const fn female(size: Size) -> Self {
+    /// An end as a system's own pipe and fittings have it.
+    pub(crate) fn of(library: &Library, system: usize, gender: Gender, size: Size) -> Self {
+        let own = &library.systems()[system];
         Self {
-            gender: Gender::Female,
+            form: if own.is_threaded() {
+                Form::Thread
+            } else {
+                Form::Tube(system)
+            },
+            gender,
             size,
+            metal: own.metal,
         }
     }
 }
 
-/// The parts between two ends, and the joints that they make up.
+/// The parts between two ends, the joints that they make up, and the short
+/// pieces of tube between sockets.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub(crate) struct Join {
-    pub(crate) parts: Vec<(&'static str, PartSize)>,
-    pub(crate) joints: Vec<Size>,
+    pub(crate) parts: Vec<(&'static str, usize, PartSize)>,
+    pub(crate) joints: Vec<MadeJoint>,
+    pub(crate) stubs: Vec<(usize, Size)>,
 }
 
-impl Join {
-    fn part(mut self, part: &'static str, size: PartSize) -> Self {
-        self.parts.push((part, size));
-        self
-    }
+/// A joint of a system, how it is made, and its size.
+pub(crate) type MadeJoint = (usize, Joint, Size);
 
-    fn joints(mut self, sizes: &[Size]) -> Self {
-        self.joints.extend_from_slice(sizes);
-        self
-    }
+/// What joins ends in one place of a layout.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Mating<'a> {
+    pub(crate) library: &'a Library,
+    /// The system that is built here: its nipples and bushings join threads.
+    pub(crate) home: usize,
+    pub(crate) unlike: UnlikeMetals,
 }
 
-/// What joins `a` and `b`; none if the system has no bushing for the step.
-pub(crate) fn join(a: Thread, b: Thread, system: &System) -> Option<Join> {
-    let join = Join::default();
-    Some(match (a.gender, b.gender) {
-        (Gender::Female, Gender::Female) => {
-            let (large, small) = (a.size.max(b.size), a.size.min(b.size));
-            step_down(join, large, small, system)?
-                .part("close-nipple", PartSize::one(small))
-                .joints(&[small, small])
+impl Mating<'_> {
+    /// What joins `a` and `b`; none if no part makes a step between them.
+    pub(crate) fn join(self, a: End, b: End) -> Option<Join> {
+        let mut join = Join::default();
+        match (a.form, b.form) {
+            (Form::Tube(one), Form::Tube(other)) if one == other => {
+                self.in_tube(one, a, b, &mut join)?;
+            }
+            _ if self.keeps_apart(a, b) => self.apart(a, b, &mut join)?,
+            _ => {
+                let (a, b) = match (a.form, b.form) {
+                    (Form::Thread, _) => {
+                        let towards = (opposite(a.gender), a.size);
+                        (a, self.threaded(b, towards, &mut join)?)
+                    }
+                    (_, Form::Thread) => {
+                        let towards = (opposite(b.gender), b.size);
+                        (self.threaded(a, towards, &mut join)?, b)
+                    }
+                    (Form::Tube(one), Form::Tube(_)) => {
+                        let thread = self.library.systems()[one].thread_of(a.size);
+                        let a = self.threaded(a, (Gender::Male, thread), &mut join)?;
+                        (a, self.threaded(b, (Gender::Female, a.size), &mut join)?)
+                    }
+                };
+                self.in_threads(self.hardware(), a, b, &mut join)?;
+            }
         }
-        (Gender::Female, Gender::Male) => into_female(a.size, b.size, system)?,
-        (Gender::Male, Gender::Female) => into_female(b.size, a.size, system)?,
-        (Gender::Male, Gender::Male) if a.size == b.size => join
-            .part("coupling", PartSize::one(a.size))
-            .joints(&[a.size, a.size]),
-        (Gender::Male, Gender::Male) => join
-            .part("reducer", PartSize::two(a.size, b.size))
-            .joints(&[a.size, b.size]),
-    })
-}
-
-/// What joins `from` to the end of a pipe where neither can be turned: a union
-/// of the pipe's size.
-pub(crate) fn close_loop(from: Thread, pipe: Size, system: &System) -> Option<Join> {
-    let to_union = join(from, Thread::female(pipe), system)?;
-    Some(to_union.part("union", PartSize::one(pipe)).joints(&[pipe]))
-}
-
-/// What joins `from` to the female end of a set that comes out in one piece:
-/// a union of the set's size, with what leads to it on both sides.
-pub(crate) fn serviceable(from: Thread, set: Thread, system: &System) -> Option<Join> {
-    let mut whole = close_loop(from, set.size, system)?;
-    // The union's far end is female where `close_loop` has the pipe's male end.
-    whole.joints.pop();
-    let on = join(Thread::female(set.size), set, system)?;
-    whole.parts.extend(on.parts);
-    whole.joints.extend(on.joints);
-    Some(whole)
-}
-
-fn into_female(female: Size, male: Size, system: &System) -> Option<Join> {
-    let join = Join::default();
-    if male > female {
-        return Some(
-            join.part("reducer", PartSize::two(male, female))
-                .part("close-nipple", PartSize::one(female))
-                .joints(&[male, female, female]),
-        );
+        Some(join)
     }
-    Some(step_down(join, female, male, system)?.joints(&[male]))
+
+    /// What joins `from` to the end of a pipe where neither can be turned: a
+    /// union of the pipe's size.
+    pub(crate) fn close_loop(self, from: End, system: usize, pipe: Size) -> Option<Join> {
+        let end = End::of(self.library, system, Gender::Male, pipe);
+        let own = &self.library.systems()[system];
+        if own.comes_apart {
+            return self.join(from, end);
+        }
+        let union = End {
+            gender: Gender::Female,
+            ..end
+        };
+        let mut whole = self.join(from, union)?;
+        whole.parts.push(("union", system, PartSize::one(pipe)));
+        whole.joints.push((system, own.joint, pipe));
+        Some(whole)
+    }
+
+    /// What joins `from` to the end of a set that comes out in one piece: a
+    /// union of the set's size, with what leads to it on both sides.
+    pub(crate) fn serviceable(self, from: End, set: End) -> Option<Join> {
+        if let Form::Tube(system) = from.form
+            && self.library.systems()[system].comes_apart
+        {
+            return self.join(from, set);
+        }
+        let hardware = self.hardware();
+        let metal = self.library.systems()[hardware].metal;
+        let union = End::thread(Gender::Female, set.size, metal);
+        let mut whole = self.join(from, union)?;
+        whole
+            .parts
+            .push(("union", hardware, PartSize::one(set.size)));
+        self.in_threads(hardware, union, set, &mut whole)?;
+        Some(whole)
+    }
+
+    /// The system whose nipples and bushings join threads here.
+    fn hardware(self) -> usize {
+        self.library.hardware(self.home)
+    }
+
+    /// The metal that an end meets a thread with.
+    fn metal_at_thread(self, end: End) -> Metal {
+        match end.form {
+            Form::Thread => end.metal,
+            Form::Tube(system) => self.library.systems()[system].adapter_metal,
+        }
+    }
+
+    fn keeps_apart(self, a: End, b: End) -> bool {
+        let metals = (self.metal_at_thread(a), self.metal_at_thread(b));
+        self.unlike != UnlikeMetals::Bare && self.library.unlike(metals.0, metals.1).is_some()
+    }
+
+    /// Something between two metals that must not touch.
+    fn apart(self, a: End, b: End, join: &mut Join) -> Option<()> {
+        let near = |end: End| match end.form {
+            Form::Thread => end.size,
+            Form::Tube(system) => self.library.systems()[system].thread_of(end.size),
+        };
+        let size = near(a).min(near(b));
+        let (part, system, metal) = match (self.unlike, self.library.brass()) {
+            (UnlikeMetals::Brass, Some(brass)) => ("coupling", brass, Metal::Brass),
+            _ => ("insulating-union", self.hardware(), Metal::Brass),
+        };
+        let between = End::thread(Gender::Female, size, metal);
+        let hardware = if part == "coupling" {
+            system
+        } else {
+            self.hardware()
+        };
+        for end in [a, b] {
+            let end = self.threaded(end, (Gender::Male, size), join)?;
+            self.in_threads(hardware, between, end, join)?;
+        }
+        join.parts.push((part, system, PartSize::one(size)));
+        Some(())
+    }
+
+    /// An end as a thread: tube gets the adapter that leads nearest to the
+    /// wanted one.
+    fn threaded(self, end: End, towards: (Gender, Size), join: &mut Join) -> Option<End> {
+        let Form::Tube(index) = end.form else {
+            return Some(end);
+        };
+        let system = &self.library.systems()[index];
+        let (gender, near) = towards;
+        let thread = system.adapter(end.size, gender, near)?;
+        let part = match gender {
+            Gender::Male => "adapter-male",
+            Gender::Female => "adapter-female",
+        };
+        join.parts
+            .push((part, index, PartSize::pair(end.size, thread)));
+        join.joints.push((index, system.joint, end.size));
+        if end.gender == Gender::Female {
+            join.stubs.push((index, end.size));
+            join.joints.push((index, system.joint, end.size));
+        }
+        Some(End::thread(gender, thread, system.adapter_metal))
+    }
+
+    fn in_threads(self, hardware: usize, a: End, b: End, join: &mut Join) -> Option<()> {
+        let (parts, joints) = self.between(hardware, a, b)?;
+        let made = |size| (hardware, Joint::Threaded, size);
+        join.parts
+            .extend(parts.into_iter().map(|(part, size)| (part, hardware, size)));
+        join.joints.extend(joints.into_iter().map(made));
+        Some(())
+    }
+
+    fn in_tube(self, index: usize, a: End, b: End, join: &mut Join) -> Option<()> {
+        let system = &self.library.systems()[index];
+        let (parts, joints) = self.between(index, a, b)?;
+        for (part, size) in parts {
+            match (part, size.largest()) {
+                // What a close nipple is to threads, a stub is to sockets.
+                ("close-nipple", Some(size)) => join.stubs.push((index, size)),
+                _ => join.parts.push((part, index, size)),
+            }
+        }
+        let made = |size| (index, system.joint, size);
+        join.joints.extend(joints.into_iter().map(made));
+        Some(())
+    }
+
+    /// The parts between two ends of one kind, and the sizes of the joints.
+    fn between(self, index: usize, a: End, b: End) -> Option<(Parts, Vec<Size>)> {
+        let system = &self.library.systems()[index];
+        Some(match (a.gender, b.gender) {
+            (Gender::Female, Gender::Female) => {
+                let (large, small) = (a.size.max(b.size), a.size.min(b.size));
+                let (mut parts, mut joints) = step_down(large, small, system)?;
+                parts.push(("close-nipple", PartSize::one(small)));
+                joints.extend([small, small]);
+                (parts, joints)
+            }
+            (Gender::Female, Gender::Male) => into_female(a.size, b.size, system)?,
+            (Gender::Male, Gender::Female) => into_female(b.size, a.size, system)?,
+            (Gender::Male, Gender::Male) if a.size == b.size => (
+                vec![("coupling", PartSize::one(a.size))],
+                vec![a.size, a.size],
+            ),
+            (Gender::Male, Gender::Male) => (
+                vec![("reducer", PartSize::two(a.size, b.size))],
+                vec![a.size, b.size],
+            ),
+        })
+    }
+}
+
+type Parts = Vec<(&'static str, PartSize)>;
+
+const fn opposite(gender: Gender) -> Gender {
+    match gender {
+        Gender::Male => Gender::Female,
+        Gender::Female => Gender::Male,
+    }
+}
+
+fn into_female(female: Size, male: Size, system: &System) -> Option<(Parts, Vec<Size>)> {
+    if male > female {
+        return Some((
+            vec![
+                ("reducer", PartSize::two(male, female)),
+                ("close-nipple", PartSize::one(female)),
+            ],
+            vec![male, female, female],
+        ));
+    }
+    let (parts, mut joints) = step_down(female, male, system)?;
+    joints.push(male);
+    Some((parts, joints))
 }
 
 /// Bushings from a female end of `large` to a female end of `small`.
-fn step_down(mut join: Join, large: Size, small: Size, system: &System) -> Option<Join> {
-    for (outside, inside) in system.bushings(large, small)? {
-        join = join
-            .part("bushing", PartSize::two(outside, inside))
-            .joints(&[outside]);
-    }
-    Some(join)
+fn step_down(large: Size, small: Size, system: &System) -> Option<(Parts, Vec<Size>)> {
+    let steps = system.bushings(large, small)?;
+    let parts = steps
+        .iter()
+        .map(|(outside, inside)| ("bushing", PartSize::two(*outside, *inside)))
+        .collect();
+    Some((parts, steps.iter().map(|(outside, _)| *outside).collect()))
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{Thread, close_loop, join};
-    use crate::library::Library;
+    use super::{End, Join, Mating};
+    use crate::job::UnlikeMetals;
+    use crate::library::{Gender, Library};
     use crate::quantity::Size;
+    use crate::system::Metal;
 
     /// The parts and the joints, as a fitter would say them.
     fn said(a: &str, b: &str) -> String {
@@ -122,22 +303,32 @@ mod tests {
             let (gender, size) = text.split_once(' ').unwrap();
             let size = Size::parse(size).unwrap();
             match gender {
-                "F" => Thread::female(size),
-                _ => Thread::male(size),
+                "F" => End::thread(Gender::Female, size, Metal::BlackSteel),
+                _ => End::thread(Gender::Male, size, Metal::BlackSteel),
             }
         };
-        let join = join(end(a), end(b), &library.systems()[0]);
+        let join = iron(&library).join(end(a), end(b));
         join.map_or_else(
             || "nothing".to_owned(),
-            |join| {
-                let parts: Vec<String> = join
-                    .parts
-                    .iter()
-                    .map(|(part, size)| format!("{part} {size}"))
-                    .collect();
-                format!("{}; {} joints", parts.join(", "), join.joints.len())
-            },
+            |join| format!("{}; {} joints", parts(&join), join.joints.len()),
         )
+    }
+
+    fn iron(library: &Library) -> Mating<'_> {
+        Mating {
+            library,
+            home: 0,
+            unlike: UnlikeMetals::default(),
+        }
+    }
+
+    fn parts(join: &Join) -> String {
+        let parts: Vec<String> = join
+            .parts
+            .iter()
+            .map(|(part, _, size)| format!("{part} {size}"))
+            .collect();
+        parts.join(", ")
     }
 
     #[test]
@@ -174,18 +365,13 @@ mod tests {
     fn a_hose_that_meets_pipe_gets_a_union() {
         let library = Library::shipped().unwrap();
         let size = |text| Size::parse(text).unwrap();
-        let parts = |hose, pipe| {
-            close_loop(Thread::male(size(hose)), size(pipe), &library.systems()[0])
-                .unwrap()
-                .parts
-                .iter()
-                .map(|(part, size)| format!("{part} {size}"))
-                .collect::<Vec<_>>()
-                .join(", ")
+        let said = |hose, pipe| {
+            let hose = End::thread(Gender::Male, size(hose), Metal::Brass);
+            parts(&iron(&library).close_loop(hose, 0, size(pipe)).unwrap())
         };
-        assert_eq!(parts("1in", "1in"), "union 1in");
+        assert_eq!(said("1in", "1in"), "union 1in");
         assert_eq!(
-            parts("1in", "3/4in"),
+            said("1in", "3/4in"),
             "reducer 1in x 3/4in, close-nipple 3/4in, union 3/4in"
         );
     }

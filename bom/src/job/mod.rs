@@ -12,7 +12,7 @@ pub use direction::Direction;
 pub(crate) use fields::unknown_name;
 pub use read::read;
 
-use crate::library::Gender;
+use crate::library::{Gender, Library};
 use crate::quantity::{AirFlow, Fall, Length, Pressure, Size, Units, Volume};
 use crate::source::{Span, Spanned};
 use std::collections::BTreeSet;
@@ -52,6 +52,38 @@ pub struct Job {
     pub system: usize,
     /// What was taken because the file does not say it.
     pub assumptions: Vec<String>,
+}
+
+impl Job {
+    /// The same job with its main in another system. Legs that name a system
+    /// of their own keep it.
+    #[must_use]
+    pub fn in_system(mut self, system: usize, library: &Library) -> Self {
+        let of = self.system;
+        let as_wide = |size: &mut Size| *size = library.as_wide(system, of, *size);
+        let choose = |choice: &mut SizeChoice| {
+            if let SizeChoice::Given(size) = choice {
+                as_wide(size);
+            }
+        };
+        choose(&mut self.main.size);
+        let legs = self.legs.iter_mut().filter(|leg| leg.system.is_none());
+        for size in legs.filter_map(|leg| leg.size.as_mut()) {
+            choose(&mut size.value);
+        }
+        for drop in &mut self.drops {
+            choose(&mut drop.size);
+        }
+        for size in self
+            .drains
+            .iter_mut()
+            .filter_map(|drain| drain.size.as_mut())
+        {
+            as_wide(size);
+        }
+        self.system = system;
+        self
+    }
 }
 
 /// A room, which checks the walk.
@@ -122,6 +154,22 @@ pub struct Main {
     pub unions: Unions,
     /// Where the threads come from.
     pub threading: Threading,
+    /// What stands between unlike metals.
+    pub unlike: UnlikeMetals,
+    /// The alloy of soldered or brazed joints, if the job names one.
+    pub alloy: Option<Spanned<String>>,
+}
+
+/// What stands between metals that eat each other.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum UnlikeMetals {
+    /// A union with an insulating seal.
+    #[default]
+    InsulatingUnion,
+    /// A brass coupling and brass nipples.
+    Brass,
+    /// Nothing.
+    Bare,
 }
 
 /// Where the threads of the pipe come from.
@@ -189,6 +237,8 @@ pub struct Leg {
     pub room: Option<Spanned<String>>,
     /// Its size, if other than the main's.
     pub size: Option<Spanned<SizeChoice>>,
+    /// Its system, if other than the main's: an index into the library's.
+    pub system: Option<Spanned<usize>>,
     /// Its straights, in walking order.
     pub straights: Vec<Spanned<Straight>>,
     /// Its marks, as written.

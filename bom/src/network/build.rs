@@ -6,7 +6,7 @@ use super::{
     LegName, Link, Network, Node, NodeKind, Owner, Spot, connection, ends, falls, route, sizes,
 };
 use crate::finding::{Finding, stops};
-use crate::fitting::{Fitting, Way};
+use crate::fitting::{Fitting, NoFitting, Way};
 use crate::job::{Job, Wall};
 use crate::library::Library;
 use crate::quantity::Length;
@@ -37,13 +37,13 @@ pub fn build(job: &Job, library: &Library) -> (Option<Network>, Vec<Finding>) {
         job,
         library,
         auto,
-        graph: auto.settle(&route.draft),
+        graph: auto.settle(&route.draft, library),
         findings: &mut findings,
     };
     let drains = builder.drains(&route);
     let drops = builder.drops(&route);
     let graph = builder.graph;
-    let graph = decide_fittings(job, graph, &mut findings);
+    let graph = decide_fittings(job, library, graph, &mut findings);
     let Some(graph) = graph.filter(|_| !stops(&findings)) else {
         return (None, findings);
     };
@@ -71,6 +71,7 @@ pub fn build(job: &Job, library: &Library) -> (Option<Network>, Vec<Finding>) {
         units: job.units,
         unions: job.main.unions,
         threading: job.main.threading,
+        unlike: job.main.unlike,
         drops,
         drains,
         legs,
@@ -279,6 +280,7 @@ fn walls_fit(job: &Job, findings: &mut Vec<Finding>) {
 /// there.
 fn decide_fittings(
     job: &Job,
+    library: &Library,
     graph: UnGraph<DraftNode, Link>,
     findings: &mut Vec<Finding>,
 ) -> Option<UnGraph<Node, Link>> {
@@ -295,7 +297,9 @@ fn decide_fittings(
                 size,
                 length,
             }),
-            DraftKind::Place => fitting(job, &graph, node, findings).map(NodeKind::Fitting),
+            DraftKind::Place => {
+                fitting(job, library, &graph, node, findings).map(NodeKind::Fitting)
+            }
         });
     }
     let kinds: Vec<NodeKind> = kinds.into_iter().collect::<Option<_>>()?;
@@ -319,21 +323,40 @@ fn decide_fittings(
 
 fn fitting(
     job: &Job,
+    library: &Library,
     graph: &UnGraph<DraftNode, Link>,
     node: NodeIndex,
     findings: &mut Vec<Finding>,
 ) -> Option<Fitting> {
-    let ways: Vec<Way> = ends(graph, node)
-        .map(|end| Way {
-            direction: end.direction,
-            size: graph[end.link.0].size,
+    let mut ends: Vec<_> = ends(graph, node).collect();
+    ends.sort_by_key(|end| end.link);
+    let ways: Vec<Way> = ends
+        .into_iter()
+        .map(|end| {
+            let link = &graph[end.link.0];
+            Way {
+                direction: end.direction,
+                size: link.size,
+                system: link.system,
+                main: link.main,
+            }
         })
         .collect();
-    let fitting = Fitting::joining(&ways);
+    let fitting = Fitting::joining(&ways, library);
     let origin = graph[node].origin;
     let span = span_of(job, origin.owner, origin.spot);
     match &fitting {
-        None => findings.push(Finding::error(
+        Err(NoFitting::NotMade { part, system }) => findings.push(Finding::error(
+            "fitting-not-made",
+            span,
+            format!(
+                "{} has no {part} like this: {}",
+                library.systems()[*system].name,
+                meeting(job, graph, node)
+            ),
+            "choose sizes that are made, move one of them along, or use another system",
+        )),
+        Err(NoFitting::NoSuch) => findings.push(Finding::error(
             "no-such-fitting",
             span,
             format!(
@@ -342,7 +365,7 @@ fn fitting(
             ),
             "move one of them along, so that tees and elbows can be used",
         )),
-        Some(fitting)
+        Ok(fitting)
             if fitting.kind.part == Some("cap") && matches!(origin.owner, Owner::Leg(_)) =>
         {
             findings.push(Finding::warning(
@@ -352,9 +375,9 @@ fn fitting(
                 "stand an outlet or a drain at the end, or leave the stub out",
             ));
         }
-        Some(_) => {}
+        Ok(_) => {}
     }
-    fitting
+    fitting.ok()
 }
 
 /// What leaves a place, in words: `the main to the north, bench up`.

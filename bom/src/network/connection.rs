@@ -47,6 +47,7 @@ pub(super) fn add(job: &Job, library: &Library, draft: &mut Draft) -> NodeIndex 
                 pipe: None,
                 direction: Direction::Up,
                 size: SizeChoice::Given(line),
+                system: job.system,
             },
         );
         here = node;

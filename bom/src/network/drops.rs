@@ -1,13 +1,24 @@
 //! Drops and drains, expanded into the pieces that they are built of.
 
 use super::route::{DraftKind, DraftNode, Place, Route};
-use super::sizes::Auto;
-use super::{Drain, Drop, Link, NodeId, Origin, Owner, Spot, ends};
+use super::sizes::{self, Auto};
+use super::{Drain, Drop, Link, NodeId, Origin, Owner, Point, Spot, ends};
 use crate::finding::Finding;
 use crate::job::{DeviceUse, Direction, DropKind, Foot, Job, LegEnd, Outlet, TakeOff};
 use crate::library::Library;
-use crate::quantity::{Length, Size};
+use crate::quantity::{Length, PartSize, Size};
+use crate::source::Span;
+use crate::system::SwanNeck;
 use petgraph::graph::{NodeIndex, UnGraph};
+use petgraph::visit::EdgeRef;
+
+/// The pipe of one thing in the job.
+#[derive(Debug, Clone, Copy)]
+struct Pipe {
+    owner: Owner,
+    size: Size,
+    system: usize,
+}
 
 /// The main with its sizes, to which the drops are added.
 pub(super) struct Builder<'a> {
@@ -27,16 +38,22 @@ impl Builder<'_> {
             let Some(place) = route.places.get(&drain.name.value) else {
                 continue;
             };
-            let main = self.main_size(place.node);
+            let system = self.system_at(place.node);
+            let main = self.main_size(place.node, system);
             let size = drain.size.unwrap_or(main);
-            let owner = Owner::Drain(index);
-            let length = self.offset(drain.drip_leg, size, [Some(main), None]);
-            self.drip_leg(place.node, owner, size, length, LegEnd::Drain(drain.valve));
+            self.refuse_unmade(system, size, drain.name.span);
+            let pipe = Pipe {
+                owner: Owner::Drain(index),
+                size,
+                system,
+            };
+            let length = self.offset(drain.drip_leg, pipe, [Some(main), None]);
+            self.drip_leg(place.node, pipe, length, LegEnd::Drain(drain.valve));
             built.push(Drain {
                 name: drain.name.value.clone(),
                 line: drain.line,
                 at: NodeId(place.node),
-                valve: self.device_size(drain.valve, size),
+                valve: self.device_size(drain.valve, self.thread_of(pipe)),
             });
         }
         built
@@ -78,68 +95,62 @@ impl Builder<'_> {
             return None;
         };
         let main = self.graph[place.node].at.up;
-        let main_size = self.main_size(place.node);
-        let size = self.auto.drop_size(kind, main_size);
-        let from_main = [Some(main_size), Some(size)];
-        let between_elbows = [Some(size), Some(size)];
-        let (rise, reach_length) = match kind.take_off {
-            TakeOff::Top => (
-                self.offset(kind.rise, size, from_main),
-                self.offset(kind.reach, size, between_elbows),
-            ),
-            TakeOff::Side => (Length::ZERO, self.offset(kind.reach, size, from_main)),
-            TakeOff::Bottom => (Length::ZERO, Length::ZERO),
+        let system = self.system_at(place.node);
+        let main_size = self.main_size(place.node, system);
+        let size = self.auto.drop_size(kind, main_size, self.library, system);
+        self.refuse_unmade(system, size, kind.size_span);
+        let pipe = Pipe {
+            owner: Owner::Outlet(index),
+            size,
+            system,
         };
-        let drip_leg = self.offset(kind.drip_leg, size, [Some(size), None]);
+        let neck = self.swan_neck(kind, main_size, pipe);
+        let (rise, reach_length) = match neck {
+            Some(neck) => (neck.rise, neck.reach),
+            None => self.way_over(kind, main_size, pipe),
+        };
+        let drip_leg = self.offset(kind.drip_leg, pipe, [Some(size), None]);
+        let second = self.between_tees(kind, pipe);
         let down = main + rise - outlet.height.value;
-        if !self.fits_below(outlet, kind, main, down, drip_leg) {
+        let below = second.unwrap_or_default() + drip_leg;
+        if !self.fits_below(outlet, kind, main, down, below) {
             return None;
         }
-        let owner = Owner::Outlet(index);
         let reach = self.free_side(place.node, main_direction);
-        let elbow = match kind.take_off {
-            TakeOff::Top => {
-                let upper = self.pipe(
-                    place.node,
-                    Direction::Up,
-                    rise,
-                    size,
-                    owner,
-                    Spot::UpperElbow,
-                );
-                self.pipe(upper, reach, reach_length, size, owner, Spot::DropElbow)
+        let elbow = match (kind.take_off, neck) {
+            (TakeOff::Top, Some(neck)) => self.neck(place.node, reach, neck, pipe),
+            (TakeOff::Top, None) => {
+                let upper = self.pipe(place.node, Direction::Up, rise, pipe, Spot::UpperElbow);
+                self.pipe(upper, reach, reach_length, pipe, Spot::DropElbow)
             }
-            TakeOff::Side => self.pipe(
-                place.node,
-                reach,
-                reach_length,
-                size,
-                owner,
-                Spot::DropElbow,
-            ),
-            TakeOff::Bottom => place.node,
+            (TakeOff::Side, _) => self.pipe(place.node, reach, reach_length, pipe, Spot::DropElbow),
+            (TakeOff::Bottom, _) => place.node,
         };
-        let foot = self.pipe(elbow, Direction::Down, down, size, owner, Spot::Foot);
+        let foot = self.pipe(elbow, Direction::Down, down, pipe, Spot::Foot);
+        let lowest = match second {
+            Some(length) => self.pipe(foot, Direction::Down, length, pipe, Spot::LowerFoot),
+            None => foot,
+        };
         let directions = match kind.foot {
-            Foot::Cross => vec![main_direction, main_direction.opposite()],
-            Foot::Tee | Foot::Elbow => vec![reach],
+            Foot::Cross => vec![(foot, main_direction), (lowest, main_direction.opposite())],
+            Foot::Tee | Foot::Elbow => vec![(foot, reach)],
         };
         let mut sides = Vec::new();
-        for (side, (devices, direction)) in kind.sides.iter().zip(directions).enumerate() {
-            let mut here = foot;
-            let mut line = size;
+        for (side, (devices, (start, direction))) in kind.sides.iter().zip(directions).enumerate() {
+            let mut here = start;
+            let mut line = self.thread_of(pipe);
             let mut words = Vec::new();
             for (number, used) in devices.iter().enumerate() {
                 line = self.device_size(used.value, line);
                 let spot = Spot::Side(side + 1, number + 1);
-                here = self.device(here, direction, used.value, line, owner, spot);
+                here = self.device(here, direction, used.value, line, pipe, spot);
                 let device = &self.library.devices()[used.value.device];
                 words.push(format!("{} {line}", device.name));
             }
             sides.push(words.join(", "));
         }
         if kind.foot != Foot::Elbow {
-            self.drip_leg(foot, owner, size, drip_leg, kind.drain);
+            self.drip_leg(lowest, pipe, drip_leg, kind.drain);
         }
         Some(Drop {
             name: outlet.name.value.clone(),
@@ -150,10 +161,11 @@ impl Builder<'_> {
             take_off: kind.take_off,
             foot: kind.foot,
             size,
+            system,
             down,
             height: outlet.height.value,
             sides,
-            drain: self.drain_words(kind, size),
+            drain: self.drain_words(kind, self.thread_of(pipe)),
         })
     }
 
@@ -164,7 +176,7 @@ impl Builder<'_> {
         kind: &DropKind,
         main: Length,
         down: Length,
-        drip_leg: Length,
+        needed: Length,
     ) -> bool {
         let units = self.job.units;
         let height = outlet.height;
@@ -184,7 +196,7 @@ impl Builder<'_> {
         }
         let below = match kind.foot {
             Foot::Elbow => Length::ZERO,
-            Foot::Cross | Foot::Tee => drip_leg,
+            Foot::Cross | Foot::Tee => needed,
         };
         if height.value <= below {
             self.findings.push(
@@ -206,26 +218,58 @@ impl Builder<'_> {
         true
     }
 
+    /// Rise and reach of a drop that is built of pipe and elbows.
+    fn way_over(&self, kind: &DropKind, main: Size, pipe: Pipe) -> (Length, Length) {
+        let from_main = [Some(main), Some(pipe.size)];
+        let between_elbows = [Some(pipe.size), Some(pipe.size)];
+        match kind.take_off {
+            TakeOff::Top => (
+                self.offset(kind.rise, pipe, from_main),
+                self.offset(kind.reach, pipe, between_elbows),
+            ),
+            TakeOff::Side => (Length::ZERO, self.offset(kind.reach, pipe, from_main)),
+            TakeOff::Bottom => (Length::ZERO, Length::ZERO),
+        }
+    }
+
+    /// The bend of a drop from the top of a main on which a saddle fits.
+    fn swan_neck(&self, kind: &DropKind, main: Size, pipe: Pipe) -> Option<SwanNeck> {
+        let system = &self.library.systems()[pipe.system];
+        system
+            .swan_neck(pipe.size)
+            .filter(|_| kind.take_off == TakeOff::Top && system.has_saddle(main, pipe.size))
+    }
+
+    /// Centre to centre of the two tees that do what a cross does, where the
+    /// system has none.
+    fn between_tees(&self, kind: &DropKind, pipe: Pipe) -> Option<Length> {
+        let system = &self.library.systems()[pipe.system];
+        let row = system.row(pipe.size)?;
+        let made = system.makes("cross", PartSize::one(pipe.size));
+        (kind.foot == Foot::Cross && !made)
+            .then(|| (row.centre_to_end - row.make_up).times(2) + row.shortest)
+    }
+
     /// An offset made of the nearest ready-made nipple, where one is near: it
     /// is then as long as the nipple and what the fittings at its ends take
     /// out. `ends` are the largest ports of those fittings.
-    fn offset(&self, wanted: Length, pipe: Size, ends: [Option<Size>; 2]) -> Length {
-        let system = &self.library.systems()[self.job.system];
-        let Some(row) = system.row(pipe) else {
+    fn offset(&self, wanted: Length, pipe: Pipe, ends: [Option<Size>; 2]) -> Length {
+        let system = &self.library.systems()[pipe.system];
+        let Some(row) = system.row(pipe.size) else {
             return wanted;
         };
         let take_outs: Length = ends
             .into_iter()
             .flatten()
-            .filter_map(|size| system.row(size.max(pipe)))
+            .filter_map(|size| system.row(size.max(pipe.size)))
             .map(|fitting| fitting.centre_to_end - row.make_up)
             .sum();
         system
-            .nearest_nipple(pipe, wanted - take_outs)
+            .nearest_nipple(pipe.size, wanted - take_outs)
             .map_or(wanted, |nipple| nipple + take_outs)
     }
 
-    fn drip_leg(&mut self, from: NodeIndex, owner: Owner, size: Size, length: Length, end: LegEnd) {
+    fn drip_leg(&mut self, from: NodeIndex, pipe: Pipe, length: Length, end: LegEnd) {
         let at = self.graph[from]
             .at
             .moved(Direction::Down.displacement(length));
@@ -233,16 +277,16 @@ impl Builder<'_> {
             LegEnd::Cap => DraftKind::Place,
             LegEnd::Drain(used) => DraftKind::Device {
                 device: used.device,
-                size: self.device_size(used, size),
+                size: self.device_size(used, self.thread_of(pipe)),
                 length: None,
             },
         };
         let origin = Origin {
-            owner,
+            owner: pipe.owner,
             spot: Spot::DripLeg,
         };
         let node = self.graph.add_node(DraftNode { at, kind, origin });
-        self.link(from, node, Some(length), size, Direction::Down);
+        self.link(from, node, Some(length), pipe, Direction::Down);
     }
 
     fn pipe(
@@ -250,18 +294,35 @@ impl Builder<'_> {
         from: NodeIndex,
         direction: Direction,
         length: Length,
-        size: Size,
-        owner: Owner,
+        pipe: Pipe,
         spot: Spot,
     ) -> NodeIndex {
         let at = self.graph[from].at.moved(direction.displacement(length));
-        let node = self.graph.add_node(DraftNode {
+        let node = self.place(at, pipe, spot);
+        self.link(from, node, Some(length), pipe, direction);
+        node
+    }
+
+    /// A swan neck, which goes into the saddle without any pipe.
+    fn neck(&mut self, from: NodeIndex, reach: Direction, neck: SwanNeck, pipe: Pipe) -> NodeIndex {
+        let at = self.graph[from]
+            .at
+            .moved(Direction::Up.displacement(neck.rise))
+            .moved(reach.displacement(neck.reach));
+        let node = self.place(at, pipe, Spot::UpperElbow);
+        self.link(from, node, None, pipe, Direction::Up);
+        node
+    }
+
+    fn place(&mut self, at: Point, pipe: Pipe, spot: Spot) -> NodeIndex {
+        self.graph.add_node(DraftNode {
             at,
             kind: DraftKind::Place,
-            origin: Origin { owner, spot },
-        });
-        self.link(from, node, Some(length), size, direction);
-        node
+            origin: Origin {
+                owner: pipe.owner,
+                spot,
+            },
+        })
     }
 
     fn device(
@@ -270,7 +331,7 @@ impl Builder<'_> {
         direction: Direction,
         used: DeviceUse,
         size: Size,
-        owner: Owner,
+        pipe: Pipe,
         spot: Spot,
     ) -> NodeIndex {
         let at = self.graph[from].at;
@@ -281,14 +342,17 @@ impl Builder<'_> {
                 size,
                 length: used.length,
             },
-            origin: Origin { owner, spot },
+            origin: Origin {
+                owner: pipe.owner,
+                spot,
+            },
         });
         // The foot's port has the drop's size; devices pass theirs on.
         let port = match self.graph[from].kind {
             DraftKind::Device { size, .. } => size,
-            DraftKind::Place | DraftKind::Port { .. } => self.main_size(from),
+            DraftKind::Place | DraftKind::Port { .. } => self.main_size(from, pipe.system),
         };
-        self.link(from, node, None, port, direction);
+        self.link(from, node, None, Pipe { size: port, ..pipe }, direction);
         node
     }
 
@@ -296,20 +360,42 @@ impl Builder<'_> {
         &mut self,
         from: NodeIndex,
         to: NodeIndex,
-        pipe: Option<Length>,
-        size: Size,
+        length: Option<Length>,
+        pipe: Pipe,
         direction: Direction,
     ) {
         self.graph.add_edge(
             from,
             to,
             Link {
-                pipe,
-                size,
+                pipe: length,
+                size: pipe.size,
+                system: pipe.system,
                 direction,
                 main: false,
             },
         );
+    }
+
+    fn refuse_unmade(&mut self, system: usize, size: Size, span: Span) {
+        let found = sizes::unmade(&self.library.systems()[system], size, span);
+        // Several outlets of one kind say it once.
+        self.findings
+            .extend(found.filter(|finding| !self.findings.contains(finding)));
+    }
+
+    /// The thread of the devices on a pipe.
+    fn thread_of(&self, pipe: Pipe) -> Size {
+        self.library.systems()[pipe.system].thread_of(pipe.size)
+    }
+
+    /// The system of the main at a node, as it was walked first.
+    fn system_at(&self, node: NodeIndex) -> usize {
+        self.graph
+            .edges(node)
+            .filter(|edge| edge.weight().main)
+            .min_by_key(|edge| edge.id())
+            .map_or(self.job.system, |edge| edge.weight().system)
     }
 
     fn device_size(&self, used: DeviceUse, line: Size) -> Size {
@@ -332,11 +418,11 @@ impl Builder<'_> {
         }
     }
 
-    /// The largest pipe that meets at a node.
-    fn main_size(&self, node: NodeIndex) -> Size {
+    /// The largest pipe of a system that meets at a node.
+    fn main_size(&self, node: NodeIndex, system: usize) -> Size {
         self.graph
             .edges(node)
-            .filter(|edge| edge.weight().pipe.is_some())
+            .filter(|edge| edge.weight().pipe.is_some() && edge.weight().system == system)
             .map(|edge| edge.weight().size)
             .max()
             .unwrap_or(self.job.supply.port)

@@ -15,7 +15,7 @@ mod summary;
 pub use build::build;
 
 use crate::fitting::Fitting;
-use crate::job::{Direction, Foot, TakeOff, Threading, Unions};
+use crate::job::{Direction, Foot, TakeOff, Threading, Unions, UnlikeMetals};
 use crate::library::Gender;
 use crate::quantity::{Length, Size, Units};
 use crate::source::Span;
@@ -100,6 +100,8 @@ pub struct Link {
     pub pipe: Option<Length>,
     /// The size of the pipe, or of the larger end.
     pub size: Size,
+    /// Index into the library's systems.
+    pub system: usize,
     /// Its direction from its first node.
     pub direction: Direction,
     /// Whether it is part of the main: a leg, not a drop or a drain.
@@ -147,6 +149,8 @@ pub enum Spot {
     DropElbow,
     /// The foot of a drop.
     Foot,
+    /// The lower tee of a foot for which no cross is made.
+    LowerFoot,
     /// A device on a side, both from 1.
     Side(usize, usize),
     /// The end of a drip leg.
@@ -185,6 +189,8 @@ pub struct Drop {
     pub foot: Foot,
     /// The drop pipe.
     pub size: Size,
+    /// Index of its system.
+    pub system: usize,
     /// Length of the down pipe, centre to centre.
     pub down: Length,
     /// Outlet height above the floor.
@@ -212,7 +218,7 @@ pub struct Drain {
 #[derive(Debug, Clone)]
 pub struct Network {
     graph: UnGraph<Node, Link>,
-    /// Index into the library's systems.
+    /// The main's system: an index into the library's.
     pub system: usize,
     /// How results print.
     pub units: Units,
@@ -220,6 +226,8 @@ pub struct Network {
     pub unions: Unions,
     /// Where the threads of the pipe come from.
     pub threading: Threading,
+    /// What stands between unlike metals.
+    pub unlike: UnlikeMetals,
     /// The drops, in the file's order.
     pub drops: Vec<Drop>,
     /// The drains of the main, in the file's order.
@@ -279,6 +287,29 @@ impl Network {
     #[must_use]
     pub fn is_plain(&self, id: NodeId) -> bool {
         matches!(&self.node(id).kind, NodeKind::Fitting(fitting) if fitting.is_plain())
+    }
+
+    /// Whether pipe runs through a place uncut from this link: straight on, or
+    /// under a saddle.
+    #[must_use]
+    pub fn runs_through(&self, id: NodeId, link: LinkId) -> bool {
+        match &self.node(id).kind {
+            NodeKind::Fitting(fitting) if fitting.is_saddle() => self.link(link).main,
+            NodeKind::Fitting(fitting) => fitting.is_plain(),
+            NodeKind::Port { .. } | NodeKind::Device { .. } => false,
+        }
+    }
+
+    /// The systems whose pipe is laid, the main's first.
+    #[must_use]
+    pub fn systems(&self) -> Vec<usize> {
+        let mut systems = vec![self.system];
+        for (_, _, _, link) in self.links() {
+            if link.pipe.is_some() && !systems.contains(&link.system) {
+                systems.push(link.system);
+            }
+        }
+        systems
     }
 
     /// The ends of the links that meet at a node.
@@ -363,6 +394,7 @@ impl Spot {
             Self::UpperElbow => "upper elbow".to_owned(),
             Self::DropElbow => "elbow above the drop".to_owned(),
             Self::Foot => "foot".to_owned(),
+            Self::LowerFoot => "lower tee of the foot".to_owned(),
             Self::Side(side, device) => format!("side {side}, item {device}"),
             Self::DripLeg => "drip leg".to_owned(),
         }

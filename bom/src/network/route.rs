@@ -41,6 +41,8 @@ pub(super) struct DraftLink {
     pub(super) pipe: Option<Length>,
     pub(super) direction: Direction,
     pub(super) size: SizeChoice,
+    /// Index of its pipe's system.
+    pub(super) system: usize,
 }
 
 impl DraftLink {
@@ -191,6 +193,7 @@ impl Walker<'_> {
         self.starts[index] = Some(start);
         let stops = self.stops(index, leg);
         let size = leg.size.map_or(job.main.size, |size| size.value);
+        let system = leg.system.map_or(job.system, |system| system.value);
         let closing = leg
             .to
             .as_ref()
@@ -220,6 +223,7 @@ impl Walker<'_> {
                             pipe: Some(stop.at - done),
                             direction,
                             size,
+                            system,
                         },
                     );
                     node

@@ -7,9 +7,13 @@ use crate::job::{DropKind, Job, SizeChoice, TakeOff};
 use crate::library::Library;
 use crate::quantity::{Length, Size};
 use crate::source::Span;
+use crate::system::System;
 use petgraph::graph::{NodeIndex, UnGraph};
 
-/// The sizes that `auto` stands for.
+/// The system whose pipe the size chart is of: the first that ships.
+const CHART: usize = 0;
+
+/// The sizes that `auto` stands for, as the chart names them.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Auto {
     main: Option<Size>,
@@ -25,34 +29,25 @@ pub(super) fn choose(
     assumptions: &mut Vec<String>,
     findings: &mut Vec<Finding>,
 ) -> Auto {
-    let system = &library.systems()[job.system];
-    let mut refuse_unmade = |size: SizeChoice, span: Span| {
-        let SizeChoice::Given(size) = size else {
-            return;
-        };
-        if system.row(size).is_none() {
-            let sizes: Vec<String> = system.sizes().map(|row| row.size.to_string()).collect();
-            findings.push(Finding::error(
-                "size-not-made",
-                span,
-                format!("{} is not made in {size}", system.name),
-                format!("its sizes are {}", sizes.join(", ")),
-            ));
+    let mut refuse_unmade = |system: usize, size: SizeChoice, span: Span| {
+        if let SizeChoice::Given(size) = size {
+            findings.extend(unmade(&library.systems()[system], size, span));
         }
     };
-    refuse_unmade(job.main.size, job.main.size_span);
-    for size in job.legs.iter().filter_map(|leg| leg.size) {
-        refuse_unmade(size.value, size.span);
-    }
-    for drop in &job.drops {
-        refuse_unmade(drop.size, drop.size_span);
-    }
-    for drain in &job.drains {
-        if let Some(size) = drain.size {
-            refuse_unmade(SizeChoice::Given(size), drain.name.span);
+    refuse_unmade(job.system, job.main.size, job.main.size_span);
+    for leg in &job.legs {
+        let system = leg.system.map_or(job.system, |system| system.value);
+        match (leg.size, leg.system) {
+            (Some(size), _) => refuse_unmade(system, size.value, size.span),
+            (None, Some(system)) => refuse_unmade(system.value, job.main.size, system.span),
+            (None, None) => {}
         }
     }
-    refuse_unmade(SizeChoice::Given(job.supply.port), job.supply.name.span);
+    refuse_unmade(
+        library.hardware(job.system),
+        SizeChoice::Given(job.supply.port),
+        job.supply.name.span,
+    );
 
     let main_auto = route
         .draft
@@ -106,14 +101,29 @@ pub(super) fn choose(
     auto
 }
 
+/// Says that a system has no pipe of a size.
+pub(super) fn unmade(system: &System, size: Size, span: Span) -> Option<Finding> {
+    if system.row(size).is_some() {
+        return None;
+    }
+    let sizes: Vec<String> = system.sizes().map(|row| row.size.to_string()).collect();
+    Some(Finding::error(
+        "size-not-made",
+        span,
+        format!("{} is not made in {size}", system.name),
+        format!("its sizes are {}", sizes.join(", ")),
+    ))
+}
+
 impl Auto {
     /// The draft with every size in place.
-    pub(super) fn settle(self, draft: &Draft) -> UnGraph<DraftNode, Link> {
+    pub(super) fn settle(self, draft: &Draft, library: &Library) -> UnGraph<DraftNode, Link> {
         draft.map(
             |_, node| *node,
             |_, link| Link {
                 pipe: link.pipe,
-                size: self.of(link.size, self.main),
+                size: self.of(link.size, self.main, library, link.system),
+                system: link.system,
                 direction: link.direction,
                 main: link.pipe.is_some(),
             },
@@ -121,18 +131,25 @@ impl Auto {
     }
 
     /// The size of a drop that leaves a main of `main`.
-    pub(super) fn drop_size(self, drop: &DropKind, main: Size) -> Size {
+    pub(super) fn drop_size(
+        self,
+        drop: &DropKind,
+        main: Size,
+        library: &Library,
+        system: usize,
+    ) -> Size {
+        let size = self.of(drop.size, self.drop, library, system);
         match drop.size {
-            SizeChoice::Given(size) => size,
-            SizeChoice::Auto => self.of(SizeChoice::Auto, self.drop).min(main),
+            SizeChoice::Given(_) => size,
+            SizeChoice::Auto => size.min(main),
         }
     }
 
-    fn of(self, choice: SizeChoice, auto: Option<Size>) -> Size {
+    fn of(self, choice: SizeChoice, auto: Option<Size>, library: &Library, system: usize) -> Size {
         match choice {
             SizeChoice::Given(size) => size,
             // Without a chart size there is a finding, and nothing is counted.
-            SizeChoice::Auto => auto.unwrap_or(Size::Nominal(8)),
+            SizeChoice::Auto => library.as_wide(system, CHART, auto.unwrap_or(Size::Nominal(8))),
         }
     }
 }

@@ -1,5 +1,5 @@
 //! Quantities that cannot be mixed up: lengths, pipe sizes, pressures, air
-//! flows, falls, volumes. Each is read from a string that names its unit and
+//! flows, falls, volumes, temperatures. Each is read from a string that names its unit and
 //! printed in the trade's units.
 
 mod air;
@@ -7,11 +7,13 @@ mod fall;
 mod length;
 mod scan;
 mod size;
+mod temperature;
 
 pub use air::{AirFlow, Pressure, Volume};
 pub use fall::Fall;
 pub use length::{Length, Units};
 pub use size::{PartSize, Size};
+pub use temperature::Temperature;
 
 /// Why a quantity could not be read, and how to write it instead.
 #[derive(Debug, Clone, PartialEq, Eq)]

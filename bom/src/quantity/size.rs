@@ -161,6 +161,19 @@ impl PartSize {
         }
     }
 
+    /// A part whose two ports differ in kind, in their order: tube x thread,
+    /// main x branch.
+    #[must_use]
+    pub fn pair(first: Size, second: Size) -> Self {
+        if first == second {
+            return Self::one(first);
+        }
+        Self {
+            ports: [Some(first), Some(second), None, None],
+            length: None,
+        }
+    }
+
     /// A tee: run x run x branch, the larger run first.
     #[must_use]
     pub fn tee(run_a: Size, run_b: Size, branch: Size) -> Self {

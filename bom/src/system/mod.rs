@@ -6,8 +6,10 @@ mod shipped;
 
 pub(crate) use shipped::SHIPPED;
 
+use crate::job::Threading;
 use crate::library::Gender;
 use crate::quantity::{Length, PartSize, Size};
+use crate::rating::Rating;
 use recipe::Recipe;
 use row::Table;
 use std::collections::{BTreeMap, BTreeSet};
@@ -168,6 +170,8 @@ pub struct System {
     pub services: String,
     /// The alloy of its joints where the job says none.
     pub alloy: Option<String>,
+    /// What its pipe, fittings and joints may carry.
+    pub ratings: Vec<Rating>,
     /// The length of a stick as bought.
     pub stick: Length,
     /// What the saw takes away at each cut.
@@ -304,6 +308,17 @@ impl System {
     #[must_use]
     pub fn is_threaded(&self) -> bool {
         self.joint == Joint::Threaded
+    }
+
+    /// Where the threads of its pipe come from, if the job says so: tube has
+    /// none and is always cut.
+    #[must_use]
+    pub fn threading(&self, wanted: Threading) -> Threading {
+        if self.is_threaded() && !self.ready.is_empty() {
+            wanted
+        } else {
+            Threading::Cut
+        }
     }
 
     /// The size that goes with a thread: the smallest that is as large, else

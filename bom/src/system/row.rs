@@ -3,6 +3,7 @@
 use super::recipe::Recipe;
 use super::{Adapter, Consumable, Joint, Metal, SizeRow, Sourced, SwanNeck, System};
 use crate::quantity::{Length, PartSize, Size};
+use crate::rating::Rating;
 use serde::Deserialize;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -61,7 +62,7 @@ pub(super) struct Table {
     #[serde(default)]
     recipe: Vec<RecipeRow>,
     #[serde(default)]
-    rating: Vec<toml::Table>,
+    rating: Vec<Rating>,
 }
 
 const fn yes() -> bool {
@@ -218,6 +219,7 @@ impl Table {
             cautions: self.cautions,
             services: self.services,
             alloy: self.alloy,
+            ratings: self.rating,
             stick: self.stick,
             kerf: self.kerf,
             upright_spacing: self.upright_spacing,
@@ -433,7 +435,7 @@ impl ConsumableRow {
                 Ok((size, amount))
             })
             .collect::<Result<_, String>>()?;
-        if !(self.pack > 0.0) {
+        if self.pack.is_nan() || self.pack <= 0.0 {
             return Err(format!("consumable {}: a pack holds nothing", self.part));
         }
         Ok(Consumable {

@@ -2,42 +2,76 @@
 
 use super::pieces::{self, Straight};
 use crate::job::Threading;
+use crate::library::Library;
 use crate::network::Network;
-use crate::system::System;
+use crate::system::{Joint, System};
 
 /// The job's own assumptions and those of the count, each once.
 pub(super) fn assumptions(
     network: &Network,
-    system: &System,
+    library: &Library,
     straights: &[Straight],
 ) -> Vec<String> {
     let units = network.units;
+    let systems: Vec<&System> = network
+        .systems()
+        .into_iter()
+        .map(|index| &library.systems()[index])
+        .collect();
     let mut said = network.assumptions.clone();
-    said.push(match network.threading {
-        Threading::Cut => format!(
-            "Straights longer than a stick of {} are made of several, with couplings.",
-            system.stick.show(units)
-        ),
-        Threading::Bought => {
-            let (couplings, threads) = pieces::against_cutting(straights, system);
-            format!(
-                "Every straight is built of ready-threaded lengths, to within {}: that takes {couplings} more couplings than pipe cut to measure, for which {threads} threads would be cut.",
-                system.ready_within.show(units)
-            )
-        }
-    });
+    for system in &systems {
+        let of = if systems.len() > 1 {
+            format!(" of {}", system.material)
+        } else {
+            String::new()
+        };
+        said.push(match system.threading(network.threading) {
+            Threading::Cut => format!(
+                "Straights{of} longer than a stick of {} are made of several, with couplings.",
+                system.stick.show(units)
+            ),
+            Threading::Bought => {
+                let (couplings, threads) = pieces::against_cutting(straights, library);
+                format!(
+                    "Every straight{of} is built of ready-threaded lengths, to within {}: that takes {couplings} more couplings than pipe cut to measure, for which {threads} threads would be cut.",
+                    system.ready_within.show(units)
+                )
+            }
+        });
+        said.extend(take_outs(system));
+    }
     said.extend([
-        "Lengths of pieces use take-outs and thread make-up from memory of ASME B16.3, and example lengths of unions: check them against the fittings before you cut or buy.".to_owned(),
-        "Rises, reaches and drip legs are made of ready-made nipples: each is as long as the nearest nipple allows, and the down pipe follows.".to_owned(),
         "The fall changes heights, not the lengths of the legs (under 0.02 % at a fall of 2 %).".to_owned(),
-        "Supports are spaced by MSS SP-69 for vapour or gas; where a local code asks for less, the code holds.".to_owned(),
+        if systems.iter().all(|system| system.is_threaded()) {
+            "Supports are spaced by MSS SP-69 for vapour or gas; where a local code asks for less, the code holds.".to_owned()
+        } else {
+            "Supports are spaced by the tables of each pipe system; where a local code asks for less, the code holds.".to_owned()
+        },
         "One tool-side plug is counted for each coupler, and one spare.".to_owned(),
+    ]);
+    let hardware = network
+        .systems()
+        .into_iter()
+        .map(|index| &library.systems()[library.hardware(index)]);
+    said.extend(hardware.filter(|system| system.tape_turns > 0).map(|system| {
         format!(
             "Thread tape: {} turns at each joint, {} on a roll (common practice, no source).",
             system.tape_turns,
             system.tape_roll.show_total(units)
-        ),
-    ]);
+        )
+    }));
+    for system in &systems {
+        said.extend(system.consumables.iter().map(|consumable| {
+            format!(
+                "{}: by the size of each joint, in packs of {} {} ({}).",
+                consumable.part.replace('-', " "),
+                consumable.pack,
+                consumable.measure,
+                consumable.source
+            )
+        }));
+        said.extend(system.cautions.iter().cloned());
+    }
     let mut once = Vec::new();
     for line in said {
         if !once.contains(&line) {
@@ -45,4 +79,21 @@ pub(super) fn assumptions(
         }
     }
     once
+}
+
+/// Where the lengths of the pieces come from.
+fn take_outs(system: &System) -> Vec<String> {
+    match system.joint {
+        Joint::Threaded => vec![
+            "Lengths of pieces use take-outs and thread make-up from memory of ASME B16.3, and example lengths of unions: check them against the fittings before you cut or buy.".to_owned(),
+            "Rises, reaches and drip legs are made of ready-made nipples: each is as long as the nearest nipple allows, and the down pipe follows.".to_owned(),
+        ],
+        Joint::Soldered | Joint::Brazed | Joint::Pressed | Joint::PushFit => vec![
+            "Lengths of pieces use example take-outs: those of tube fittings differ by maker, so check them against the fittings before you cut. Adapters are not taken off the pieces next to them.".to_owned(),
+            format!(
+                "Where two sockets meet, a short piece of {} joins them: it is cut from the sticks and counted with the pipe.",
+                system.material
+            ),
+        ],
+    }
 }

@@ -1,58 +1,119 @@
-//! What joins the ends of every link: nothing, nipples, bushings, unions.
+//! What joins the ends of every link: nothing, nipples, bushings, adapters,
+//! unions.
 
 use super::walk::Walk;
 use super::{Group, Why};
 use crate::finding::Finding;
-use crate::fitting::{Join, Thread, close_loop, join, serviceable};
+use crate::fitting::{End, Join, Mating};
 use crate::job::Unions;
 use crate::library::Gender;
-use crate::network::{LinkId, NodeId, NodeKind, Origin, Owner, Spot};
-use crate::quantity::Size;
+use crate::network::{Link, LinkId, NodeId, NodeKind, Origin, Owner, Spot};
+use crate::system::Metal;
 
-impl Walk<'_> {
+impl<'a> Walk<'a> {
     /// What joins the ends of every link.
     pub(super) fn links(&mut self) {
         for (id, from, to, link) in self.network.links() {
+            let mating = self.mating([from, to], link);
             if link.pipe.is_none() {
-                let (a, b) = (self.thread(from, id, true), self.thread(to, id, false));
+                let (a, b) = (self.end(from, id, true), self.end(to, id, false));
                 if self.begins_set(from, to) {
-                    let join = serviceable(a, b, self.system);
-                    self.count(join, a.size, b.size, to, Why::ServicesSet);
+                    let join = mating.serviceable(a, b);
+                    self.count(join, [a, b], [from, to], to, Why::ServicesSet);
                 } else {
-                    self.join(a, b, to);
+                    self.count(mating.join(a, b), [a, b], [from, to], to, Why::Joins);
                 }
                 continue;
             }
-            let pipe = Thread::male(link.size);
-            for (node, first) in [(from, true), (to, false)] {
-                if self.network.is_plain(node) {
+            let pipe = self.pipe_end(link);
+            for (node, first, far) in [(from, true, to), (to, false, from)] {
+                if self.network.runs_through(node, id) {
                     continue;
                 }
-                let end = self.thread(node, id, first);
-                if self.needs_union(node, end) {
-                    let join = close_loop(end, link.size, self.system);
-                    self.count(join, end.size, link.size, node, Why::ServicesSupply);
+                if self.is_change(node) {
+                    self.change(node, id, pipe);
+                    continue;
+                }
+                let end = self.end(node, id, first);
+                if self.needs_union(node, end, link) {
+                    let join = mating.close_loop(end, link.system, link.size);
+                    self.count(join, [end, pipe], [node, far], node, Why::ServicesSupply);
                 } else {
-                    self.join(end, pipe, node);
+                    let join = mating.join(end, pipe);
+                    self.count(join, [end, pipe], [node, far], node, Why::Joins);
                 }
             }
         }
     }
 
-    fn join(&mut self, a: Thread, b: Thread, at: NodeId) {
-        self.count(join(a, b, self.system), a.size, b.size, at, Why::Joins);
+    /// What joins two systems where their pipe meets end to end: counted with
+    /// the first of the two links.
+    fn change(&mut self, node: NodeId, link: LinkId, pipe: End) {
+        let other = self.network.ends(node).find(|end| end.link != link);
+        let Some(other) = other.filter(|other| link < other.link) else {
+            return;
+        };
+        let on = self.pipe_end(self.network.link(other.link));
+        let mating = self.mating([node, node], self.network.link(link));
+        self.count(
+            mating.join(pipe, on),
+            [pipe, on],
+            [node, node],
+            node,
+            Why::Joins,
+        );
     }
 
-    /// Counts what joins two ends, its union for its own reason.
-    fn count(&mut self, join: Option<Join>, a: Size, b: Size, at: NodeId, union: Why) {
-        match join {
-            Some(join) => self.tally.join(&join, at, union),
-            None => self.no_step(at, a, b),
+    fn is_change(&self, node: NodeId) -> bool {
+        matches!(&self.network.node(node).kind, NodeKind::Fitting(fitting) if fitting.is_change())
+    }
+
+    /// What joins ends between two places: the system of the first fitting
+    /// there is at home, else that of the link.
+    fn mating(&self, places: [NodeId; 2], link: &Link) -> Mating<'a> {
+        let own = places
+            .into_iter()
+            .find_map(|place| match &self.network.node(place).kind {
+                NodeKind::Fitting(fitting) => Some(fitting.system),
+                NodeKind::Port { .. } | NodeKind::Device { .. } => None,
+            });
+        Mating {
+            library: self.library,
+            home: own.unwrap_or(link.system),
+            unlike: self.network.unlike,
         }
     }
 
+    /// Counts what joins two ends, its union for its own reason.
+    fn count(
+        &mut self,
+        join: Option<Join>,
+        [a, b]: [End; 2],
+        between: [NodeId; 2],
+        at: NodeId,
+        union: Why,
+    ) {
+        match join {
+            Some(join) => self.tally.join(&join, between, at, union),
+            None => self.findings.push(Finding::error(
+                "no-step-between-sizes",
+                self.network.node(at).span,
+                format!(
+                    "no bushing or adapter leads from {} to {}",
+                    a.size.max(b.size),
+                    a.size.min(b.size)
+                ),
+                "choose sizes that lie nearer to each other",
+            )),
+        }
+    }
+
+    fn pipe_end(&self, link: &Link) -> End {
+        End::of(self.library, link.system, Gender::Male, link.size)
+    }
+
     /// Whether a union is put between the supply's last item and the pipe.
-    fn needs_union(&self, node: NodeId, end: Thread) -> bool {
+    fn needs_union(&self, node: NodeId, end: End, link: &Link) -> bool {
         let (supply, hose) = match self.network.node(node).kind {
             NodeKind::Device { length, .. } => (
                 self.network.node(node).origin.owner == Owner::Supply,
@@ -63,8 +124,12 @@ impl Walk<'_> {
         };
         match self.network.unions {
             Unions::None => false,
-            // Neither the hose nor the pipe can be turned.
-            Unions::Loops => hose && end.gender == Gender::Male,
+            // Neither the hose nor threaded pipe can be turned; an adapter can,
+            // before its tube is joined.
+            Unions::Loops => {
+                hose && end.gender == Gender::Male
+                    && self.library.systems()[link.system].is_threaded()
+            }
             Unions::Service => supply && !self.is_union(node),
         }
     }
@@ -101,33 +166,23 @@ impl Walk<'_> {
         }
     }
 
-    fn no_step(&mut self, at: NodeId, a: Size, b: Size) {
-        self.findings.push(Finding::error(
-            "no-step-between-sizes",
-            self.network.node(at).span,
-            format!("no bushing leads from {} to {}", a.max(b), a.min(b)),
-            "choose sizes that lie nearer to each other",
-        ));
-    }
-
-    /// The thread that a node offers to a link: `outward` where the link leads
+    /// The end that a node offers to a link: `outward` where the link leads
     /// away from the tank.
-    fn thread(&self, node: NodeId, link: LinkId, outward: bool) -> Thread {
+    fn end(&self, node: NodeId, link: LinkId, outward: bool) -> End {
         match &self.network.node(node).kind {
-            NodeKind::Port { size, gender } => Thread {
-                gender: *gender,
-                size: *size,
-            },
+            // Tanks are steel.
+            NodeKind::Port { size, gender } => End::thread(*gender, *size, Metal::BlackSteel),
             NodeKind::Fitting(fitting) => {
-                Thread::female(fitting.port(self.network.link(link).size))
+                let link = self.network.link(link);
+                let pipe = self.library.size_in(fitting.system, link.system, link.size);
+                let gender = fitting.gender(link.pipe.is_none() && !outward);
+                End::of(self.library, fitting.system, gender, fitting.port(pipe))
             }
+            // Valves, couplers and the ends of hoses are brass.
             NodeKind::Device { device, size, .. } => {
                 let device = &self.library.devices()[*device];
                 let gender = if outward { device.outlet } else { None };
-                Thread {
-                    gender: gender.unwrap_or(device.inlet),
-                    size: *size,
-                }
+                End::thread(gender.unwrap_or(device.inlet), *size, Metal::Brass)
             }
         }
     }

@@ -166,7 +166,7 @@ impl Piece {
 /// Why a part is there: a place and a reason. [`Takeoff::reason`] says it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Because {
-    at: NodeId,
+    pub(crate) at: NodeId,
     why: Why,
 }
 
@@ -231,7 +231,7 @@ pub struct Takeoff {
     pub system_title: String,
     /// All parts but pipe, by group, part and size.
     pub lines: Vec<PartLine>,
-    /// Pipe by size, largest first.
+    /// Pipe by system and size, largest first.
     pub pipe: Vec<PipeLine>,
     /// Joints by system, largest size first.
     pub joints: Vec<JointCount>,

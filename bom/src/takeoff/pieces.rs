@@ -3,10 +3,10 @@
 use super::ready;
 use super::runs::Run;
 use crate::job::{Threading, Unions};
-use crate::library::Gender;
+use crate::library::{Gender, Library};
 use crate::network::{Network, NodeId, NodeKind};
 use crate::quantity::{Length, Size};
-use crate::system::{SizeRow, System};
+use crate::system::SizeRow;
 
 /// The pieces of one straight and what stands between them.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -74,12 +74,13 @@ pub(super) enum NoWay {
 pub(super) fn cut(
     run: Run,
     network: &Network,
-    system: &System,
+    library: &Library,
     row: &SizeRow,
 ) -> Result<Straight, NoWay> {
-    let take_outs = [run.from, run.to].map(|node| take_out(network, system, node, run.size));
+    let system = &library.systems()[run.system];
+    let take_outs = [run.from, run.to].map(|node| take_out(network, library, node, run));
     let length = run.length - take_outs[0] - take_outs[1];
-    let cut = match network.threading {
+    let cut = match system.threading(network.threading) {
         Threading::Cut => split(length, run.closes_ring, system.stick, row)?,
         Threading::Bought => ready::compose(length, run.closes_ring, system, row)?,
     };
@@ -92,11 +93,15 @@ pub(super) fn cut(
 
 /// What building of ready lengths costs and spares: how many more couplings
 /// than cutting to measure, and how many threads cutting would take.
-pub(super) fn against_cutting(straights: &[Straight], system: &System) -> (usize, usize) {
+pub(super) fn against_cutting(straights: &[Straight], library: &Library) -> (usize, usize) {
     let (mut couplings, mut threads) = (0, 0);
     for straight in straights {
         let run = straight.run;
         let [from, to] = straight.take_outs;
+        let system = &library.systems()[run.system];
+        if system.threading(Threading::Bought) == Threading::Cut {
+            continue;
+        }
         let Some(row) = system.row(run.size) else {
             continue;
         };
@@ -116,20 +121,23 @@ pub(super) fn against_cutting(straights: &[Straight], system: &System) -> (usize
 }
 
 /// How much of a straight the fitting at its end takes up.
-fn take_out(network: &Network, system: &System, node: NodeId, pipe: Size) -> Length {
-    let make_up = system.row(pipe).map_or(Length::ZERO, |row| row.make_up);
+fn take_out(network: &Network, library: &Library, node: NodeId, run: Run) -> Length {
+    let system = &library.systems()[run.system];
+    let make_up = system.row(run.size).map_or(Length::ZERO, |row| row.make_up);
     match &network.node(node).kind {
-        NodeKind::Fitting(fitting) => {
-            let row = fitting.size.largest().and_then(|size| system.row(size));
-            match (fitting.kind.reach, row) {
-                (Some(reach), Some(row)) => reach(row) - make_up,
-                _ => Length::ZERO,
-            }
-        }
+        NodeKind::Fitting(fitting) => match fitting.reach(library) {
+            Some(reach) if fitting.system == run.system => reach - make_up,
+            // The step to another metal fills the port.
+            Some(reach) => reach,
+            None => Length::ZERO,
+        },
         // Measured from the port's face, and screwed into it; a union or a
         // bushing between them is not taken off.
         NodeKind::Port { gender, size }
-            if *gender == Gender::Female && *size == pipe && network.unions != Unions::Service =>
+            if system.is_threaded()
+                && *gender == Gender::Female
+                && *size == run.size
+                && network.unions != Unions::Service =>
         {
             -make_up
         }

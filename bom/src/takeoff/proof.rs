@@ -42,57 +42,76 @@ pub(super) fn proofs(counted: Counted<'_>) -> Vec<Proof> {
     ]
 }
 
-/// Per thread size: as many female ends as male ones, the tank's port
-/// included, and as many joints.
+/// What ends are made for: threads of a size whatever the metal, or tube of a
+/// system.
+type Kind<'a> = (Option<&'a str>, Size);
+
+/// Per thread size and tube size: as many female ends as male ones, the tank's
+/// port included, and as many joints.
 fn ends_balance(counted: Counted<'_>) -> Proof {
-    let mut ends: BTreeMap<Size, [u64; 2]> = BTreeMap::new();
-    let mut add = |size: Option<Size>, gender: Gender, count: u64| {
+    let systems = counted.library.systems();
+    let tube = |name: &str| {
+        let system = systems.iter().find(|system| system.name == name);
+        system
+            .filter(|system| !system.is_threaded())
+            .map(|system| system.name.as_str())
+    };
+    let mut ends: BTreeMap<Kind<'_>, [u64; 2]> = BTreeMap::new();
+    let mut add = |form: Option<_>, size: Option<Size>, gender: Gender, count: u64| {
         if let Some(size) = size {
-            ends.entry(size).or_default()[usize::from(gender == Gender::Male)] += count;
+            ends.entry((form, size)).or_default()[usize::from(gender == Gender::Male)] += count;
         }
     };
     for line in counted.lines {
-        let part = counted
-            .library
-            .parts()
-            .iter()
-            .find(|part| part.name == line.key.part);
+        let mut parts = counted.library.parts().iter();
+        let part = parts.find(|part| part.name == line.key.part);
         for (number, end) in part.iter().flat_map(|part| part.ends.iter().enumerate()) {
-            if let Some(PartEnd::Own(gender) | PartEnd::Thread(gender)) = end {
-                add(line.key.size.port(number), *gender, line.quantity);
-            }
+            let (form, gender) = match end {
+                Some(PartEnd::Own(gender)) => (tube(&line.key.system), *gender),
+                Some(PartEnd::Thread(gender)) => (None, *gender),
+                None => continue,
+            };
+            add(form, line.key.size.port(number), gender, line.quantity);
         }
     }
     for line in counted.pipe {
-        add(Some(line.size), Gender::Male, 2 * line.pieces.len() as u64);
+        let form = tube(&line.key.system);
+        let pieces = line.pieces.len() as u64;
+        add(form, Some(line.size), Gender::Male, 2 * pieces);
     }
     for (_, node) in counted.network.nodes() {
         if let NodeKind::Port { size, gender } = node.kind {
-            add(Some(size), gender, 1);
+            add(None, Some(size), gender, 1);
         }
     }
-    let made_up = |size: Size| {
-        let joints = counted.joints.iter().find(|joints| joints.size == size);
-        joints.map_or(0, |joints| joints.count)
+    let made_up = |(form, size): Kind<'_>| -> u64 {
+        let of_kind = |joints: &&JointCount| joints.size == size && tube(&joints.system) == form;
+        let joints = counted.joints.iter().filter(of_kind);
+        joints.map(|joints| joints.count).sum()
+    };
+    let named = |(form, size): Kind<'_>| {
+        form.map_or_else(|| size.to_string(), |form| format!("{form} {size}"))
     };
     let wrong = ends
         .iter()
-        .find(|(size, [female, male])| female != male || *female != made_up(**size));
+        .find(|(kind, [female, male])| female != male || *female != made_up(**kind));
     Proof {
         claim: "every female end takes one male end, and is one joint",
-        failure: wrong.map(|(size, [female, male])| {
+        failure: wrong.map(|(kind, [female, male])| {
             format!(
-                "at {size} there are {female} female and {male} male ends for {} joints",
-                made_up(*size)
+                "at {} there are {female} female and {male} male ends for {} joints",
+                named(*kind),
+                made_up(*kind)
             )
         }),
         figures: ends
             .iter()
             .rev()
-            .map(|(size, [female, male])| {
+            .map(|(kind, [female, male])| {
                 format!(
-                    "{size}: {female} female, {male} male, {} joints",
-                    made_up(*size)
+                    "{}: {female} female, {male} male, {} joints",
+                    named(*kind),
+                    made_up(*kind)
                 )
             })
             .collect(),
@@ -144,7 +163,8 @@ fn show_exact(length: Length, units: Units) -> String {
     }
 }
 
-/// Without the straights that carry a union, no ring is left.
+/// Without the straights that carry a union, no ring of threaded pipe is left.
+/// Tube closes a ring by itself: it slides into its sockets.
 fn rings_have_unions(counted: Counted<'_>) -> Proof {
     let network = counted.network;
     let mut joined = UnionFind::<usize>::new(network.node_count());
@@ -154,11 +174,10 @@ fn rings_have_unions(counted: Counted<'_>) -> Proof {
         }
     }
     let mut wrong = None;
-    for straight in counted
-        .straights
-        .iter()
-        .filter(|straight| !straight.cut.union)
-    {
+    let systems = counted.library.systems();
+    let turned =
+        |straight: &&Straight| systems[straight.run.system].is_threaded() && !straight.cut.union;
+    for straight in counted.straights.iter().filter(turned) {
         let (from, to) = (straight.run.from, straight.run.to);
         if !joined.union(from.index(), to.index()) {
             wrong = Some(format!(
@@ -174,7 +193,7 @@ fn rings_have_unions(counted: Counted<'_>) -> Proof {
         .filter(|straight| straight.cut.union)
         .count();
     Proof {
-        claim: "every ring can be closed: a union stands in each",
+        claim: "every ring can be closed: a union stands in each of threaded pipe",
         failure: wrong,
         figures: vec![format!(
             "rings: {}, unions in them: {unions}",
@@ -194,7 +213,7 @@ fn everything_counted_once(counted: Counted<'_>) -> Proof {
     }
     let wanted = |kind: &NodeKind| match kind {
         NodeKind::Port { .. } => 0,
-        NodeKind::Fitting(fitting) => u32::from(!fitting.is_plain()),
+        NodeKind::Fitting(fitting) => u32::from(fitting.kind.part.is_some()),
         NodeKind::Device { .. } => 1,
     };
     let wrong = network
@@ -287,7 +306,7 @@ mod tests {
 
     const BALANCE: &str = "every female end takes one male end, and is one joint";
     const CLOSURE: &str = "pieces, gaps and take-outs make up every straight exactly";
-    const UNIONS: &str = "every ring can be closed: a union stands in each";
+    const UNIONS: &str = "every ring can be closed: a union stands in each of threaded pipe";
     const ONCE: &str = "every fitting and every device is counted once";
     const REASONS: &str = "every part has its reason in the job";
 

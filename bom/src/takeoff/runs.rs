@@ -1,6 +1,7 @@
 //! Straights of pipe between fittings, and which of them close a ring.
 
-use crate::network::{LinkId, Network, NodeId};
+use crate::library::Library;
+use crate::network::{End, LinkId, Network, NodeId};
 use crate::quantity::{Length, Size};
 use petgraph::unionfind::UnionFind;
 
@@ -10,6 +11,8 @@ pub(super) struct Run {
     pub(super) from: NodeId,
     pub(super) to: NodeId,
     pub(super) size: Size,
+    /// Index of its system.
+    pub(super) system: usize,
     /// Centre to centre.
     pub(super) length: Length,
     /// Whether it gets the union of a ring.
@@ -17,7 +20,7 @@ pub(super) struct Run {
 }
 
 /// Every straight, in walking order.
-pub(super) fn runs(network: &Network) -> Vec<Run> {
+pub(super) fn runs(network: &Network, library: &Library) -> Vec<Run> {
     let mut seen = vec![false; network.link_count()];
     let mut runs = Vec::new();
     for (id, from, to, link) in network.links() {
@@ -29,6 +32,7 @@ pub(super) fn runs(network: &Network) -> Vec<Run> {
             from,
             to,
             size: link.size,
+            system: link.system,
             length,
             closes_ring: false,
         };
@@ -36,7 +40,7 @@ pub(super) fn runs(network: &Network) -> Vec<Run> {
         run.to = follow(network, &mut seen, id, to, &mut run.length);
         runs.push(run);
     }
-    close_rings(network, &mut runs);
+    close_rings(network, library, &mut runs);
     runs
 }
 
@@ -48,11 +52,11 @@ fn follow(
     mut at: NodeId,
     length: &mut Length,
 ) -> NodeId {
-    while network.is_plain(at) {
-        let Some(next) = network
-            .ends(at)
-            .find(|end| end.link != by && !seen[end.link.index()])
-        else {
+    while network.runs_through(at, by) {
+        let through = |end: &End| {
+            end.link != by && network.runs_through(at, end.link) && !seen[end.link.index()]
+        };
+        let Some(next) = network.ends(at).find(through) else {
             break;
         };
         seen[next.link.index()] = true;
@@ -65,15 +69,18 @@ fn follow(
 
 /// Marks one run of every independent ring: the smallest, and among those the
 /// longest. A spanning tree that prefers large and short runs leaves exactly
-/// these out, however the runs are ordered.
-fn close_rings(network: &Network, runs: &mut [Run]) {
+/// these out, however the runs are ordered. Tube slides into its sockets: a
+/// ring with tube in it closes without a union.
+fn close_rings(network: &Network, library: &Library, runs: &mut [Run]) {
     let mut joined = UnionFind::<usize>::new(network.node_count());
     for (_, from, to, link) in network.links() {
         if link.pipe.is_none() {
             joined.union(from.index(), to.index());
         }
     }
+    let threaded = |run: &Run| library.systems()[run.system].is_threaded();
     let mut order: Vec<usize> = (0..runs.len()).collect();
+    order.retain(|index| threaded(&runs[*index]));
     order.sort_by_key(|index| {
         let run = &runs[*index];
         (std::cmp::Reverse(run.size), run.length, *index)

@@ -6,7 +6,7 @@ use super::{Because, JointCount, PartKey, PartLine, Takeoff, Why};
 use crate::library::{Gender, Library, PartEnd};
 use crate::network::Network;
 use crate::quantity::{PartSize, Size};
-use crate::system::System;
+use crate::system::Joint;
 use std::collections::BTreeMap;
 
 impl Takeoff {
@@ -24,7 +24,11 @@ impl Takeoff {
         let mut changed = self.clone();
         let at = changed.lines.iter().position(|line| line.key == *key)?;
         let replaced = changed.lines.remove(at);
-        let mut joints: BTreeMap<Size, i64> = BTreeMap::new();
+        let system = library
+            .systems()
+            .iter()
+            .position(|system| system.name == key.system)?;
+        let mut joints: BTreeMap<(Joint, Size), i64> = BTreeMap::new();
         count_males(library, key, -1, &mut joints);
         for (number, (part, size)) in parts.iter().enumerate() {
             let because = replaced.because.iter().map(|because| Because {
@@ -36,23 +40,18 @@ impl Takeoff {
                     Why::StandsIn
                 },
             });
-            let line = line_of(library, network.system, part, *size, because.collect())?;
+            let line = line_of(library, system, part, *size, because.collect())?;
             count_males(library, &line.key, 1, &mut joints);
             add(&mut changed.lines, line);
         }
         let each = i64::try_from(replaced.quantity).ok()?;
-        for (size, more) in &joints {
-            add_joints(
-                &mut changed.joints,
-                &library.systems()[network.system],
-                *size,
-                more * each,
-            )?;
+        for ((joint, size), more) in &joints {
+            add_joints(&mut changed.joints, &key.system, *joint, *size, more * each)?;
         }
         sort(library, &mut changed.lines);
         changed
             .joints
-            .sort_by_key(|joints| std::cmp::Reverse(joints.size));
+            .sort_by_key(|joints| (joints.joint, std::cmp::Reverse(joints.size)));
         changed
             .assumptions
             .push(sentence(&replaced, parts, joints.values().sum()));
@@ -71,15 +70,25 @@ impl Takeoff {
 
 /// Every male end is a joint, so the difference of male ends is the joints
 /// that a stand-in adds.
-fn count_males(library: &Library, key: &PartKey, sign: i64, joints: &mut BTreeMap<Size, i64>) {
+fn count_males(
+    library: &Library,
+    key: &PartKey,
+    sign: i64,
+    joints: &mut BTreeMap<(Joint, Size), i64>,
+) {
     let part = library.parts().iter().find(|part| part.name == key.part);
+    let own = library
+        .systems()
+        .iter()
+        .find(|system| system.name == key.system);
     for (number, end) in part.iter().flat_map(|part| part.ends.iter().enumerate()) {
-        let male = matches!(
-            end,
-            Some(PartEnd::Own(Gender::Male) | PartEnd::Thread(Gender::Male))
-        );
-        if let (true, Some(size)) = (male, key.size.port(number)) {
-            *joints.entry(size).or_default() += sign;
+        let joint = match end {
+            Some(PartEnd::Own(Gender::Male)) => own.map_or(Joint::Threaded, |own| own.joint),
+            Some(PartEnd::Thread(Gender::Male)) => Joint::Threaded,
+            _ => continue,
+        };
+        if let Some(size) = key.size.port(number) {
+            *joints.entry((joint, size)).or_default() += sign;
         }
     }
 }
@@ -95,13 +104,21 @@ fn add(lines: &mut Vec<PartLine>, line: PartLine) {
     }
 }
 
-fn add_joints(joints: &mut Vec<JointCount>, system: &System, size: Size, more: i64) -> Option<()> {
-    let at = match joints.iter().position(|known| known.size == size) {
+fn add_joints(
+    joints: &mut Vec<JointCount>,
+    system: &str,
+    joint: Joint,
+    size: Size,
+    more: i64,
+) -> Option<()> {
+    let known =
+        |known: &JointCount| known.size == size && known.joint == joint && known.system == system;
+    let at = match joints.iter().position(known) {
         Some(at) => at,
         None => {
             joints.push(JointCount {
-                system: system.name.clone(),
-                joint: system.joint,
+                system: system.to_owned(),
+                joint,
                 size,
                 count: 0,
             });

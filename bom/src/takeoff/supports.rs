@@ -3,12 +3,12 @@
 use super::Why;
 use super::tally::Tally;
 use crate::job::Direction;
+use crate::library::Library;
 use crate::network::{LinkId, Network, NodeId};
 use crate::quantity::{Length, PartSize, Size};
-use crate::system::System;
 
 /// Counts every support.
-pub(super) fn count(network: &Network, system: &System, tally: &mut Tally<'_>) {
+pub(super) fn count(network: &Network, library: &Library, tally: &mut Tally<'_>) {
     let mut seen = vec![false; network.link_count()];
     for (id, from, to, link) in network.links() {
         let (true, Some(length)) = (link.main, link.pipe) else {
@@ -20,20 +20,28 @@ pub(super) fn count(network: &Network, system: &System, tally: &mut Tally<'_>) {
         let line = Line {
             direction: link.direction,
             size: link.size,
+            system: link.system,
         };
         let behind = line.follow(network, &mut seen, from, line.direction.opposite());
         let ahead = line.follow(network, &mut seen, to, line.direction);
-        hangers(line, behind + length + ahead, to, system, tally);
+        hangers(line, behind + length + ahead, to, library, tally);
     }
     for drop in &network.drops {
         let size = PartSize::one(drop.size);
-        tally.part("wall-bracket", size, drop.foot_at, Why::HoldsFoot);
+        let system = &library.systems()[drop.system];
+        tally.part(
+            "wall-bracket",
+            drop.system,
+            size,
+            drop.foot_at,
+            Why::HoldsFoot,
+        );
         let more = drop
             .down
             .stretches_of(system.upright_spacing)
             .saturating_sub(1);
         for _ in 0..more {
-            tally.part("hanger", size, drop.foot_at, Why::Carries);
+            tally.part("hanger", drop.system, size, drop.foot_at, Why::Carries);
         }
     }
 }
@@ -42,6 +50,7 @@ pub(super) fn count(network: &Network, system: &System, tally: &mut Tally<'_>) {
 struct Line {
     direction: Direction,
     size: Size,
+    system: usize,
 }
 
 impl Line {
@@ -76,13 +85,15 @@ impl Line {
                 end.direction == onward
                     && link.main
                     && link.size == self.size
+                    && link.system == self.system
                     && !seen[end.link.index()]
             })
             .map(|end| (end.link, end.far))
     }
 }
 
-fn hangers(line: Line, length: Length, at: NodeId, system: &System, tally: &mut Tally<'_>) {
+fn hangers(line: Line, length: Length, at: NodeId, library: &Library, tally: &mut Tally<'_>) {
+    let system = &library.systems()[line.system];
     let spacing = if line.direction.is_level() {
         system.row(line.size).map(|row| row.support)
     } else if length < system.upright_free {
@@ -92,6 +103,12 @@ fn hangers(line: Line, length: Length, at: NodeId, system: &System, tally: &mut 
     };
     let Some(spacing) = spacing else { return };
     for _ in 0..length.stretches_of(spacing) {
-        tally.part("hanger", PartSize::one(line.size), at, Why::Carries);
+        tally.part(
+            "hanger",
+            line.system,
+            PartSize::one(line.size),
+            at,
+            Why::Carries,
+        );
     }
 }

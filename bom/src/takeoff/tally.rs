@@ -1,7 +1,7 @@
-//! Counting: parts with their reasons, and joints.
+//! Counting: parts with their reasons, joints, and short pieces of tube.
 
 use super::{Because, Group, JointCount, PartKey, PartLine, Why};
-use crate::fitting::Join;
+use crate::fitting::{Join, MadeJoint};
 use crate::library::Library;
 use crate::network::NodeId;
 use crate::quantity::{PartSize, Size};
@@ -12,8 +12,10 @@ use std::collections::BTreeMap;
 #[derive(Debug)]
 pub(super) struct Tally<'a> {
     library: &'a Library,
-    parts: BTreeMap<(usize, PartSize), Vec<Because>>,
-    joints: BTreeMap<Size, u64>,
+    parts: BTreeMap<(usize, usize, PartSize), Vec<Because>>,
+    joints: BTreeMap<MadeJoint, u64>,
+    /// Short pieces of tube between two sockets: system, size, the two places.
+    pub(super) stubs: Vec<(usize, Size, [NodeId; 2])>,
 }
 
 impl<'a> Tally<'a> {
@@ -22,60 +24,70 @@ impl<'a> Tally<'a> {
             library,
             parts: BTreeMap::new(),
             joints: BTreeMap::new(),
+            stubs: Vec::new(),
         }
     }
 
-    /// One more part, and why. Names come from the data files, whose test
-    /// holds that each is a part.
-    pub(super) fn part(&mut self, name: &str, size: PartSize, at: NodeId, why: Why) {
-        let part = self
-            .library
-            .parts()
-            .iter()
-            .position(|part| part.name == name);
+    /// One more part of a system, and why. Names come from the data files,
+    /// whose test holds that each is a part.
+    pub(super) fn part(&mut self, name: &str, system: usize, size: PartSize, at: NodeId, why: Why) {
+        let parts = self.library.parts();
+        let part = parts.iter().position(|part| part.name == name);
         if let Some(part) = part {
+            // What belongs to no system is one line whichever asks for it.
+            let system = if parts[part].of_system { system } else { 0 };
             self.parts
-                .entry((part, size))
+                .entry((part, system, size))
                 .or_default()
                 .push(Because { at, why });
         }
     }
 
     /// The parts and joints between two ends.
-    pub(super) fn join(&mut self, join: &Join, at: NodeId, union: Why) {
-        for (part, size) in &join.parts {
+    pub(super) fn join(&mut self, join: &Join, between: [NodeId; 2], at: NodeId, union: Why) {
+        for (part, system, size) in &join.parts {
             let why = if *part == "union" { union } else { Why::Joins };
-            self.part(part, *size, at, why);
+            self.part(part, *system, *size, at, why);
         }
+        let stubs = join.stubs.iter();
+        self.stubs
+            .extend(stubs.map(|(system, size)| (*system, *size, between)));
         self.joint(&join.joints);
     }
 
-    pub(super) fn joint(&mut self, sizes: &[Size]) {
-        for size in sizes {
-            *self.joints.entry(*size).or_default() += 1;
+    pub(super) fn joint(&mut self, joints: &[MadeJoint]) {
+        for joint in joints {
+            *self.joints.entry(*joint).or_default() += 1;
         }
     }
 
-    /// Joints by size, largest first.
-    pub(super) fn joints(&self, system: &System) -> Vec<JointCount> {
-        self.joints
-            .iter()
-            .rev()
-            .map(|(size, count)| JointCount {
-                system: system.name.clone(),
-                joint: system.joint,
-                size: *size,
-                count: *count,
+    /// How many joints of each kind.
+    pub(super) fn made(&self) -> impl Iterator<Item = (MadeJoint, u64)> {
+        self.joints.iter().map(|(joint, count)| (*joint, *count))
+    }
+
+    /// Joints by system and method, largest first.
+    pub(super) fn joints(&self) -> Vec<JointCount> {
+        let mut joints: Vec<JointCount> = self
+            .made()
+            .map(|((system, joint, size), count)| JointCount {
+                system: self.library.systems()[system].name.clone(),
+                joint,
+                size,
+                count,
             })
-            .collect()
+            .collect();
+        // Stable: within a method the systems keep the library's order.
+        joints.sort_by_key(|joints| (joints.joint, std::cmp::Reverse(joints.size)));
+        joints
     }
 
     /// The lines, in the order of the papers.
-    pub(super) fn lines(self, system: &System) -> Vec<PartLine> {
+    pub(super) fn lines(self) -> Vec<PartLine> {
         let library = self.library;
         self.parts
             .into_iter()
-            .map(|((part, size), because)| line(library, part, size, because, system))
+            .map(|((part, system, size), because)| line(library, part, size, because, system))
             .collect()
     }
 }
@@ -92,13 +104,7 @@ pub(super) fn line_of(
         .parts()
         .iter()
         .position(|known| known.name == part)?;
-    Some(line(
-        library,
-        part,
-        size,
-        because,
-        &library.systems()[system],
-    ))
+    Some(line(library, part, size, because, system))
 }
 
 fn line(
@@ -106,9 +112,10 @@ fn line(
     index: usize,
     size: PartSize,
     because: Vec<Because>,
-    system: &System,
+    system: usize,
 ) -> PartLine {
     let part = &library.parts()[index];
+    let system = &library.systems()[system];
     PartLine {
         key: PartKey {
             part: part.name.clone(),

@@ -9,10 +9,11 @@ use super::{PartKey, Piece, PipeLine, Takeoff, Why, pieces, supports};
 use crate::finding::Finding;
 use crate::job::Threading;
 use crate::library::Library;
-use crate::network::{Network, NodeKind, Owner};
+use crate::network::{Network, NodeId, NodeKind, Owner};
 use crate::quantity::{Length, PartSize, Size};
 use crate::source::Span;
-use crate::system::System;
+use crate::system::Joint;
+use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Counts everything that a network needs, and proves the count. The take-off
@@ -53,11 +54,9 @@ pub fn takeoff(network: &Network, library: &Library) -> (Option<Takeoff>, Vec<Fi
 
 /// The count before its proofs.
 pub(super) fn counted(network: &Network, library: &Library) -> Result<Takeoff, Vec<Finding>> {
-    let system = &library.systems()[network.system];
     let mut walk = Walk {
         network,
         library,
-        system,
         tally: Tally::new(library),
         findings: Vec::new(),
         sets: BTreeSet::new(),
@@ -66,22 +65,27 @@ pub(super) fn counted(network: &Network, library: &Library) -> Result<Takeoff, V
     walk.links();
     let straights = walk.straights();
     let pipe = walk.pipe(&straights);
-    supports::count(network, system, &mut walk.tally);
+    supports::count(network, library, &mut walk.tally);
     walk.plugs();
-    walk.tape();
+    walk.sundries();
     if !walk.findings.is_empty() {
         return Err(walk.findings);
     }
+    let systems = network.systems();
+    let titles: Vec<&str> = systems
+        .iter()
+        .map(|system| library.systems()[*system].title.as_str())
+        .collect();
     let drop_drains = network.drops.iter().filter(|drop| drop.drain.is_some());
     Ok(Takeoff {
-        system: system.name.clone(),
-        system_title: system.title.clone(),
+        system: library.systems()[network.system].name.clone(),
+        system_title: titles.join("; "),
         pipe,
-        joints: walk.tally.joints(system),
-        lines: walk.tally.lines(system),
+        joints: walk.tally.joints(),
+        lines: walk.tally.lines(),
         drops: network.drops.len() as u64,
         drains: (network.drains.len() + drop_drains.count()) as u64,
-        assumptions: assumptions(network, system, &straights),
+        assumptions: assumptions(network, library, &straights),
         proofs: Vec::new(),
         straights,
     })
@@ -91,7 +95,6 @@ pub(super) fn counted(network: &Network, library: &Library) -> Result<Takeoff, V
 pub(super) struct Walk<'a> {
     pub(super) network: &'a Network,
     pub(super) library: &'a Library,
-    pub(super) system: &'a System,
     pub(super) tally: Tally<'a>,
     pub(super) findings: Vec<Finding>,
     /// The sides whose set has begun.
@@ -106,7 +109,8 @@ impl Walk<'_> {
                 NodeKind::Port { .. } => {}
                 NodeKind::Fitting(fitting) => {
                     if let Some(part) = fitting.kind.part {
-                        self.tally.part(part, fitting.size, id, Why::Meets);
+                        self.tally
+                            .part(part, fitting.system, fitting.size, id, Why::Meets);
                     }
                 }
                 NodeKind::Device {
@@ -117,20 +121,30 @@ impl Walk<'_> {
                     let part = PartSize::one(*size);
                     let part = length.map_or(part, |length| part.with_length(length));
                     let name = &self.library.devices()[*device].part;
-                    self.tally.part(name, part, id, Why::Stands);
+                    // A union belongs to the system of the pipe around it.
+                    let system = self.library.hardware(self.system_at(id));
+                    self.tally.part(name, system, part, id, Why::Stands);
                 }
             }
         }
     }
 
+    /// The system of what is linked to a node.
+    fn system_at(&self, id: NodeId) -> usize {
+        let first = self.network.ends(id).min_by_key(|end| end.link);
+        first.map_or(self.network.system, |end| {
+            self.network.link(end.link).system
+        })
+    }
+
     /// Every straight as it is cut.
     fn straights(&mut self) -> Vec<Straight> {
         let mut straights = Vec::new();
-        for run in runs(self.network) {
-            let Some(row) = self.system.row(run.size) else {
+        for run in runs(self.network, self.library) {
+            let Some(row) = self.library.systems()[run.system].row(run.size) else {
                 continue;
             };
-            match pieces::cut(run, self.network, self.system, row) {
+            match pieces::cut(run, self.network, self.library, row) {
                 Ok(straight) => straights.push(straight),
                 Err(no_way) => self.no_way(&run, no_way),
             }
@@ -138,29 +152,33 @@ impl Walk<'_> {
         straights
     }
 
-    /// The pieces of every straight by size, with couplings and unions.
+    /// The pieces of every straight by size, with couplings and unions, and
+    /// behind them the short pieces between sockets.
     fn pipe(&mut self, straights: &[Straight]) -> Vec<PipeLine> {
-        let mut lines: BTreeMap<Size, PipeLine> = BTreeMap::new();
+        let mut lines: BTreeMap<(usize, Reverse<Size>), PipeLine> = BTreeMap::new();
         for (index, Straight { run, cut, .. }) in straights.iter().enumerate() {
             let size = PartSize::one(run.size);
-            let bought = self.network.threading == Threading::Bought;
+            let system = &self.library.systems()[run.system];
+            let bought = system.threading(self.network.threading) == Threading::Bought;
             if !bought && self.nipple(*run, &cut.pieces) {
                 continue;
             }
+            let joint = (run.system, system.joint, run.size);
             for _ in 0..cut.couplings {
                 self.tally
-                    .part("coupling", size, run.from, Why::LongerThanStick);
-                self.tally.joint(&[run.size, run.size]);
+                    .part("coupling", run.system, size, run.from, Why::LongerThanStick);
+                self.tally.joint(&[joint, joint]);
             }
             if cut.union {
-                self.tally.part("union", size, run.from, Why::ClosesRing);
-                self.tally.joint(&[run.size, run.size]);
+                self.tally
+                    .part("union", run.system, size, run.from, Why::ClosesRing);
+                self.tally.joint(&[joint, joint]);
             }
             let line = lines
-                .entry(run.size)
-                .or_insert_with(|| self.pipe_line(run.size));
+                .entry((run.system, Reverse(run.size)))
+                .or_insert_with(|| self.pipe_line(run.system, run.size));
             if bought {
-                let shortest = self.system.ready.first().copied().unwrap_or_default();
+                let shortest = system.ready.first().copied().unwrap_or_default();
                 let pipe = cut.pieces.iter().filter(|piece| **piece >= shortest);
                 line.end_to_end += pipe.copied().sum();
                 for piece in &cut.pieces {
@@ -179,50 +197,73 @@ impl Walk<'_> {
                 }));
         }
         for Straight { run, .. } in straights {
-            if let Some(line) = lines.get_mut(&run.size) {
+            if let Some(line) = lines.get_mut(&(run.system, Reverse(run.size))) {
                 line.centre_to_centre += run.length;
             }
         }
-        lines.into_values().rev().collect()
+        for (number, (system, size, [from, to])) in self.tally.stubs.clone().into_iter().enumerate()
+        {
+            let Some(row) = self.library.systems()[system].row(size) else {
+                continue;
+            };
+            let line = lines
+                .entry((system, Reverse(size)))
+                .or_insert_with(|| self.pipe_line(system, size));
+            line.end_to_end += row.shortest;
+            line.pieces.push(Piece {
+                length: row.shortest,
+                from,
+                to,
+                straight: straights.len() + number + 1,
+                number: 1,
+            });
+        }
+        lines.into_values().collect()
     }
 
     /// Counts a straight that is one ready-made nipple; says whether it is.
     fn nipple(&mut self, run: Run, pieces: &[Length]) -> bool {
+        let system = &self.library.systems()[run.system];
         let [piece] = pieces else { return false };
+        if !system.is_threaded() {
+            return false;
+        }
         let size = PartSize::one(run.size);
-        if self.system.is_nipple(run.size, *piece) {
+        if system.is_nipple(run.size, *piece) {
+            let size = size.with_length(*piece);
             self.tally
-                .part("nipple", size.with_length(*piece), run.to, Why::Spans);
+                .part("nipple", run.system, size, run.to, Why::Spans);
             return true;
         }
-        let close = self
-            .system
+        let close = system
             .row(run.size)
             .is_some_and(|row| row.shortest == *piece);
         if close {
-            self.tally.part("close-nipple", size, run.to, Why::Spans);
+            self.tally
+                .part("close-nipple", run.system, size, run.to, Why::Spans);
         }
         close
     }
 
     /// Counts one ready-made piece: a nipple, or pipe threaded at both ends.
     fn ready(&mut self, run: Run, piece: Length) {
+        let system = &self.library.systems()[run.system];
         let size = PartSize::one(run.size);
-        let close = self
-            .system
+        let close = system
             .row(run.size)
             .is_some_and(|row| row.shortest == piece);
         let (part, size) = if close {
             ("close-nipple", size)
-        } else if self.system.nipples.contains(&piece) {
+        } else if system.nipples.contains(&piece) {
             ("nipple", size.with_length(piece))
         } else {
             ("ready-pipe", size.with_length(piece))
         };
-        self.tally.part(part, size, run.to, Why::Spans);
+        self.tally.part(part, run.system, size, run.to, Why::Spans);
     }
 
-    fn pipe_line(&self, size: Size) -> PipeLine {
+    fn pipe_line(&self, index: usize, size: Size) -> PipeLine {
+        let system = &self.library.systems()[index];
         let part = self
             .library
             .parts()
@@ -231,18 +272,18 @@ impl Walk<'_> {
         PipeLine {
             key: PartKey {
                 part: "pipe".to_owned(),
-                system: self.system.name.clone(),
+                system: system.name.clone(),
                 size: PartSize::one(size),
             },
-            words: part.map_or_else(String::new, |part| words(self.library, part, self.system)),
+            words: part.map_or_else(String::new, |part| words(self.library, part, system)),
             size,
             centre_to_centre: Length::ZERO,
             end_to_end: Length::ZERO,
             pieces: Vec::new(),
-            stick: self.system.stick,
-            kerf: self.system.kerf,
-            mass_lb_per_ft: self.system.row(size).map_or(0.0, |row| row.mass_lb_per_ft),
-            ready: self.network.threading == Threading::Bought,
+            stick: system.stick,
+            kerf: system.kerf,
+            mass_lb_per_ft: system.row(size).map_or(0.0, |row| row.mass_lb_per_ft),
+            ready: system.threading(self.network.threading) == Threading::Bought,
         }
     }
 
@@ -297,39 +338,47 @@ impl Walk<'_> {
                 && self.library.devices()[device].name == "coupler"
             {
                 self.tally
-                    .part("coupler-plug", PartSize::NONE, id, Why::FitsCoupler);
+                    .part("coupler-plug", 0, PartSize::NONE, id, Why::FitsCoupler);
                 last = Some(id);
             }
         }
         if let Some(id) = last {
             self.tally
-                .part("coupler-plug", PartSize::NONE, id, Why::Spare);
+                .part("coupler-plug", 0, PartSize::NONE, id, Why::Spare);
         }
     }
 
-    /// Tape for all joints, in whole rolls.
-    fn tape(&mut self) {
-        let wound: f64 = self
-            .tally
-            .joints(self.system)
-            .iter()
-            .filter_map(|joints| {
-                let row = self.system.row(joints.size)?;
-                let turn = std::f64::consts::PI * row.outside.mm();
-                #[expect(clippy::cast_precision_loss, reason = "far fewer joints than 2^52")]
-                let count = joints.count as f64;
-                Some(turn * f64::from(self.system.tape_turns) * count)
-            })
-            .sum();
-        let roll = self.system.tape_roll.mm();
+    /// What the joints use up, in whole packs: tape for threads, solder and
+    /// the like by the system's data.
+    fn sundries(&mut self) {
+        let mut used: BTreeMap<&str, f64> = BTreeMap::new();
+        for ((index, joint, size), count) in self.tally.made() {
+            let system = &self.library.systems()[index];
+            #[expect(clippy::cast_precision_loss, reason = "far fewer joints than 2^52")]
+            let count = count as f64;
+            if joint == Joint::Threaded {
+                let outside = system.row(size).map_or(0.0, |row| row.outside.mm());
+                let wound = std::f64::consts::PI * outside * f64::from(system.tape_turns);
+                let roll = system.tape_roll.mm();
+                if roll > 0.0 {
+                    *used.entry("thread-tape").or_default() += wound * count / roll;
+                }
+                continue;
+            }
+            for consumable in &system.consumables {
+                let each = consumable.per_joint.get(&size).copied().unwrap_or(0.0);
+                *used.entry(&consumable.part).or_default() += each * count / consumable.pack;
+            }
+        }
         let Some((tank, _)) = self.network.nodes().next() else {
             return;
         };
-        let mut sealed = 0.0;
-        while sealed < wound {
-            self.tally
-                .part("thread-tape", PartSize::NONE, tank, Why::Seals);
-            sealed += roll;
+        for (part, packs) in used {
+            let mut opened = 0.0;
+            while opened < packs {
+                self.tally.part(part, 0, PartSize::NONE, tank, Why::Seals);
+                opened += 1.0;
+            }
         }
     }
 }

@@ -50,7 +50,20 @@ fn the_shipped_sample_has_no_findings() {
 fn the_shipped_sample_has_every_part() {
     let text = include_str!("../../../catalogs-demo/iron.csv");
     let (catalog, _) = read_all(&[text]);
-    for part in Library::shipped().unwrap().parts() {
+    // What only tube takes stands in the lists of tube.
+    let of_tube = [
+        "saddle-branch",
+        "swan-neck",
+        "adapter-male",
+        "adapter-female",
+        "insulating-union",
+        "solder",
+        "flux",
+        "brazing-rod",
+    ];
+    let library = Library::shipped().unwrap();
+    let parts = library.parts().iter();
+    for part in parts.filter(|part| !of_tube.contains(&part.name.as_str())) {
         assert!(
             catalog.offers.keys().any(|key| key.part == part.name),
             "{}",

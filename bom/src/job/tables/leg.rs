@@ -1,6 +1,6 @@
 //! `[[leg]]`: a stretch of the walk, its straights and its marks.
 
-use super::main::size_choice;
+use super::main::{size_choice, system_named};
 use crate::finding::Finding;
 use crate::job::fields::{Entry, Fields, one_of, read_quantity, text_of};
 use crate::job::read::Reader;
@@ -14,7 +14,9 @@ pub(in crate::job) fn leg(
     value: &toml::Spanned<DeValue<'_>>,
     r: &mut Reader<'_>,
 ) -> Option<Leg> {
-    const KNOWN: [&str; 8] = ["from", "go", "to", "along", "room", "size", "marks", "left"];
+    const KNOWN: [&str; 9] = [
+        "from", "go", "to", "along", "room", "size", "system", "marks", "left",
+    ];
     let fields = Fields::of("[[leg]]", value, &KNOWN, &mut r.findings)?;
     fields.require(&[("go", "\"north 16-0\"")], &mut r.findings);
     let units = r.units;
@@ -31,6 +33,10 @@ pub(in crate::job) fn leg(
     let from = fields.text("from", &mut r.findings).map(Reader::owned);
     let to = fields.text("to", &mut r.findings).map(Reader::owned);
     let size = size_choice(&fields, "size", r);
+    let system = match fields.text("system", &mut r.findings) {
+        Some(text) => system_named(text, r).map(|system| Spanned::new(system, text.span)),
+        None => None,
+    };
     let left = fields.quantity("left", |text| Length::parse(text, units), &mut r.findings);
     let steps = fields.one_or_list("go");
     let straights: Vec<_> = steps
@@ -66,6 +72,7 @@ pub(in crate::job) fn leg(
         along,
         room,
         size,
+        system,
         straights,
         marks,
         left,

@@ -3,7 +3,7 @@
 use crate::finding::Finding;
 use crate::job::fields::{Fields, one_of, read_quantity, unknown_name};
 use crate::job::read::Reader;
-use crate::job::{Main, SizeChoice, Threading, Unions};
+use crate::job::{Main, SizeChoice, Threading, Unions, UnlikeMetals};
 use crate::quantity::{Fall, Length, Size};
 use crate::source::Spanned;
 use toml::de::DeValue;
@@ -12,7 +12,16 @@ pub(in crate::job) fn main(
     value: &toml::Spanned<DeValue<'_>>,
     r: &mut Reader<'_>,
 ) -> Option<(Main, usize)> {
-    const KNOWN: [&str; 6] = ["system", "size", "height", "fall", "unions", "threading"];
+    const KNOWN: [&str; 8] = [
+        "system",
+        "size",
+        "height",
+        "fall",
+        "unions",
+        "threading",
+        "unlike_metals",
+        "alloy",
+    ];
     let fields = Fields::of("[main]", value, &KNOWN, &mut r.findings)?;
     fields.require(
         &[
@@ -55,8 +64,22 @@ pub(in crate::job) fn main(
         }
         None => Threading::default(),
     };
+    let unlike = match fields.text("unlike_metals", &mut r.findings) {
+        Some(text) => {
+            let words = [
+                ("insulating-union", UnlikeMetals::InsulatingUnion),
+                ("brass", UnlikeMetals::Brass),
+                ("bare", UnlikeMetals::Bare),
+            ];
+            one_of("way with unlike metals", text, &words, &mut r.findings)?.value
+        }
+        None => UnlikeMetals::default(),
+    };
+    let alloy = fields.text("alloy", &mut r.findings).map(Reader::owned);
     let size = size?;
     let main = Main {
+        unlike,
+        alloy,
         threading,
         unions,
         size: size.value,
@@ -73,12 +96,30 @@ pub(in crate::job) fn main(
 
 fn system(fields: &Fields<'_>, r: &mut Reader<'_>) -> Option<usize> {
     let text = fields.text("system", &mut r.findings)?;
+    system_named(text, r)
+}
+
+/// The system that carries this name, for a main or a leg.
+pub(super) fn system_named(text: Spanned<&str>, r: &mut Reader<'_>) -> Option<usize> {
     let name = text.value.trim();
     let systems = r.library.systems();
+    let known: Vec<&str> = systems
+        .iter()
+        .filter(|system| system.carries_main)
+        .map(|system| system.name.as_str())
+        .collect();
     if let Some(index) = systems.iter().position(|system| system.name == name) {
-        return Some(index);
+        if systems[index].carries_main {
+            return Some(index);
+        }
+        r.findings.push(Finding::error(
+            "not-for-mains",
+            text.span,
+            format!("`{name}` is nipples and bushings between threads, and no pipe for a main"),
+            format!("the systems are {}", known.join(", ")),
+        ));
+        return None;
     }
-    let known: Vec<&str> = systems.iter().map(|system| system.name.as_str()).collect();
     let refused = r.library.refused().iter().find(|refused| {
         name.to_lowercase()
             .split(['-', ' ', '_'])
