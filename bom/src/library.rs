@@ -83,23 +83,29 @@ impl ByFamily {
         }
     }
 
-    fn of(&self, joint: Joint) -> String {
+    /// The words in a system; of none, those of threads.
+    fn of(&self, system: Option<&System>) -> String {
+        let joint = system.map_or(Joint::Threaded, |system| system.joint);
+        let grade = system
+            .and_then(|system| system.grade.as_ref())
+            .map_or_else(String::new, |grade| format!(", {grade}"));
         let socket = match joint {
-            Joint::Threaded => return self.threaded.clone(),
+            Joint::Threaded => return self.threaded.replace("{grade}", &grade),
             Joint::Soldered | Joint::Brazed => "cup",
             Joint::Pressed => "press",
             Joint::PushFit => "push-fit",
         };
-        self.tube.replace("{socket}", socket)
+        self.tube
+            .replace("{socket}", socket)
+            .replace("{grade}", &grade)
     }
 }
 
 impl Part {
-    /// What it is called on papers, without material and size, in a system
-    /// that is joined so.
+    /// What it is called on papers, without material and size.
     #[must_use]
-    pub fn words(&self, joint: Joint) -> String {
-        self.words.of(joint)
+    pub fn words(&self, system: &System) -> String {
+        self.words.of(Some(system))
     }
 }
 
@@ -311,8 +317,7 @@ impl Library {
     pub fn shelf_words(&self, key: &PartKey) -> String {
         let part = self.parts.iter().find(|part| part.name == key.part);
         let system = self.systems.iter().find(|one| one.name == key.system);
-        let joint = system.map_or(Joint::Threaded, |system| system.joint);
-        let template = part.map_or_else(|| key.part.clone(), |part| part.shelf.of(joint));
+        let template = part.map_or_else(|| key.part.clone(), |part| part.shelf.of(system));
         let material = system.map_or("", |system| system.shelf.as_str());
         let reducing = if key.size.reduces() { "reducing " } else { "" };
         template

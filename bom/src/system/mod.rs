@@ -156,6 +156,8 @@ pub struct System {
     pub material: String,
     /// The material as a store's label calls it: `black`.
     pub shelf: String,
+    /// The grade of the pipe, where it is sold in several: `type L`.
+    pub grade: Option<String>,
     /// What it is made of.
     pub metal: Metal,
     /// What its threaded adapters are made of.

@@ -188,10 +188,7 @@ fn candidate<'a>(
             summary: &plan.summary,
             takeoff: takeoff.unwrap_or(&plan.takeoff),
             catalog,
-            facts: Facts {
-                cautions: system.cautions.clone(),
-                ..Facts::default()
-            },
+            facts: Facts::default(),
         }),
     };
     Candidate {

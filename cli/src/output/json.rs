@@ -16,6 +16,7 @@ use pricing::cut_sheet::{Bound, CutSheet};
 use pricing::quote::{MissingPrice, Quote};
 use pricing::shop::{By, ShoppingList};
 use serde_json::{Number, Value, json};
+use std::collections::BTreeMap;
 use std::io::{self, Write};
 
 /// What was found in a job.
@@ -97,10 +98,21 @@ pub fn parts(
             })
         })
         .collect();
-    let joints: serde_json::Map<String, Value> = takeoff
+    let mut by_size: BTreeMap<String, u64> = BTreeMap::new();
+    for joints in &takeoff.joints {
+        *by_size.entry(joints.size.to_string()).or_default() += joints.count;
+    }
+    let made: Vec<Value> = takeoff
         .joints
         .iter()
-        .map(|joints| (joints.size.to_string(), joints.count.into()))
+        .map(|joints| {
+            json!({
+                "system": joints.system,
+                "method": joints.joint.word(),
+                "size": joints.size.to_string(),
+                "quantity": joints.count,
+            })
+        })
         .collect();
     let proofs: Vec<Value> = takeoff
         .proofs
@@ -117,10 +129,12 @@ pub fn parts(
             "job": job,
             "lines": lines,
             "pipe": pipe,
-            "joints": joints,
+            "joints": by_size,
+            "joints_made": made,
             "drops": takeoff.drops,
             "drains": takeoff.drains,
             "assumptions": takeoff.assumptions,
+            "cautions": takeoff.cautions,
             "proofs": proofs,
         }),
         out,

@@ -2,6 +2,7 @@ use super::Inputs;
 use crate::estimate::Estimate;
 use crate::matching::sources;
 use crate::rates::Rates;
+use bom::takeoff::Takeoff;
 
 /// What no quote for compressed air goes out without.
 const CAUTIONS: [&str; 5] = [
@@ -12,9 +13,12 @@ const CAUTIONS: [&str; 5] = [
     "Never put plastic pipe that is not made for compressed air on this system: it bursts into sharp pieces.",
 ];
 
-pub(super) fn cautions(rates: &Rates) -> Vec<String> {
+pub(super) fn cautions(rates: &Rates, takeoff: &Takeoff) -> Vec<String> {
     let always = CAUTIONS.iter().map(|caution| (*caution).to_owned());
-    always.chain(rates.cautions.iter().cloned()).collect()
+    always
+        .chain(takeoff.cautions.iter().cloned())
+        .chain(rates.cautions.iter().cloned())
+        .collect()
 }
 
 /// What was taken as given: about the layout, the air, the prices.
