@@ -268,7 +268,7 @@ mod tests {
         assert!(with(std::slice::from_ref(&stated)).is_ok());
         // Of PEX too, and never of PVC.
         for (material, rules) in [("PEX", None), ("uPVC", Some([(0, "pipe-not-for-air")]))] {
-            let text = stated.replace("\"river tube\"", &format!("\"{material}\""));
+            let text = stated.replace("= \"river\"", &format!("= \"{material}\""));
             assert_eq!(
                 with(&[text]).err(),
                 rules.map(|rules| rules.to_vec()),
