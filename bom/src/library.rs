@@ -5,6 +5,8 @@ mod own;
 pub mod refused;
 pub mod reminder;
 
+use crate::air::Stream;
+use crate::air::friction::loss_per_metre;
 use crate::quantity::{AirFlow, Length, Size};
 use crate::system::{self, Joint, Metal, SizeRow, System};
 use crate::takeoff::{Group, PartKey};
@@ -177,6 +179,10 @@ struct ChartRow {
     sizes: Vec<Size>,
 }
 
+/// How much more pressure a size may lose and still count as carrying the air
+/// as well as another. Common practice, no source: sizes step by far more.
+pub const MORE_LOSS: f64 = 1.1;
+
 /// Columns of the size chart.
 const CHART_FEET: [i64; 8] = [25, 50, 75, 100, 150, 200, 250, 300];
 
@@ -251,20 +257,25 @@ impl Library {
         self.systems[system].size_for_thread(thread).unwrap_or(size)
     }
 
-    /// The smallest size of one system whose bore is about as wide as that of
-    /// a size of another: at most 5 % narrower. Its largest where none is.
+    /// The smallest size of one system that carries a stream as well as a size
+    /// of another does: it loses at most [`MORE_LOSS`] times as much. Without a
+    /// stream, the smallest whose bore is at most 5 % narrower. The largest
+    /// where none does.
     #[must_use]
-    pub fn as_wide(&self, system: usize, of: usize, size: Size) -> Size {
-        let Some(wanted) = self.systems[of].row(size).map(SizeRow::bore) else {
+    pub fn carrying(&self, system: usize, of: usize, size: Size, stream: Option<&Stream>) -> Size {
+        let (here, there) = (&self.systems[system], &self.systems[of]);
+        let Some(wanted) = there.row(size).filter(|_| system != of) else {
             return size;
         };
-        if system == of {
-            return size;
-        }
-        let wide = |row: &&SizeRow| row.bore() >= wanted.scaled(95, 100);
-        let mut rows = self.systems[system].sizes();
-        let largest = self.systems[system].sizes().last();
-        rows.find(wide).or(largest).map_or(size, |row| row.size)
+        let loss = |system: &System, row: &SizeRow, stream: &Stream| {
+            loss_per_metre(stream, row.bore(), system.roughness())
+        };
+        let carries = |row: &&SizeRow| match stream {
+            Some(stream) => loss(here, row, stream) <= MORE_LOSS * loss(there, wanted, stream),
+            None => row.bore() >= wanted.bore().scaled(95, 100),
+        };
+        let row = here.sizes().find(carries).or_else(|| here.sizes().last());
+        row.map_or(size, |row| row.size)
     }
 
     /// The same data, with the ready-made pieces of one system that can be had.

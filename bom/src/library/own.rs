@@ -262,8 +262,8 @@ mod tests {
             [(0, "no-air-rating")]
         );
         let stated = plastic.replace(
-            "psi    = [[140, 232]]",
-            "psi    = [[140, 232]]\nmade_for_air = \"data sheet of 2026-05-04\"",
+            "psi    = [[160, 232]]",
+            "psi    = [[160, 232]]\nmade_for_air = \"data sheet of 2026-05-04\"",
         );
         assert!(with(std::slice::from_ref(&stated)).is_ok());
         // Of PEX too, and never of PVC.

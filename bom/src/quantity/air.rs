@@ -27,18 +27,18 @@ const LPS_PER_CFM: f64 = 0.471_947_443_2;
 const LITRES_PER_GAL: f64 = 3.785_411_784;
 
 impl Pressure {
-    /// A figure of psi out of a table.
-    #[must_use]
-    pub fn from_psi(psi: f64) -> Self {
-        Self {
-            kpa: psi * KPA_PER_PSI,
-        }
-    }
-
     /// The pressure in kPa above the surrounding air.
     #[must_use]
     pub const fn kpa(self) -> f64 {
         self.kpa
+    }
+
+    /// A gauge pressure in psi.
+    #[must_use]
+    pub const fn from_psi(psi: f64) -> Self {
+        Self {
+            kpa: psi * KPA_PER_PSI,
+        }
     }
 
     /// Reads `175 psi`, `12 bar`, `1.2 MPa` or `1200 kPa`, all gauge.

@@ -33,8 +33,6 @@ pub struct Rating {
     pub alloy: Option<String>,
     /// Whether it is another published view: printed, never used.
     pub shown: bool,
-    /// What its maker states of its use for air, and when; plastics need it.
-    pub made_for_air: Option<String>,
     /// Who says so.
     pub source: String,
 }
@@ -148,8 +146,10 @@ impl TryFrom<Row> for Rating {
             sizes,
             alloy: row.alloy,
             shown: row.view.is_some(),
-            made_for_air: row.made_for_air,
-            source: row.source,
+            source: match row.made_for_air {
+                Some(statement) => format!("{}; {statement}", row.source),
+                None => row.source,
+            },
         })
     }
 }

@@ -10,7 +10,7 @@ pub(crate) use shipped::SHIPPED;
 
 use crate::job::Threading;
 use crate::library::Gender;
-use crate::quantity::{Length, PartSize, Size};
+use crate::quantity::{Length, PartSize, Size, Units};
 use crate::rating::Rating;
 use crate::source::{Source, Span};
 use recipe::Recipe;
@@ -334,6 +334,13 @@ impl System {
         self.sizes.values()
     }
 
+    /// Roughness of the bore.
+    #[must_use]
+    pub fn roughness(&self) -> Length {
+        let text = format!("{}mm", self.roughness_mm.value);
+        Length::parse(&text, Units::Metric).unwrap_or_default()
+    }
+
     /// Whether its pipe is joined by threads.
     #[must_use]
     pub fn is_threaded(&self) -> bool {
@@ -401,6 +408,13 @@ impl System {
     #[must_use]
     pub fn has_saddle(&self, main: Size, branch: Size) -> bool {
         self.saddles.contains(&(main, branch))
+    }
+
+    /// The alloys that its joints may be made with and that have a rating.
+    pub fn alloys(&self) -> impl Iterator<Item = &str> {
+        self.ratings
+            .iter()
+            .filter_map(|rating| rating.alloy.as_deref())
     }
 
     /// The bend of a drop of this size, if the system has it.

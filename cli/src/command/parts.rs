@@ -21,6 +21,7 @@ pub(super) fn run(args: &Parts, io: &mut Io<'_>) -> Result<Exit, Failure> {
         network,
         summary,
         takeoff,
+        ..
     } = &plan;
     let reason = |because| Takeoff::reason(network, because);
     let place = |node| network.describe(node);

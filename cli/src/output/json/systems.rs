@@ -209,7 +209,6 @@ fn rated(rating: &Rating, system: &System) -> Value {
         "words": rating.words,
         "alloy": rating.alloy,
         "used": !rating.shown,
-        "made_for_air": rating.made_for_air,
         "carries": carries,
         "source": rating.source,
     })

@@ -189,10 +189,6 @@ fn rating_heading(rating: &Rating, units: Units) -> String {
         Units::Metric => "bar",
     };
     let mut heading = format!("Rating in {unit}: {}", rating.words);
-    if let Some(stated) = &rating.made_for_air {
-        heading.push_str("; made for air: ");
-        heading.push_str(stated);
-    }
     if rating.shown {
         heading.push_str(" (another published view, not used)");
     }
