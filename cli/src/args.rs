@@ -30,6 +30,8 @@ pub(crate) enum Command {
     Cut(Cut),
     /// Price a job and write the customer's quote
     Quote(Quote),
+    /// Price the same layout in several pipe systems, side by side
+    Compare(Compare),
     /// List what to buy, by the aisles of the store or by supplier
     Shop(Shop),
     /// List the pipe systems, or show one with all its figures
@@ -142,6 +144,25 @@ fn kerf(text: &str) -> Result<Length, String> {
 pub(crate) struct Quote {
     /// The job file
     pub(crate) job: PathBuf,
+    /// Your price list (CSV); may be given several times
+    #[arg(long, value_name = "FILE", required = true)]
+    pub(crate) catalog: Vec<PathBuf>,
+    /// Your wages, hours, overhead, margin, tax and terms
+    #[arg(long, value_name = "FILE")]
+    pub(crate) rates: PathBuf,
+    #[command(flatten)]
+    pub(crate) own: OwnSystems,
+    #[command(flatten)]
+    pub(crate) form: Form,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Compare {
+    /// The job file
+    pub(crate) job: PathBuf,
+    /// The pipe systems, with commas between them
+    #[arg(long, value_name = "NAME,NAME", required = true, value_delimiter = ',')]
+    pub(crate) systems: Vec<String>,
     /// Your price list (CSV); may be given several times
     #[arg(long, value_name = "FILE", required = true)]
     pub(crate) catalog: Vec<PathBuf>,

@@ -6,18 +6,23 @@ use crate::labour::{self, LabourLine};
 use crate::matching::{self, Match, Purchase};
 use crate::money::{Money, MoneyError};
 use crate::quote::MissingPrice;
-use crate::rates::Rates;
+use crate::rates::{Hire, Rates};
 use bom::quantity::{PartSize, Units};
+use bom::system::Joint;
 use bom::takeoff::{Group, PartKey, Takeoff};
 use rust_decimal::Decimal;
 
 /// The heading of the labour.
 pub const LABOUR: &str = "Labour";
 
+/// The heading of hired tools.
+pub const HIRE: &str = "Tool hire";
+
 /// The whole estimate.
 #[derive(Debug, Clone)]
 pub struct Estimate {
-    /// Materials by group, then labour; groups without lines are left out.
+    /// Materials by group, then hired tools, then labour; those without lines
+    /// are left out.
     pub sections: Vec<EstimateSection>,
     /// What is bought, in the order of the lines.
     pub purchases: Vec<Purchase>,
@@ -27,11 +32,15 @@ pub struct Estimate {
     pub unrated: Vec<LabourLine>,
     /// Cost of the materials.
     pub materials: Money,
+    /// Cost of the hired tools.
+    pub hire: Money,
+    /// Hours of all work that the rates have hours for.
+    pub hours: Decimal,
     /// Cost of the labour.
     pub labour: Money,
-    /// Overhead on both.
+    /// Overhead on all three.
     pub overhead: Money,
-    /// What is left of the price after materials, labour and overhead.
+    /// What is left of the price after materials, hire, labour and overhead.
     pub profit: Money,
     /// Sum of the printed lines.
     pub price: Money,
@@ -82,7 +91,7 @@ pub struct Price {
 }
 
 impl Price {
-    fn new(unit: Money, quantity: Decimal) -> Result<Self, MoneyError> {
+    pub(crate) fn new(unit: Money, quantity: Decimal) -> Result<Self, MoneyError> {
         Ok(Self {
             unit,
             amount: unit.times(quantity)?,
@@ -127,15 +136,18 @@ pub fn estimate(
         }
         sections.push(section(group.title(), lines, rates)?);
     }
+    let hired = needed(takeoff, rates).map(|hire| hire_line(hire, rates));
+    let hire_section = section(HIRE, hired.collect::<Result<_, _>>()?, rates)?;
     let work = labour::labour(takeoff, &rates.hours);
     let lines = work.iter().map(|line| labour_line(line, rates));
     let labour_section = section(LABOUR, lines.collect::<Result<_, _>>()?, rates)?;
 
     let materials = Money::sum(currency, sections.iter().map(|section| section.cost))?;
+    let hire = hire_section.cost;
     let labour = labour_section.cost;
-    sections.push(labour_section);
+    sections.extend([hire_section, labour_section]);
     sections.retain(|section| !section.lines.is_empty());
-    let cost = materials.plus(labour)?;
+    let cost = materials.plus(hire)?.plus(labour)?;
     let overhead = cost.scaled(rates.overhead, Decimal::ONE_HUNDRED)?;
     let price = Money::sum(currency, sections.iter().map(|section| section.price))?;
     let full_cost = cost.plus(overhead)?;
@@ -144,11 +156,13 @@ pub fn estimate(
         sections,
         purchases,
         missing,
+        hours: work.iter().filter_map(|line| line.hours).sum(),
         unrated: work
             .into_iter()
             .filter(|line| line.hours.is_none())
             .collect(),
         materials,
+        hire,
         labour,
         overhead,
         profit,
@@ -158,9 +172,39 @@ pub fn estimate(
     })
 }
 
+/// The tools to hire: those for the joints of the job's own pipe. Threads of
+/// devices are made up with a wrench, and ready-threaded pipe needs no machine.
+fn needed<'a>(takeoff: &'a Takeoff, rates: &'a Rates) -> impl Iterator<Item = &'a Hire> {
+    let own = takeoff
+        .joints
+        .iter()
+        .filter(|joint| joint.system == takeoff.system && joint.count > 0);
+    let cut = takeoff.pipe.iter().any(|pipe| !pipe.pieces.is_empty());
+    let made: Vec<Joint> = own
+        .map(|joint| joint.joint)
+        .filter(|joint| cut || *joint != Joint::Threaded)
+        .collect();
+    rates
+        .hire
+        .iter()
+        .filter(move |hire| hire.joints.iter().any(|joint| made.contains(joint)))
+}
+
+fn hire_line(hire: &Hire, rates: &Rates) -> Result<EstimateLine, MoneyError> {
+    let once = Decimal::ONE;
+    Ok(EstimateLine {
+        text: format!("Hire of {}", hire.tool),
+        quantity: once,
+        unit: "job".to_owned(),
+        origin: "the rates, once a job".to_owned(),
+        cost: Some(Price::new(hire.price, once)?),
+        price: Some(Price::new(selling(hire.price, rates)?, once)?),
+    })
+}
+
 /// The price at which a cost carries its overhead and leaves the margin:
 /// cost × (100 + overhead) / (100 − margin), rounded once.
-fn selling(cost: Money, rates: &Rates) -> Result<Money, MoneyError> {
+pub(crate) fn selling(cost: Money, rates: &Rates) -> Result<Money, MoneyError> {
     cost.scaled(
         Decimal::ONE_HUNDRED + rates.overhead,
         Decimal::ONE_HUNDRED - rates.margin,

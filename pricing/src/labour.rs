@@ -1,8 +1,9 @@
 //! Hours of work, each with its basis in the take-off. A size for which the
 //! rates have no hours is left open and never guessed from its neighbours.
 
-use crate::rates::Hours;
+use crate::rates::{self, Hours};
 use bom::quantity::Length;
+use bom::system::Joint;
 use bom::takeoff::{Group, Takeoff};
 use rust_decimal::Decimal;
 
@@ -59,17 +60,27 @@ pub fn labour(takeoff: &Takeoff, hours: &Hours) -> Vec<LabourLine> {
     let devices = count(&|group| DEVICES.contains(&group));
 
     let mut lines = Vec::new();
+    let only_threads = takeoff
+        .joints
+        .iter()
+        .all(|joint| joint.joint == Joint::Threaded);
     for joint in &takeoff.joints {
-        let text = format!("Make up joints {}", joint.size);
-        let rate = hours.joint.get(&joint.size).copied();
-        lines.push(line(text, joint.count, "joint", rate));
+        let words = if only_threads {
+            "Make up joints"
+        } else {
+            make(joint.joint)
+        };
+        let text = format!("{words} {}", joint.size);
+        let table = rates::joint_table(joint.joint);
+        let rate = hours.of_joint(joint);
+        lines.push(line(text, joint.count, "joint", table, rate));
     }
     for pipe in &takeoff.pipe {
         let text = format!("Hang pipe {}", pipe.size);
         let feet = pipe.end_to_end.stretches_of(Length::from_feet(1));
-        let rate = hours.pipe_10ft.get(&pipe.size);
-        let rate = rate.map(|for_ten| (*for_ten * Decimal::new(1, 1)).normalize());
-        lines.push(line(text, feet, "ft", rate));
+        let rate = hours.of_pipe_10ft(pipe);
+        let rate = rate.map(|for_ten| (for_ten * Decimal::new(1, 1)).normalize());
+        lines.push(line(text, feet, "ft", "pipe_10ft", rate));
     }
     for (text, count, unit, rate) in [
         (
@@ -84,20 +95,32 @@ pub fn labour(takeoff: &Takeoff, hours: &Hours) -> Vec<LabourLine> {
         ("Mobilise and clear up", 1, "job", hours.mobilisation),
         ("Pressure test", 1, "job", hours.pressure_test),
     ] {
-        lines.push(line(text.to_owned(), count, unit, Some(rate)));
+        lines.push(line(text.to_owned(), count, unit, "", Some(rate)));
     }
     lines.retain(|line| line.count > 0 && line.hours != Some(Decimal::ZERO));
     lines
 }
 
+/// The work of a joint where a job has several methods.
+const fn make(joint: Joint) -> &'static str {
+    match joint {
+        Joint::Threaded => "Make up threaded joints",
+        Joint::Soldered => "Solder joints",
+        Joint::Brazed => "Braze joints",
+        Joint::Pressed => "Press joints",
+        Joint::PushFit => "Make push-fit joints",
+    }
+}
+
 /// The reader of the rates keeps them under a million, so the product of one
-/// and a count is in reach.
-fn line(text: String, count: u64, unit: &'static str, rate: Option<Decimal>) -> LabourLine {
-    let table = if unit == "joint" {
-        "joint"
-    } else {
-        "pipe_10ft"
-    };
+/// and a count is in reach. `table` is where the rates file would have it.
+fn line(
+    text: String,
+    count: u64,
+    unit: &'static str,
+    table: &str,
+    rate: Option<Decimal>,
+) -> LabourLine {
     LabourLine {
         text,
         count,

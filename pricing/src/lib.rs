@@ -9,13 +9,17 @@
 //! * [`estimate`]: costs, overhead and margin, for the contractor's eyes only
 //! * [`quote`]: what the customer sees
 //! * [`offer`]: from the estimate to the quote
+//! * [`compare`]: the same layout in several pipe systems
 //! * [`cut_sheet`]: which piece is cut from which stick
 //! * [`shop`]: what to buy, for the owner who stands in the store
 
 pub mod catalog;
+pub mod compare;
 pub mod cut_sheet;
 pub mod estimate;
 mod exact;
+#[cfg(test)]
+mod fixture;
 pub mod labour;
 pub mod matching;
 pub mod money;

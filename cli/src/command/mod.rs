@@ -1,6 +1,7 @@
 //! One command each.
 
 mod check;
+mod compare;
 mod cut;
 mod parts;
 mod quote;
@@ -32,6 +33,7 @@ pub(crate) fn run(command: &Command, io: &mut Io<'_>) -> Result<Exit, Failure> {
         Command::Parts(args) => parts::run(args, io),
         Command::Cut(args) => cut::run(args, io),
         Command::Quote(args) => quote::run(args, io),
+        Command::Compare(args) => compare::run(args, io),
         Command::Shop(args) => shop::run(args, io),
         Command::Systems(args) => systems::run(args, io),
     }

@@ -3,6 +3,7 @@
 
 use super::words;
 use bom::takeoff::{Because, Takeoff};
+use pricing::compare::Comparison;
 use pricing::cut_sheet::CutSheet;
 use pricing::money::Money;
 use pricing::quote::Quote;
@@ -176,6 +177,92 @@ pub fn shop(shop: &ShoppingList, out: &mut dyn Write) -> io::Result<()> {
     for (group, words, sum) in subtotals.chain(sums) {
         table.row([
             group, "", "", "", words, "", "", "", "", "", "", &sum, "", currency, "", "", "",
+        ])?;
+    }
+    table.end()
+}
+
+/// The comparison, a row for each option.
+///
+/// # Errors
+/// What the writer says.
+pub fn compare(comparison: &Comparison, out: &mut dyn Write) -> io::Result<()> {
+    let open =
+        |money: Option<Money>| money.map_or_else(|| "open".to_owned(), |money| money.plain());
+    let mut table = Table::new(out);
+    table.row([
+        "system",
+        "title",
+        "materials",
+        "hire",
+        "labour",
+        "tax",
+        "total",
+        "difference",
+        "currency",
+        "labour_hours",
+        "days_on_site",
+        "mass_kg",
+        "supports",
+        "joints",
+        "fittings",
+        "pieces",
+        "growth_mm",
+        "worst_outlet_kpa",
+        "oldest_price",
+        "oldest_price_days",
+        "why_open",
+        "break_even",
+    ])?;
+    for option in &comparison.options {
+        let why_open = words::compare_holes(option).join("; ");
+        let Ok(one) = &option.figures else {
+            let mut cells = [""; 22];
+            cells[0] = &option.system;
+            cells[1] = &option.title;
+            cells[6] = "open";
+            cells[20] = &why_open;
+            table.row(cells)?;
+            continue;
+        };
+        let joints = one.joints.iter();
+        let joints = joints.map(|(joint, count)| format!("{count} {}", joint.word()));
+        let pairs = comparison.break_even.iter();
+        let meets = pairs.filter_map(|pair| match &option.system {
+            system if *system == pair.a => Some(format!("{} {}", pair.b, pair.wage.plain())),
+            system if *system == pair.b => Some(format!("{} {}", pair.a, pair.wage.plain())),
+            _ => None,
+        });
+        table.row([
+            option.system.as_str(),
+            &option.title,
+            &open(one.materials),
+            &one.hire.plain(),
+            &open(one.labour),
+            &open(one.tax.as_ref().map(|tax| tax.amount)),
+            &open(one.total),
+            &open(one.difference),
+            comparison.currency.code(),
+            &one.labour_hours
+                .map_or_else(|| "open".to_owned(), |hours| hours.to_string()),
+            &one.days.map_or_else(String::new, |days| days.to_string()),
+            &format!("{:.1}", one.mass.kg()),
+            &one.supports.to_string(),
+            &joints.collect::<Vec<_>>().join("; "),
+            &one.fittings.to_string(),
+            &one.pieces.to_string(),
+            &one.facts
+                .growth
+                .map_or_else(String::new, |growth| growth.to_mm_text()),
+            &one.facts
+                .worst_outlet_kpa
+                .map_or_else(String::new, |lost| format!("{lost:.2}")),
+            &one.oldest
+                .map_or_else(String::new, |oldest| oldest.date.to_string()),
+            &one.oldest
+                .map_or_else(String::new, |oldest| oldest.days.to_string()),
+            &why_open,
+            &meets.collect::<Vec<_>>().join("; "),
         ])?;
     }
     table.end()

@@ -11,6 +11,7 @@ use bom::quantity::Length;
 use bom::source::Source;
 use bom::summary::Summary;
 use bom::takeoff::{Because, Takeoff};
+use pricing::compare::{Comparison, Figures};
 use pricing::cut_sheet::{Bound, CutSheet};
 use pricing::quote::{MissingPrice, Quote};
 use pricing::shop::{By, ShoppingList};
@@ -295,6 +296,100 @@ fn missing_prices(missing: &[MissingPrice]) -> Vec<Value> {
         .collect()
 }
 
+/// The comparison.
+///
+/// # Errors
+/// What the writer says.
+pub fn compare(comparison: &Comparison, out: &mut dyn Write) -> io::Result<()> {
+    let options: Vec<Value> = comparison
+        .options
+        .iter()
+        .map(|option| {
+            let mut value = match &option.figures {
+                Ok(figures) => figures_of(figures),
+                Err(reason) => json!({ "total": null, "reason": reason }),
+            };
+            value["system"] = option.system.as_str().into();
+            value["title"] = option.title.as_str().into();
+            value
+        })
+        .collect();
+    let break_even: Vec<Value> = comparison
+        .break_even
+        .iter()
+        .map(|pair| {
+            json!({
+                "a": pair.a,
+                "b": pair.b,
+                "wage": pair.wage.plain(),
+                "cheaper_below": pair.cheaper_below,
+                "cheaper_above": pair.cheaper_above,
+            })
+        })
+        .collect();
+    print(
+        &json!({
+            "title": comparison.title,
+            "revision": comparison.revision,
+            "fingerprint": comparison.fingerprint,
+            "date": comparison.date.to_string(),
+            "currency": comparison.currency.code(),
+            "scope": comparison.scope,
+            "options": options,
+            "break_even_wage": break_even,
+            "assumptions": comparison.assumptions,
+            "cautions": comparison.cautions,
+            "notices": comparison.notices,
+        }),
+        out,
+    )
+}
+
+fn figures_of(one: &Figures) -> Value {
+    let joints: serde_json::Map<String, Value> = one
+        .joints
+        .iter()
+        .map(|(joint, count)| (joint.word().to_owned(), (*count).into()))
+        .collect();
+    let movers: Vec<Value> = one
+        .movers
+        .iter()
+        .map(|mover| {
+            json!({
+                "text": mover.text,
+                "up": mover.up.plain(),
+                "down": mover.down.plain(),
+            })
+        })
+        .collect();
+    json!({
+        "materials": one.materials.map(|sum| sum.plain()),
+        "hire": one.hire.plain(),
+        "labour_hours": one.labour_hours.map(|hours| number(hours.to_string())),
+        "labour": one.labour.map(|sum| sum.plain()),
+        "tax": one.tax.as_ref().map(|tax| tax.amount.plain()),
+        "total": one.total.map(|total| total.plain()),
+        "difference": one.difference.map(|sum| sum.plain()),
+        "days_on_site": one.days.map(|days| number(days.to_string())),
+        "mass_kg": number(format!("{:.1}", one.mass.kg())),
+        "supports": one.supports,
+        "joints": joints,
+        "fittings": one.fittings,
+        "pieces": one.pieces,
+        "growth_mm": one.facts.growth.map(millimetres),
+        "worst_outlet_kpa": one.facts.worst_outlet_kpa.map(|lost| number(format!("{lost:.2}"))),
+        "oldest_price": one.oldest.map(|oldest| json!({
+            "date": oldest.date.to_string(),
+            "days": oldest.days,
+        })),
+        "undated_prices": one.undated,
+        "movers": movers,
+        "missing": missing_prices(&one.missing),
+        "unrated": one.unrated,
+        "reason": null,
+    })
+}
+
 /// The cut plan.
 ///
 /// # Errors
@@ -370,7 +465,10 @@ pub fn cut(sheet: &CutSheet, out: &mut dyn Write) -> io::Result<()> {
 
 /// An exact decimal as a JSON number.
 fn millimetres(length: Length) -> Value {
-    let text = length.to_mm_text();
+    number(length.to_mm_text())
+}
+
+fn number(text: String) -> Value {
     serde_json::from_str::<Number>(&text).map_or(Value::String(text), Value::Number)
 }
 

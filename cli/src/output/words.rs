@@ -1,6 +1,11 @@
 //! What every form of a paper says in the same words.
 
+mod compare;
 pub(super) mod system;
+
+pub(super) use compare::{
+    BREAK_EVEN, CompareRow, MOVERS, NOT_COMPARED, break_even, compare_holes, compare_rows, movers,
+};
 
 use bom::quantity::Units;
 use bom::takeoff::PipeLine;

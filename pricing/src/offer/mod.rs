@@ -8,7 +8,7 @@ use crate::catalog::Catalog;
 use crate::estimate::{self, Estimate, EstimateSection};
 use crate::money::{Money, MoneyError};
 use crate::quote::{OutletRow, PaymentStep, Quote, QuoteLine, Section, Tax};
-use crate::rates::{Rates, TaxOn};
+use crate::rates::Rates;
 use bom::summary::Summary;
 use bom::takeoff::Takeoff;
 use jiff::{ToSpan, civil::Date};
@@ -45,8 +45,12 @@ impl Inputs<'_> {
     /// # Errors
     /// A sum with too many digits.
     pub fn quote(&self) -> Result<Quote, MoneyError> {
+        self.quote_of(self.estimate()?)
+    }
+
+    /// What the customer sees of an estimate of these inputs.
+    pub(crate) fn quote_of(&self, estimate: Estimate) -> Result<Quote, MoneyError> {
         let (summary, rates) = (self.summary, self.rates);
-        let estimate = self.estimate()?;
         let tax = tax(&estimate, rates)?;
         let complete = estimate.missing.is_empty() && estimate.unrated.is_empty();
         let total = if complete {
@@ -102,12 +106,10 @@ fn sold(section: EstimateSection) -> Section {
 }
 
 fn tax(estimate: &Estimate, rates: &Rates) -> Result<Tax, MoneyError> {
-    let taxed = |section: &&EstimateSection| match rates.tax.on {
-        TaxOn::Materials => section.title != estimate::LABOUR,
-        TaxOn::All => true,
-        TaxOn::None => false,
-    };
-    let sections = estimate.sections.iter().filter(taxed);
+    let sections = estimate
+        .sections
+        .iter()
+        .filter(|section| rates.tax.falls_on(section.title == estimate::LABOUR));
     let base = Money::sum(rates.currency, sections.map(|section| section.price))?;
     Ok(Tax {
         label: rates.tax.label.clone(),

@@ -1,131 +1,16 @@
 use super::Inputs;
 use crate::catalog::Catalog;
 use crate::estimate::Estimate;
+use crate::fixture::{CATALOG, RATES, rates, summary, takeoff};
 use crate::money::{Currency, Money};
 use crate::quote::Quote;
 use crate::rates::Rates;
 use bom::library::Library;
-use bom::quantity::{Length, PartSize, Size, Units};
+use bom::quantity::Size;
 use bom::source::Source;
-use bom::summary::{DrainSummary, OutletSummary, Summary};
 use bom::system::Joint;
-use bom::takeoff::{Group, JointCount, PartKey, PartLine, PipeLine, Takeoff};
+use bom::takeoff::Takeoff;
 use jiff::civil::date;
-
-const RATES: &str = include_str!("../../../catalogs-demo/rates.toml");
-
-/// Rates whose factor is 110 / 80 = 1.375.
-fn rates() -> String {
-    RATES
-        .replacen("\"58.00\"", "\"40.00\"", 1)
-        .replacen("\"12\"", "\"10\"", 1)
-}
-
-const CATALOG: &str = "\
-part,system,size,unit,pack,price,supplier,code,priced_on
-pipe,black-iron,1in,ft,1,2.00,A (invented),P1,2026-10-01
-elbow-90,black-iron,1in,each,1,4.00,A (invented),E1,2026-10-08
-elbow-90,black-iron,1in,each,1,4.00,B,E9,2026-09-30
-ball-valve,,1in,each,1,20.01,B,V1,2026-10-15
-coupler-plug,,,each,1,2.50,B,,
-hanger,black-iron,1in,each,10,30.00,A (invented),H1,2026-10-08
-";
-
-fn inch() -> Size {
-    Size::parse("1in").unwrap()
-}
-
-fn line(part: &str, system: &str, size: PartSize, group: Group, quantity: u64) -> PartLine {
-    PartLine {
-        key: PartKey {
-            part: part.to_owned(),
-            system: system.to_owned(),
-            size,
-        },
-        words: part.to_owned(),
-        group,
-        quantity,
-        unit: "each".to_owned(),
-        because: Vec::new(),
-    }
-}
-
-fn takeoff() -> Takeoff {
-    let (one, iron) = (PartSize::one(inch()), "black-iron");
-    let pipe = line("pipe", iron, one, Group::Pipe, 0);
-    Takeoff {
-        system: iron.to_owned(),
-        system_title: "Black iron, threaded".to_owned(),
-        lines: vec![
-            line("elbow-90", iron, one, Group::Fittings, 5),
-            line("ball-valve", "", one, Group::Valves, 2),
-            line("coupler-plug", "", PartSize::NONE, Group::Outlets, 3),
-            line("hanger", iron, one, Group::Supports, 12),
-        ],
-        pipe: vec![PipeLine {
-            key: pipe.key,
-            words: "pipe".to_owned(),
-            size: inch(),
-            centre_to_centre: Length::from_feet(104),
-            end_to_end: Length::from_feet(100),
-            pieces: Vec::new(),
-            stick: Length::from_feet(21),
-            kerf: Length::from_64ths(8),
-            mass_lb_per_ft: 1.68,
-            ready: false,
-        }],
-        joints: vec![JointCount {
-            system: iron.to_owned(),
-            joint: Joint::Threaded,
-            size: inch(),
-            count: 20,
-        }],
-        drops: 2,
-        drains: 1,
-        assumptions: vec!["The wall is taken as square.".to_owned()],
-        proofs: Vec::new(),
-        straights: Vec::new(),
-    }
-}
-
-fn outlet(number: usize, drop: &str, drain: &str) -> OutletSummary {
-    OutletSummary {
-        number,
-        name: format!("outlet {number}"),
-        drop: drop.to_owned(),
-        size: inch(),
-        height: Length::from_feet(4),
-        take_off: "top".to_owned(),
-        sides: vec!["valve, coupler".to_owned()],
-        drain: drain.to_owned(),
-    }
-}
-
-fn summary() -> Summary {
-    Summary {
-        title: "A new main".to_owned(),
-        customer: "Millrace Joinery (invented)".to_owned(),
-        revision: "A".to_owned(),
-        units: Units::Feet,
-        system_title: "black iron".to_owned(),
-        supply: vec!["compressor: 24 cfm free air".to_owned()],
-        connection: vec!["ball valve 1in".to_owned(), "hose 1in x 24in".to_owned()],
-        main_sizes: vec![inch()],
-        main_length: Length::from_feet(104),
-        rings: 1,
-        main_height: Length::from_feet(11),
-        fall: "1/8in per ft".to_owned(),
-        drains: vec![DrainSummary {
-            name: "low".to_owned(),
-            height: Length::from_feet(10),
-            valve: Size::parse("1/2in").unwrap(),
-        }],
-        outlets: vec![
-            outlet(1, "reel", "none"),
-            outlet(2, "two-sided", "drain valve"),
-        ],
-    }
-}
 
 fn priced(takeoff: &Takeoff, rows: &str, rates: &str) -> (Estimate, Quote) {
     let library = Library::shipped().unwrap();
@@ -266,6 +151,109 @@ fn a_size_without_hours_leaves_the_total_open() {
             "Make up joints 4in (20 joints): the rates have no hours for it; add the size under [hours.joint]"
         ]
     );
+}
+
+/// Copper in the same sizes, whose devices stand on threads of brass.
+fn copper() -> Takeoff {
+    let mut takeoff = takeoff();
+    let mut threads = takeoff.joints[0].clone();
+    threads.system = "brass".to_owned();
+    threads.count = 4;
+    let own = "copper-l-soldered";
+    takeoff.system = own.to_owned();
+    takeoff.pipe[0].key.system = own.to_owned();
+    takeoff.joints[0].system = own.to_owned();
+    takeoff.joints[0].joint = Joint::Soldered;
+    takeoff.joints.push(threads);
+    takeoff
+}
+
+fn section<'a>(quote: &'a Quote, title: &str) -> Vec<&'a str> {
+    let sections = quote.sections.iter();
+    let mut wanted = sections.filter(|section| section.title == title);
+    let lines = wanted.next().map_or(&[][..], |section| &section.lines);
+    lines.iter().map(|line| line.text.as_str()).collect()
+}
+
+#[test]
+fn joints_are_named_by_their_method_where_there_are_several() {
+    let (_, quote) = priced(&copper(), CATALOG, &rates());
+    assert_eq!(
+        section(&quote, "Labour")[..3],
+        [
+            "Solder joints 1in",
+            "Make up threaded joints 1in",
+            "Hang pipe 1in"
+        ]
+    );
+    let labour = quote.sections.last().unwrap();
+    let hours: Vec<String> = labour.lines[..3]
+        .iter()
+        .map(|line| line.quantity.to_string())
+        .collect();
+    // 20 × 0.20, 4 × 0.17, and 100 ft at the system's own 0.32 for ten.
+    assert_eq!(hours, ["4", "0.68", "3.2"]);
+}
+
+#[test]
+fn a_method_without_hours_names_its_table() {
+    let mut takeoff = copper();
+    takeoff.joints[0].joint = Joint::Pressed;
+    takeoff.joints[0].size = Size::parse("4in").unwrap();
+    let (_, quote) = priced(&takeoff, CATALOG, &rates());
+    assert_eq!(
+        quote.unrated,
+        [
+            "Press joints 4in (20 joints): the rates have no hours for it; add the size under [hours.joint_pressed]"
+        ]
+    );
+}
+
+#[test]
+fn a_hired_tool_is_a_section_and_taxed_like_materials() {
+    let before = priced(&copper(), CATALOG, &rates()).1;
+    assert!(section(&before, "Tool hire").is_empty());
+    // 85.00 × 1.375 = 116.875.
+    let hired = rates().replacen("[\"threaded\"]", "[\"brazed\", \"soldered\"]", 1);
+    let (estimate, quote) = priced(&copper(), CATALOG, &hired);
+    assert_eq!(section(&quote, "Tool hire"), ["Hire of threading machine"]);
+    assert_eq!(estimate.hire.plain(), "85.00");
+    assert_eq!(
+        quote.subtotal.minus(before.subtotal).unwrap().plain(),
+        "116.88"
+    );
+    assert_eq!(
+        quote.tax.base.minus(before.tax.base).unwrap().plain(),
+        "116.88"
+    );
+    let sections: Vec<&str> = quote
+        .sections
+        .iter()
+        .map(|one| one.title.as_str())
+        .collect();
+    assert_eq!(sections[sections.len() - 2..], ["Tool hire", "Labour"]);
+}
+
+/// Threads of devices are made up with a wrench, and ready-threaded pipe has
+/// its threads.
+#[test]
+fn a_threading_machine_is_hired_for_pipe_that_is_threaded() {
+    let library = Library::shipped().unwrap();
+    let (rates, _) = Rates::read(&Source::new("rates.toml", RATES));
+    let rates = rates.unwrap();
+    let hired = |job: &str| {
+        let plan = bom::plan(&Source::new("job.toml", job), &library)
+            .0
+            .unwrap();
+        let catalog = Catalog::default();
+        let estimate =
+            crate::estimate::estimate(&plan.takeoff, plan.summary.units, &catalog, &rates);
+        estimate.unwrap().hire.plain()
+    };
+    let garage = include_str!("../../../catalogs-demo/garage.toml");
+    assert_eq!(hired(garage), "85.00");
+    let bought = garage.replace("[main]\n", "[main]\nthreading = \"bought\"\n");
+    assert_eq!(hired(&bought), "0.00");
 }
 
 #[test]

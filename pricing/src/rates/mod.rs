@@ -8,6 +8,8 @@ use crate::quote::Company;
 use bom::finding::Finding;
 use bom::quantity::Size;
 use bom::source::Source;
+use bom::system::Joint;
+use bom::takeoff::{JointCount, PipeLine};
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
 
@@ -20,10 +22,14 @@ pub struct Rates {
     pub company: Company,
     /// The currency of every price.
     pub currency: Currency,
-    /// What an hour of the crew costs.
+    /// What an hour of one of the crew costs.
     pub wage: Money,
     /// Hours of work.
     pub hours: Hours,
+    /// Who works, for how long a day; none if the file does not say.
+    pub crew: Option<Crew>,
+    /// Tools that are hired for a job.
+    pub hire: Vec<Hire>,
     /// Overhead in percent of cost.
     pub overhead: Decimal,
     /// Profit in percent of the price, not of the cost: 25 % margin is 33.3333 %
@@ -46,10 +52,12 @@ pub struct Rates {
 /// Hours for each piece of work.
 #[derive(Debug, Clone)]
 pub struct Hours {
-    /// A made-up joint, by thread size.
-    pub joint: BTreeMap<Size, Decimal>,
+    /// A made-up joint, by method and by size of pipe or thread.
+    pub joint: BTreeMap<Joint, BTreeMap<Size, Decimal>>,
     /// Ten feet of pipe, by size.
     pub pipe_10ft: BTreeMap<Size, Decimal>,
+    /// What holds for one pipe system instead, by its name.
+    pub of: BTreeMap<String, SystemHours>,
     /// A hanger or bracket.
     pub support: Decimal,
     /// A valve, filter, regulator, coupler …
@@ -64,6 +72,35 @@ pub struct Hours {
     pub pressure_test: Decimal,
 }
 
+/// Hours that hold for one pipe system and go before those for all.
+#[derive(Debug, Clone, Default)]
+pub struct SystemHours {
+    /// A made-up joint, by size of pipe or thread.
+    pub joint: BTreeMap<Size, Decimal>,
+    /// Ten feet of pipe, by size.
+    pub pipe_10ft: BTreeMap<Size, Decimal>,
+}
+
+/// Who works on site.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Crew {
+    /// How many people; at least one.
+    pub people: u32,
+    /// Hours of a day; more than none.
+    pub day_hours: Decimal,
+}
+
+/// A tool that is hired once for a job that needs it.
+#[derive(Debug, Clone)]
+pub struct Hire {
+    /// The tool in words.
+    pub tool: String,
+    /// The methods of joining pipe that need it.
+    pub joints: Vec<Joint>,
+    /// What the hire costs.
+    pub price: Money,
+}
+
 /// How tax is taken.
 #[derive(Debug, Clone)]
 pub struct TaxRule {
@@ -73,6 +110,17 @@ pub struct TaxRule {
     pub percent: Decimal,
     /// What it is taken on.
     pub on: TaxOn,
+}
+
+impl TaxRule {
+    /// Whether it is taken on labour, or on everything else.
+    pub(crate) fn falls_on(&self, labour: bool) -> bool {
+        match self.on {
+            TaxOn::Materials => !labour,
+            TaxOn::All => true,
+            TaxOn::None => false,
+        }
+    }
 }
 
 /// What tax is taken on.
@@ -94,6 +142,47 @@ pub struct PaymentShare {
     pub when: String,
     /// Percent of the total.
     pub percent: Decimal,
+}
+
+impl Hours {
+    /// The hours for one of these joints, if there are any.
+    #[must_use]
+    pub fn of_joint(&self, joint: &JointCount) -> Option<Decimal> {
+        let own = self.of.get(&joint.system).map(|own| &own.joint);
+        let all = self.joint.get(&joint.joint);
+        first(own, all, joint.size)
+    }
+
+    /// The hours for ten feet of this pipe, if there are any.
+    #[must_use]
+    pub fn of_pipe_10ft(&self, pipe: &PipeLine) -> Option<Decimal> {
+        let own = self.of.get(&pipe.key.system).map(|own| &own.pipe_10ft);
+        first(own, Some(&self.pipe_10ft), pipe.size)
+    }
+}
+
+fn first(
+    own: Option<&BTreeMap<Size, Decimal>>,
+    all: Option<&BTreeMap<Size, Decimal>>,
+    size: Size,
+) -> Option<Decimal> {
+    let tables = [own, all];
+    tables
+        .into_iter()
+        .flatten()
+        .find_map(|hours| hours.get(&size).copied())
+}
+
+/// The table of the rates file with the hours of a method.
+#[must_use]
+pub const fn joint_table(joint: Joint) -> &'static str {
+    match joint {
+        Joint::Threaded => "joint",
+        Joint::Soldered => "joint_soldered",
+        Joint::Brazed => "joint_brazed",
+        Joint::Pressed => "joint_pressed",
+        Joint::PushFit => "joint_push_fit",
+    }
 }
 
 impl Rates {

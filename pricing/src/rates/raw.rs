@@ -2,6 +2,7 @@
 
 use super::TaxOn;
 use crate::exact;
+use bom::system::Joint;
 use rust_decimal::Decimal;
 use serde::de::{Deserialize, Deserializer, Error, Visitor};
 use std::collections::BTreeMap;
@@ -18,11 +19,15 @@ pub(super) struct RawRates {
     pub(super) overhead: Spanned<Exact>,
     pub(super) margin: Spanned<Exact>,
     pub(super) validity_days: u16,
+    pub(super) crew: Option<Spanned<u32>>,
+    pub(super) day_hours: Option<Spanned<Exact>>,
     pub(super) company: RawCompany,
     pub(super) hours: RawHours,
     pub(super) tax: RawTax,
     #[serde(default)]
     pub(super) payment: Vec<RawPayment>,
+    #[serde(default)]
+    pub(super) hire: Vec<RawHire>,
     #[serde(default)]
     pub(super) exclusions: Vec<String>,
     #[serde(default)]
@@ -45,13 +50,40 @@ pub(super) type BySize = BTreeMap<Spanned<String>, Spanned<Exact>>;
 #[serde(deny_unknown_fields)]
 pub(super) struct RawHours {
     pub(super) joint: BySize,
+    #[serde(default)]
+    pub(super) joint_soldered: BySize,
+    #[serde(default)]
+    pub(super) joint_brazed: BySize,
+    #[serde(default)]
+    pub(super) joint_pressed: BySize,
+    #[serde(default)]
+    pub(super) joint_push_fit: BySize,
     pub(super) pipe_10ft: BySize,
+    #[serde(default)]
+    pub(super) of: BTreeMap<String, RawSystemHours>,
     pub(super) support: Spanned<Exact>,
     pub(super) device: Spanned<Exact>,
     pub(super) drop: Spanned<Exact>,
     pub(super) drain: Spanned<Exact>,
     pub(super) mobilisation: Spanned<Exact>,
     pub(super) pressure_test: Spanned<Exact>,
+}
+
+#[derive(Debug, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct RawSystemHours {
+    #[serde(default)]
+    pub(super) joint: BySize,
+    #[serde(default)]
+    pub(super) pipe_10ft: BySize,
+}
+
+#[derive(Debug, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct RawHire {
+    pub(super) tool: String,
+    pub(super) joints: Vec<Joint>,
+    pub(super) price: Spanned<Exact>,
 }
 
 #[derive(Debug, serde::Deserialize)]

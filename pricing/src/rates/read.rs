@@ -1,10 +1,11 @@
-use super::raw::{BySize, Exact, RawRates};
-use super::{Hours, PaymentShare, Rates, TaxRule};
+use super::raw::{BySize, Exact, RawHours, RawRates};
+use super::{Crew, Hire, Hours, PaymentShare, Rates, SystemHours, TaxRule};
 use crate::money::{Currency, Money};
 use crate::quote::Company;
 use bom::finding::{Finding, did_you_mean, stops};
 use bom::quantity::Size;
 use bom::source::{Source, Span};
+use bom::system::Joint;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
 use toml::Spanned;
@@ -43,6 +44,9 @@ fn unreadable(error: &toml::de::Error) -> Finding {
 /// of exact decimals.
 const LARGEST: Decimal = Decimal::from_parts(1_000_000, 0, 0, false, 0);
 
+/// People of a crew.
+const CREW: std::ops::RangeInclusive<u32> = 1..=100;
+
 struct Reader {
     findings: Vec<Finding>,
 }
@@ -52,16 +56,13 @@ impl Reader {
         let currency = self.currency(&raw.currency);
         let wage = self.number(&raw.wage, "the wage");
         let payment = self.payment(&raw);
-        let hours = Hours {
-            joint: self.by_size(&raw.hours.joint),
-            pipe_10ft: self.by_size(&raw.hours.pipe_10ft),
-            support: self.number(&raw.hours.support, "the hours for a support"),
-            device: self.number(&raw.hours.device, "the hours for a device"),
-            drop: self.number(&raw.hours.drop, "the hours for a drop"),
-            drain: self.number(&raw.hours.drain, "the hours for a drain"),
-            mobilisation: self.number(&raw.hours.mobilisation, "the hours for mobilisation"),
-            pressure_test: self.number(&raw.hours.pressure_test, "the hours for the pressure test"),
-        };
+        let hours = self.hours(&raw.hours);
+        let crew = self.crew(&raw);
+        let hired: Vec<Decimal> = raw
+            .hire
+            .iter()
+            .map(|row| self.number(&row.price, &format!("the hire of the {}", row.tool)))
+            .collect();
         let overhead = self.number(&raw.overhead, "the overhead");
         let margin = self.number(&raw.margin, "the margin");
         if margin >= Decimal::ONE_HUNDRED {
@@ -83,6 +84,17 @@ impl Reader {
             currency,
             wage: Money::new(wage, currency),
             hours,
+            crew,
+            hire: raw
+                .hire
+                .into_iter()
+                .zip(hired)
+                .map(|(row, price)| Hire {
+                    tool: row.tool,
+                    joints: row.joints,
+                    price: Money::new(price, currency),
+                })
+                .collect(),
             overhead,
             margin,
             tax: TaxRule {
@@ -96,6 +108,69 @@ impl Reader {
             cautions: raw.cautions,
             notices: raw.notices,
         })
+    }
+
+    fn hours(&mut self, raw: &RawHours) -> Hours {
+        let joint = [
+            (Joint::Threaded, &raw.joint),
+            (Joint::Soldered, &raw.joint_soldered),
+            (Joint::Brazed, &raw.joint_brazed),
+            (Joint::Pressed, &raw.joint_pressed),
+            (Joint::PushFit, &raw.joint_push_fit),
+        ];
+        let joint = joint.map(|(joint, hours)| (joint, self.by_size(hours)));
+        let mut of = BTreeMap::new();
+        for (system, own) in &raw.of {
+            let own = SystemHours {
+                joint: self.by_size(&own.joint),
+                pipe_10ft: self.by_size(&own.pipe_10ft),
+            };
+            of.insert(system.clone(), own);
+        }
+        Hours {
+            joint: joint.into(),
+            pipe_10ft: self.by_size(&raw.pipe_10ft),
+            of,
+            support: self.number(&raw.support, "the hours for a support"),
+            device: self.number(&raw.device, "the hours for a device"),
+            drop: self.number(&raw.drop, "the hours for a drop"),
+            drain: self.number(&raw.drain, "the hours for a drain"),
+            mobilisation: self.number(&raw.mobilisation, "the hours for mobilisation"),
+            pressure_test: self.number(&raw.pressure_test, "the hours for the pressure test"),
+        }
+    }
+
+    /// Where one of the two entries stands, the other is one person or eight
+    /// hours.
+    fn crew(&mut self, raw: &RawRates) -> Option<Crew> {
+        if raw.crew.is_none() && raw.day_hours.is_none() {
+            return None;
+        }
+        let people = raw.crew.as_ref().map_or(1, |people| *people.get_ref());
+        if let Some(written) = raw.crew.as_ref().filter(|_| !CREW.contains(&people)) {
+            self.findings.push(Finding::unreadable(
+                "rates-crew",
+                Span::from(written.span()),
+                format!("a crew cannot be {people} people"),
+                "write a number from 1 to 100",
+            ));
+        }
+        let day_hours = match &raw.day_hours {
+            Some(written) => {
+                let Exact(hours) = *written.get_ref();
+                if hours < Decimal::ONE || hours > Decimal::from(24) {
+                    self.findings.push(Finding::unreadable(
+                        "rates-crew",
+                        Span::from(written.span()),
+                        format!("a day cannot have {hours} hours of work"),
+                        "write a number from 1 to 24",
+                    ));
+                }
+                hours
+            }
+            None => Decimal::from(8),
+        };
+        Some(Crew { people, day_hours })
     }
 
     fn currency(&mut self, written: &Spanned<String>) -> Option<Currency> {

@@ -2,6 +2,7 @@ use super::{Rates, TaxOn};
 use bom::finding::Finding;
 use bom::quantity::Size;
 use bom::source::Source;
+use bom::system::Joint;
 use rust_decimal::Decimal;
 
 const SAMPLE: &str = include_str!("../../../catalogs-demo/rates.toml");
@@ -33,7 +34,17 @@ fn the_shipped_sample_reads_exactly() {
     assert_eq!(rates.wage.plain(), "58.00");
     assert_eq!(rates.margin, Decimal::from(20));
     let one_inch = Size::parse("1in").unwrap();
-    assert_eq!(rates.hours.joint[&one_inch], Decimal::new(17, 2));
+    let joint = |joint, size| rates.hours.joint[&joint].get(&size).copied();
+    let tube = Size::parse("25mm").unwrap();
+    assert_eq!(joint(Joint::Threaded, one_inch), Some(Decimal::new(17, 2)));
+    assert_eq!(joint(Joint::Soldered, one_inch), Some(Decimal::new(2, 1)));
+    assert_eq!(joint(Joint::PushFit, tube), Some(Decimal::new(4, 2)));
+    assert_eq!(joint(Joint::PushFit, one_inch), None);
+    assert_eq!(rates.hours.pipe_10ft[&tube], Decimal::new(28, 2));
+    let crew = rates.crew.unwrap();
+    assert_eq!((crew.people, crew.day_hours), (2, Decimal::from(8)));
+    assert_eq!(rates.hire[0].joints, [Joint::Threaded]);
+    assert_eq!(rates.hire[0].price.plain(), "85.00");
     assert_eq!(rates.tax.on, TaxOn::Materials);
     assert_eq!(rates.payment.len(), 3);
 }
@@ -118,6 +129,62 @@ fn findings_point_at_what_is_wrong() {
             "has no unit",
         ),
         (
+            "joints = [\"pressed\"]",
+            "joints = [\"presed\"]",
+            "rates-syntax",
+            "\"presed\"",
+            "did you mean `pressed`?",
+        ),
+        (
+            "price  = \"85.00\"",
+            "price = \"-85\"",
+            "rates-number",
+            "\"-85\"",
+            "the hire of the threading machine cannot be -85",
+        ),
+        (
+            "price  = \"85.00\"",
+            "prise = \"85.00\"",
+            "rates-syntax",
+            "prise",
+            "did you mean `price`?",
+        ),
+        (
+            "crew          = 2 ",
+            "crew = 0 ",
+            "rates-crew",
+            "0",
+            "a crew cannot be 0 people",
+        ),
+        (
+            "day_hours     = \"8\"",
+            "day_hours = \"25\"",
+            "rates-crew",
+            "\"25\"",
+            "a day cannot have 25 hours of work",
+        ),
+        (
+            "\"20mm\"    = \"0.04\"",
+            "\"20\" = \"0.04\"",
+            "rates-size",
+            "\"20\"",
+            "has no unit",
+        ),
+        (
+            "[hours.joint_soldered]",
+            "[hours.joint_solder]",
+            "rates-syntax",
+            "joint_solder",
+            "did you mean `joint_soldered`?",
+        ),
+        (
+            "copper-l-soldered.pipe_10ft]",
+            "copper-l-soldered.pipe_10m]",
+            "rates-syntax",
+            "pipe_10m",
+            "did you mean `pipe_10ft`?",
+        ),
+        (
             "\"1/4in\"   =",
             "\"3/8 in\" =",
             "rates-size",
@@ -147,4 +214,35 @@ fn all_wrong_figures_are_told_at_once() {
 fn a_missing_entry_is_named() {
     let (_, told, _) = found("validity_days = 30\n", "");
     assert!(told.contains("validity_days"), "{told}");
+}
+
+/// What an older rates file does not have is not asked for.
+#[test]
+fn hire_crew_and_other_methods_may_be_left_out() {
+    let plain: String = SAMPLE
+        .split("\n\n")
+        .filter(|table| {
+            let left_out = ["[hours.joint_", "[hours.of.", "[[hire]]"];
+            !left_out.iter().any(|name| table.starts_with(name))
+        })
+        .map(|table| format!("{table}\n\n"))
+        .collect();
+    let (rates, findings) = read(&plain.replacen("crew  ", "# crew", 1).replacen(
+        "day_hours",
+        "# day_hours",
+        1,
+    ));
+    assert_eq!(findings, []);
+    let rates = rates.unwrap();
+    assert_eq!(rates.crew, None);
+    assert!(rates.hire.is_empty());
+    assert!(rates.hours.of.is_empty());
+    assert!(rates.hours.joint[&Joint::Soldered].is_empty());
+}
+
+#[test]
+fn one_entry_of_the_crew_is_enough() {
+    let (rates, _) = read(&SAMPLE.replacen("crew  ", "# crew", 1));
+    let crew = rates.unwrap().crew.unwrap();
+    assert_eq!((crew.people, crew.day_hours), (1, Decimal::from(8)));
 }

@@ -2,16 +2,19 @@
 //! black and white.
 
 mod columns;
+mod compare;
 mod cut;
 mod file;
 mod fonts;
 mod ink;
+mod notes;
 mod page;
 mod quote;
 mod shop;
 mod table;
 mod words;
 
+pub use compare::compare;
 pub use cut::cut;
 pub use quote::quote;
 pub use shop::shop;

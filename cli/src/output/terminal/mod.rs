@@ -1,12 +1,14 @@
 //! What the terminal shows: plain tables with level rules only, for a given
 //! width.
 
+mod compare;
 mod cut;
 mod parts;
 mod quote;
 mod shop;
 mod systems;
 
+pub use compare::compare;
 pub use cut::cut;
 pub use parts::{parts, proofs, why};
 pub use quote::quote;

@@ -1,7 +1,8 @@
 //! The lines by group, each with its box.
 
-use super::{COUNT, ITEM, NOTE};
+use super::{COUNT, ITEM};
 use crate::output::pdf::fonts::{Fonts, LARGE, SMALL};
+use crate::output::pdf::notes::NOTE;
 use crate::output::pdf::page::Sheets;
 use crate::output::words;
 use pricing::shop::{ShopGroup, ShopLine, ShoppingList};

@@ -6,7 +6,7 @@ mod notes;
 
 use super::Paper;
 use super::file::{self, About};
-use super::fonts::{Face, Fonts, LARGE, SMALL, Style, TITLE};
+use super::fonts::{Face, Fonts, LARGE, Style, TITLE};
 use super::page::{Running, Sheets};
 use super::words::{joined, marks};
 use crate::output::words;
@@ -25,16 +25,6 @@ const ITEM: Style = Style {
 const COUNT: Style = Style {
     face: Face::Bold,
     ..ITEM
-};
-/// Where it goes, and notes.
-const NOTE: Style = Style {
-    leading: 9.25,
-    ..SMALL
-};
-/// Headings of notes.
-const NOTE_HEAD: Style = Style {
-    face: Face::Bold,
-    ..NOTE
 };
 
 /// Writes the shopping list as PDF and gives back the characters that the

@@ -1,0 +1,233 @@
+//! `compare`: the same layout in several pipe systems, priced side by side.
+
+use super::{
+    deliver_paper, format_of, library, needs_file, paper, prices, read_all, settled, stopped,
+    tell_missing, unpriced,
+};
+use crate::args::{Compare, PaperFormat};
+use crate::exit::{Exit, Failure};
+use crate::{Io, files, fingerprint, output, report};
+use bom::Plan;
+use bom::finding::{Finding, Severity, did_you_mean};
+use bom::library::Library;
+use bom::source::Source;
+use bom::takeoff::Takeoff;
+use pricing::catalog::Catalog;
+use pricing::compare::{Candidate, Comparison, Facts, Inputs, Layout};
+use pricing::quote::MissingPrice;
+use pricing::rates::Rates;
+use std::collections::BTreeSet;
+
+pub(super) fn run(args: &Compare, io: &mut Io<'_>) -> Result<Exit, Failure> {
+    let form = &args.form;
+    let format = format_of(form.format, form.out.as_deref(), PaperFormat::Text)?;
+    needs_file(format, form.out.as_deref(), "compare")?;
+    let (library, own) = library(&args.own, io)?;
+    let systems = systems(&args.systems, &library)?;
+    let job = files::read(&args.job)?;
+    let rates_source = files::read(&args.rates)?;
+    let catalogs = read_all(&args.catalog)?;
+
+    // All inputs are read before anything stops, so that all problems show at
+    // once.
+    let plans = plans(&job, &library, &systems, io);
+    let (rates, found) = Rates::read(&rates_source);
+    report::print(&found, &rates_source, io.err)?;
+    let rates = rates.ok_or_else(|| stopped(&found, "the rates cannot be used"));
+    let currency = rates.as_ref().map(|rates| rates.currency).ok();
+    let catalog = currency.map(|currency| prices(&catalogs, library.parts(), currency, io));
+    let (plans, rates) = match (plans, rates) {
+        (Ok(plans), Ok(rates)) => (plans, rates),
+        (Err(failure), Ok(_)) | (Ok(_), Err(failure)) => return Err(failure),
+        (Err(first), Err(second)) => {
+            let exit = first.tell(io.err);
+            return Err(Failure::Told(exit.max(second.tell(io.err))));
+        }
+    };
+    let catalog = catalog.unwrap_or(Err(Failure::Told(Exit::Unreadable)))?;
+
+    let layout: Vec<&Source> = std::iter::once(&job).chain(&own).collect();
+    let mut figures: Vec<&Source> = catalogs.iter().collect();
+    figures.push(&rates_source);
+    let counted = plans
+        .iter()
+        .map(|plan| match plan {
+            Ok(plan) => settled(plan, &library, &catalog, rates.currency).map(Some),
+            Err(_) => Ok(None),
+        })
+        .collect::<Result<Vec<_>, _>>()?;
+    let candidates: Vec<Candidate<'_>> = systems
+        .iter()
+        .zip(plans.iter().zip(&counted))
+        .map(|(system, (plan, takeoff))| {
+            candidate(&library, *system, plan.as_ref(), takeoff.as_ref(), &catalog)
+        })
+        .collect();
+    let comparison = Inputs {
+        candidates: &candidates,
+        rates: &rates,
+        date: form.date.unwrap_or_else(io.today),
+        fingerprint: &fingerprint::of(&layout, &figures),
+    }
+    .comparison()
+    .map_err(unpriced)?;
+
+    let inputs = [&args.job, &args.rates]
+        .into_iter()
+        .chain(&args.catalog)
+        .chain(&args.own.system_file);
+    let width = io.width;
+    deliver_paper(form, inputs, io, |out| {
+        match format {
+            PaperFormat::Text => output::terminal::compare(&comparison, width, out)?,
+            PaperFormat::Csv => output::csv::compare(&comparison, out)?,
+            PaperFormat::Json => output::json::compare(&comparison, out)?,
+            PaperFormat::Pdf => return output::pdf::compare(&comparison, paper(form.paper), out),
+        }
+        Ok(BTreeSet::new())
+    })?;
+    tell_open(&comparison, io)
+}
+
+/// The systems of these names, or what is wrong with the names.
+fn systems(names: &[String], library: &Library) -> Result<Vec<usize>, Failure> {
+    let mut systems = Vec::new();
+    for name in names {
+        let system = named(name.trim(), library)
+            .map_err(|message| Failure::Untold(Exit::Unreadable, message))?;
+        if systems.contains(&system) {
+            return Err(Failure::Untold(
+                Exit::Unreadable,
+                format!("`{}` stands twice in --systems", name.trim()),
+            ));
+        }
+        systems.push(system);
+    }
+    Ok(systems)
+}
+
+fn named(name: &str, library: &Library) -> Result<usize, String> {
+    let systems = library.systems();
+    let found = systems.iter().position(|system| system.name == name);
+    let mains = systems.iter().filter(|system| system.carries_main);
+    let known: Vec<&str> = mains.map(|system| system.name.as_str()).collect();
+    let refused = library.refused_for(name);
+    match (found, refused) {
+        (Some(system), _) if systems[system].carries_main => Ok(system),
+        (Some(_), _) => Err(format!(
+            "no main is built of `{name}`; the pipe systems are {}",
+            known.join(", ")
+        )),
+        (None, Some(refused)) => Err(format!(
+            "`{name}` is refused for compressed air: {}; {}; the pipe systems are {}",
+            refused.happens,
+            refused.why,
+            known.join(", ")
+        )),
+        (None, None) => {
+            let near = did_you_mean(name, known.iter().copied())
+                .map_or_else(String::new, |near| format!("did you mean `{near}`? "));
+            Err(format!(
+                "there is no pipe system `{name}`: {near}the pipe systems are {}",
+                known.join(", ")
+            ))
+        }
+    }
+}
+
+/// The job in each system, or why it cannot be built in it. What several of
+/// them find is told once; a job that cannot be read, or built in any of them,
+/// stops here.
+fn plans(
+    job: &Source,
+    library: &Library,
+    systems: &[usize],
+    io: &mut Io<'_>,
+) -> Result<Vec<Result<Plan, String>>, Failure> {
+    let mut plans = Vec::new();
+    let mut all: Vec<Finding> = Vec::new();
+    for system in systems {
+        let (plan, findings) = bom::plan_in(job, library, *system);
+        plans.push(plan.ok_or_else(|| reason(&findings)));
+        for finding in findings {
+            if !all.contains(&finding) {
+                all.push(finding);
+            }
+        }
+    }
+    all.sort_by_key(Finding::place);
+    report::print(&all, job, io.err)?;
+    let unreadable = all
+        .iter()
+        .any(|finding| finding.severity == Severity::Unreadable);
+    if unreadable || plans.iter().all(Result::is_err) {
+        return Err(stopped(&all, "nothing was compared"));
+    }
+    Ok(plans)
+}
+
+fn reason(findings: &[Finding]) -> String {
+    let stopping = findings
+        .iter()
+        .filter(|finding| Exit::of([*finding]) > Exit::Done);
+    let reasons: Vec<&str> = stopping.map(|finding| finding.message.as_str()).collect();
+    reasons.join("; ")
+}
+
+fn candidate<'a>(
+    library: &'a Library,
+    system: usize,
+    plan: Result<&'a Plan, &String>,
+    takeoff: Option<&'a Takeoff>,
+    catalog: &'a Catalog,
+) -> Candidate<'a> {
+    let system = &library.systems()[system];
+    let layout = match (plan, takeoff) {
+        (Err(reason), _) => Err(reason.clone()),
+        (Ok(plan), takeoff) => Ok(Layout {
+            summary: &plan.summary,
+            takeoff: takeoff.unwrap_or(&plan.takeoff),
+            catalog,
+            facts: Facts {
+                cautions: system.cautions.clone(),
+                ..Facts::default()
+            },
+        }),
+    };
+    Candidate {
+        system: &system.name,
+        title: &system.title,
+        layout,
+    }
+}
+
+/// Says what keeps an option from its total.
+fn tell_open(comparison: &Comparison, io: &mut Io<'_>) -> Result<Exit, Failure> {
+    let mut missing: Vec<MissingPrice> = Vec::new();
+    let mut exit = Exit::Done;
+    for option in &comparison.options {
+        if option.total().is_some() {
+            continue;
+        }
+        exit = Exit::Stopped;
+        writeln!(io.err, "{} has no total and is not compared", option.system)?;
+        match &option.figures {
+            Err(reason) => writeln!(io.err, "  it cannot be built: {reason}")?,
+            Ok(figures) => {
+                for work in &figures.unrated {
+                    writeln!(io.err, "  {work}")?;
+                }
+                let new = figures.missing.iter().filter(|hole| {
+                    let mut known = missing.iter();
+                    !known.any(|known| known.row == hole.row)
+                });
+                let new: Vec<MissingPrice> = new.cloned().collect();
+                missing.extend(new);
+            }
+        }
+    }
+    if !missing.is_empty() {
+        tell_missing(&missing, io)?;
+    }
+    Ok(exit)
+}

@@ -1,0 +1,194 @@
+//! What every form of a comparison says in the same words.
+
+use super::count;
+use bom::quantity::Units;
+use pricing::compare::{CompareOption, Comparison, Figures, PriceAge};
+use pricing::money::Money;
+
+/// Stands over a comparison in which an option has no total.
+pub(in crate::output) const NOT_COMPARED: &str = "AN OPTION HAS NO TOTAL - it is not compared";
+
+/// Stands over the break-even wages.
+pub(in crate::output) const BREAK_EVEN: &str = "Break-even wage";
+
+/// Stands over the prices that weigh most.
+pub(in crate::output) const MOVERS: &str = "Prices that move the total most, 10 % either way";
+
+/// A line of the table with a cell for each option.
+#[derive(Debug)]
+pub(in crate::output) struct CompareRow {
+    pub(in crate::output) label: String,
+    pub(in crate::output) cells: Vec<String>,
+    /// Whether it is the total.
+    pub(in crate::output) total: bool,
+}
+
+/// The table of some of the options. What no option has is left out.
+pub(in crate::output) fn compare_rows(
+    comparison: &Comparison,
+    options: &[CompareOption],
+) -> Vec<CompareRow> {
+    let built = || {
+        let options = comparison.options.iter();
+        options.filter_map(|option| option.figures.as_ref().ok())
+    };
+    let units = comparison.units;
+    let mut rows = Vec::new();
+    let mut row = |label: String, cell: &dyn Fn(&Figures) -> String| {
+        let cells = options.iter().map(|option| match &option.figures {
+            Ok(figures) => cell(figures),
+            Err(_) => "–".to_owned(),
+        });
+        rows.push(CompareRow {
+            label,
+            cells: cells.collect(),
+            total: false,
+        });
+    };
+    row("Materials".to_owned(), &|one| open(one.materials));
+    if built().any(|one| one.hire.minor_units() != Some(0)) {
+        row("Tool hire".to_owned(), &|one| one.hire.show());
+    }
+    row("Labour".to_owned(), &|one| open(one.labour));
+    if let Some(tax) = built().find_map(|one| one.tax.as_ref()) {
+        let label = format!("{}, {} %", tax.label, tax.percent);
+        row(label, &|one| open(one.tax.as_ref().map(|tax| tax.amount)));
+    }
+    row(format!("Total {}", comparison.currency.code()), &|one| {
+        open(one.total)
+    });
+    row(
+        "Dearer than the cheapest by".to_owned(),
+        &|one| match one.difference {
+            Some(difference) if difference.minor_units() == Some(0) => "cheapest".to_owned(),
+            difference => open(difference),
+        },
+    );
+    row("Hours of work".to_owned(), &|one| figure(one.labour_hours));
+    if built().any(|one| one.days.is_some()) {
+        row("Days on site".to_owned(), &|one| figure(one.days));
+    }
+    row("Mass of the pipe".to_owned(), &|one| one.mass.show(units));
+    row("Supports".to_owned(), &|one| one.supports.to_string());
+    row("Joints to make".to_owned(), &joints);
+    row("Fittings".to_owned(), &|one| one.fittings.to_string());
+    row("Pieces to cut".to_owned(), &|one| one.pieces.to_string());
+    if built().any(|one| one.facts.growth.is_some()) {
+        row("Longest straight grows by".to_owned(), &|one| {
+            let growth = one.facts.growth;
+            growth.map_or_else(unknown, |growth| growth.show(units))
+        });
+    }
+    if built().any(|one| one.facts.worst_outlet_kpa.is_some()) {
+        row("Lost to the worst outlet".to_owned(), &|one| {
+            let lost = one.facts.worst_outlet_kpa;
+            lost.map_or_else(unknown, |lost| pressure(lost, units))
+        });
+    }
+    row("Oldest price".to_owned(), &|one| {
+        one.oldest.map_or_else(unknown, age)
+    });
+    if built().any(|one| one.undated > 0) {
+        row("Prices without a date".to_owned(), &|one| {
+            one.undated.to_string()
+        });
+    }
+    for row in &mut rows {
+        row.total = row.label.starts_with("Total ");
+    }
+    rows
+}
+
+fn open(money: Option<Money>) -> String {
+    money.map_or_else(|| "open".to_owned(), |money| money.show())
+}
+
+fn unknown() -> String {
+    "not known".to_owned()
+}
+
+fn figure(figure: Option<impl ToString>) -> String {
+    figure.map_or_else(|| "open".to_owned(), |figure| figure.to_string())
+}
+
+fn joints(figures: &Figures) -> String {
+    let methods = figures.joints.iter();
+    let methods = methods.map(|(joint, count)| format!("{count} {}", joint.word()));
+    match figures.joints.is_empty() {
+        true => "none".to_owned(),
+        false => methods.collect::<Vec<_>>().join("\n"),
+    }
+}
+
+fn pressure(kpa: f64, units: Units) -> String {
+    match units {
+        // A psi is 6.894757 kPa.
+        Units::Feet => format!("{:.1} psi", kpa / 6.894_757),
+        Units::Metric => format!("{kpa:.1} kPa"),
+    }
+}
+
+/// `2026-09-24\n39 days old`.
+fn age(age: PriceAge) -> String {
+    match usize::try_from(age.days) {
+        Ok(days) => format!("{}\n{} old", age.date, count(days, "day")),
+        Err(_) => format!("{}\nafter this paper", age.date),
+    }
+}
+
+/// Why an option has no total, a line each; nothing if it has one.
+pub(in crate::output) fn compare_holes(option: &CompareOption) -> Vec<String> {
+    let figures = match &option.figures {
+        Ok(figures) => figures,
+        Err(reason) => return vec![format!("cannot be built: {reason}")],
+    };
+    let parts = figures.missing.iter().map(|part| {
+        let words = format!("{} {}", part.words, part.key.size);
+        format!(
+            "no price: {} {} {}: {}",
+            part.quantity,
+            part.unit,
+            words.trim_end(),
+            part.reason
+        )
+    });
+    let work = figures.unrated.iter();
+    parts
+        .chain(work.map(|work| format!("no hours: {work}")))
+        .collect()
+}
+
+/// A sentence for each pair that meets; nothing for fewer than two totals.
+pub(in crate::output) fn break_even(comparison: &Comparison) -> Vec<String> {
+    let totals = comparison.options.iter().filter_map(CompareOption::total);
+    if comparison.break_even.is_empty() && totals.count() > 1 {
+        return vec!["None: no wage changes which option is cheaper.".to_owned()];
+    }
+    let currency = comparison.currency.code();
+    let pairs = comparison.break_even.iter();
+    pairs
+        .map(|pair| {
+            format!(
+                "Below {currency} {} an hour {} is cheaper, above it {}.",
+                pair.wage.show(),
+                pair.cheaper_below,
+                pair.cheaper_above
+            )
+        })
+        .collect()
+}
+
+/// `pipe 1in (ft): +29.82 / -28.75`, for each price that weighs.
+pub(in crate::output) fn movers(figures: &Figures) -> Vec<String> {
+    let movers = figures.movers.iter();
+    movers
+        .map(|mover| {
+            format!(
+                "{}: +{} / {}",
+                mover.text,
+                mover.up.show(),
+                mover.down.show()
+            )
+        })
+        .collect()
+}

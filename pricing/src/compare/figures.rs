@@ -1,0 +1,99 @@
+use super::{Facts, Figures, Layout, Mass, PriceAge, movers};
+use crate::estimate::{Estimate, HIRE, LABOUR};
+use crate::matching::{Purchase, sources};
+use crate::money::{Money, MoneyError};
+use crate::quote::Quote;
+use crate::rates::{Crew, Rates};
+use bom::quantity::Length;
+use bom::system::Joint;
+use bom::takeoff::{Group, Takeoff};
+use jiff::civil::Date;
+use rust_decimal::Decimal;
+
+/// The figures of one option, which is not compared with the others yet.
+pub(super) fn figures(
+    layout: &Layout<'_>,
+    estimate: &Estimate,
+    quote: &Quote,
+    rates: &Rates,
+) -> Result<Figures, MoneyError> {
+    let takeoff = layout.takeoff;
+    let sum = |wanted: &dyn Fn(&str) -> bool| {
+        let sections = quote.sections.iter();
+        let wanted = sections.filter(|section| wanted(&section.title));
+        Money::sum(rates.currency, wanted.map(|section| section.subtotal))
+    };
+    let materials = sum(&|title| title != HIRE && title != LABOUR)?;
+    let hire = sum(&|title| title == HIRE)?;
+    let labour = sum(&|title| title == LABOUR)?;
+    let priced = quote.missing.is_empty();
+    let rated = quote.unrated.is_empty();
+    let complete = priced && rated;
+    let labour_hours = rated.then_some(estimate.hours.normalize());
+    let other = hire.plus(quote.tax.amount)?;
+    Ok(Figures {
+        materials: priced.then_some(materials),
+        hire,
+        labour_hours,
+        labour: rated.then_some(labour),
+        tax: complete.then(|| quote.tax.clone()),
+        other: complete.then_some(other),
+        total: quote.total,
+        difference: None,
+        days: labour_hours
+            .zip(rates.crew)
+            .map(|(hours, crew)| days(hours, crew)),
+        mass: mass(takeoff),
+        supports: count(takeoff, Group::Supports),
+        joints: joints(takeoff),
+        fittings: count(takeoff, Group::Fittings),
+        pieces: takeoff.pipe.iter().map(|pipe| pipe.pieces.len()).sum(),
+        facts: Facts::clone(&layout.facts),
+        missing: quote.missing.clone(),
+        unrated: quote.unrated.clone(),
+        oldest: oldest(&estimate.purchases, quote.date),
+        undated: sources::undated(&estimate.purchases),
+        movers: match quote.total {
+            Some(_) => movers::movers(estimate, quote, rates)?,
+            None => Vec::new(),
+        },
+    })
+}
+
+/// Up to the next tenth of a day.
+fn days(hours: Decimal, crew: Crew) -> Decimal {
+    let day = Decimal::from(crew.people) * crew.day_hours;
+    let tenth = Decimal::new(1, 1);
+    ((hours / day / tenth).ceil() * tenth).normalize()
+}
+
+fn mass(takeoff: &Takeoff) -> Mass {
+    let one = |length: Length, per_foot: f64| length.feet() * per_foot;
+    let pipe = takeoff.pipe.iter();
+    Mass(
+        pipe.map(|pipe| one(pipe.end_to_end, pipe.mass_lb_per_ft))
+            .sum(),
+    )
+}
+
+fn count(takeoff: &Takeoff, group: Group) -> u64 {
+    let lines = takeoff.lines.iter().filter(|line| line.group == group);
+    lines.map(|line| line.quantity).fold(0, u64::saturating_add)
+}
+
+fn joints(takeoff: &Takeoff) -> Vec<(Joint, u64)> {
+    let count = |method: Joint| -> u64 {
+        let joints = takeoff.joints.iter().filter(|joint| joint.joint == method);
+        joints.map(|joint| joint.count).fold(0, u64::saturating_add)
+    };
+    let counts = Joint::ALL.map(|method| (method, count(method)));
+    counts.into_iter().filter(|(_, count)| *count > 0).collect()
+}
+
+fn oldest(purchases: &[Purchase], today: Date) -> Option<PriceAge> {
+    let date = purchases.iter().filter_map(|one| one.priced_on).min()?;
+    Some(PriceAge {
+        date,
+        days: date.duration_until(today).as_hours() / 24,
+    })
+}
