@@ -262,13 +262,13 @@ mod tests {
             [(0, "no-air-rating")]
         );
         let stated = plastic.replace(
-            "psi    = [[140, 232]]",
-            "psi    = [[140, 232]]\nmade_for_air = \"data sheet of 2026-05-04\"",
+            "psi    = [[160, 232]]",
+            "psi    = [[160, 232]]\nmade_for_air = \"data sheet of 2026-05-04\"",
         );
         assert!(with(std::slice::from_ref(&stated)).is_ok());
         // Of PEX too, and never of PVC.
         for (material, rules) in [("PEX", None), ("uPVC", Some([(0, "pipe-not-for-air")]))] {
-            let text = stated.replace("\"river tube\"", &format!("\"{material}\""));
+            let text = stated.replace("= \"river\"", &format!("= \"{material}\""));
             assert_eq!(
                 with(&[text]).err(),
                 rules.map(|rules| rules.to_vec()),

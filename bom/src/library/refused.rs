@@ -3,7 +3,7 @@
 
 use super::{Library, has_source, rows};
 use crate::finding::Finding;
-use crate::quantity::{Pressure, Units};
+use crate::quantity::{Pressure, Temperature, Units};
 use crate::source::Spanned;
 use serde::Deserialize;
 
@@ -37,8 +37,8 @@ pub struct Refused {
 pub struct WaterRating {
     /// The pressure.
     pub pressure: Pressure,
-    /// The temperature, degrees Fahrenheit.
-    pub fahrenheit: f64,
+    /// The temperature up to which it holds.
+    pub temperature: Temperature,
 }
 
 /// The pressures that a job states for its supply.
@@ -177,25 +177,23 @@ impl Refused {
 }
 
 impl WaterRating {
-    /// `160 psi at 73 F`, or `11 bar at 23 C` where the job is metric.
+    /// `160 psi at 73 F`, or `11 bar at 22.8 C` where the job is metric.
     #[must_use]
     pub fn show(&self, units: Units) -> String {
-        let temperature = match units {
-            Units::Feet => format!("{:.0} F", self.fahrenheit),
-            Units::Metric => format!("{:.0} C", (self.fahrenheit - 32.0) / 1.8),
-        };
-        format!("{} at {temperature}", self.pressure.show(units))
+        format!(
+            "{} at {}",
+            self.pressure.show(units),
+            self.temperature.show(units)
+        )
     }
 
     fn read(text: &str) -> Result<Self, String> {
-        let wrong = || format!("refused.csv: `{text}` is not like `160 psi at 73 F`");
-        let (pressure, temperature) = text.split_once(" at ").ok_or_else(wrong)?;
+        let (pressure, temperature) = text
+            .split_once(" at ")
+            .ok_or_else(|| format!("refused.csv: `{text}` is not like `160 psi at 73 F`"))?;
         Ok(Self {
             pressure: Pressure::parse(pressure).map_err(|error| error.to_string())?,
-            fahrenheit: temperature
-                .strip_suffix(" F")
-                .and_then(|figure| figure.parse().ok())
-                .ok_or_else(wrong)?,
+            temperature: Temperature::parse(temperature).map_err(|error| error.to_string())?,
         })
     }
 }
@@ -371,7 +369,7 @@ mod tests {
         }
         assert_eq!(
             said("pex", psi("12 bar"), None, Units::Metric).as_deref(),
-            Some("its water rating is 11 bar at 23 C; the relief valve opens at 12 bar")
+            Some("its water rating is 11 bar at 22.8 C; the relief valve opens at 12 bar")
         );
         assert_eq!(said("pvc", psi("200 psi"), None, feet), None);
     }

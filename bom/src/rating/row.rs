@@ -2,6 +2,7 @@
 
 use super::rules::{ByTemperature, Rule, Tube};
 use crate::quantity::{Length, Size, Temperature};
+use crate::system::SizeRow;
 use serde::Deserialize;
 
 /// What of a system a rating is for.
@@ -52,6 +53,17 @@ impl Rating {
         self.rule
             .psi(tube, temperature)
             .filter(|_| self.covers(size))
+    }
+
+    /// Every temperature of the row with the psi that a size may carry up to
+    /// it; nothing for a size that it does not cover.
+    #[must_use]
+    pub fn by_temperature(&self, row: &SizeRow) -> Vec<(Temperature, f64)> {
+        let tube = Tube::of(row);
+        self.rule
+            .temperatures()
+            .filter_map(|up_to| Some((up_to, self.at(row.size, &tube, up_to)?)))
+            .collect()
     }
 }
 

@@ -79,15 +79,15 @@ pub enum Rule {
 }
 
 impl Rule {
-    /// The last temperature that it has a figure for.
-    pub(super) fn hottest(&self) -> Option<Temperature> {
+    /// The temperatures that it has figures for, coldest first.
+    pub(super) fn temperatures(&self) -> impl DoubleEndedIterator<Item = Temperature> {
         let rows = match self {
             Self::ThreadedSteel { stress, .. }
             | Self::PlainSteel { stress, .. }
             | Self::DrawnTube { stress } => stress,
             Self::Stated { psi } => psi,
         };
-        rows.0.last().map(|(temperature, _)| *temperature)
+        rows.0.iter().map(|(temperature, _)| *temperature)
     }
 
     /// Psi at a temperature; nothing less than none where the allowances take

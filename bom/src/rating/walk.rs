@@ -227,7 +227,7 @@ impl Walk<'_> {
     ) -> Vec<Shown> {
         let rows = self.all_rows(system, item, size).filter(|row| row.shown);
         rows.filter_map(|row| {
-            let hottest = row.rule.hottest()?;
+            let hottest = row.rule.temperatures().next_back()?;
             Some(Shown {
                 words: row.words.clone(),
                 psi: row.at(size, tube, temperature.min(hottest))?,

@@ -85,7 +85,10 @@ pub(super) fn sources(text: &str) -> Vec<RowSource> {
                         .find_map(text)
                         .unwrap_or_default()
                         .to_owned(),
-                    source: source.to_owned(),
+                    source: match text("made_for_air") {
+                        Some(stated) => format!("{source}; {stated}"),
+                        None => source.to_owned(),
+                    },
                 });
             }
         }

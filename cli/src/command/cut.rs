@@ -1,7 +1,8 @@
 //! `cut`: which piece is cut from which stick.
 
 use super::{
-    deliver_paper, format_of, library, needs_file, paper, plan, prices, read_all, settled, stopped,
+    deliver_paper, format_of, layout, library, needs_file, paper, plan, prices, read_all, settled,
+    stopped,
 };
 use crate::args::{Cut, PaperFormat};
 use crate::exit::{Exit, Failure};
@@ -78,7 +79,7 @@ fn of_job(args: &Cut, job: &Path, io: &mut Io<'_>) -> Result<CutSheet, Failure> 
         Some(catalog) => settled(&plan, &library, catalog, currency)?,
         None => plan.takeoff,
     };
-    let layout: Vec<&Source> = std::iter::once(&source).chain(&own).collect();
+    let layout = layout(&source, &own, &library, &takeoff);
     let figures: Vec<&Source> = catalogs.iter().collect();
     let heading = Heading {
         title: plan.summary.title.clone(),

@@ -59,6 +59,27 @@ fn library(own: &OwnSystems, io: &mut Io<'_>) -> Result<(Library, Vec<Source>), 
     }
 }
 
+/// What the papers' mark of a layout is made of: the job, and those of the
+/// user's own systems that it has parts of.
+fn layout<'a>(
+    job: &'a Source,
+    own: &'a [Source],
+    library: &Library,
+    takeoff: &Takeoff,
+) -> Vec<&'a Source> {
+    let shipped = library.systems().len().saturating_sub(own.len());
+    let lines = takeoff.lines.iter().map(|line| &line.key);
+    let used: BTreeSet<&str> = lines
+        .chain(takeoff.pipe.iter().map(|line| &line.key))
+        .map(|key| key.system.as_str())
+        .collect();
+    let own = library.systems().iter().skip(shipped).zip(own);
+    let own = own.filter(|(system, _)| used.contains(system.name.as_str()));
+    std::iter::once(job)
+        .chain(own.map(|(_, source)| source))
+        .collect()
+}
+
 /// Tells what was found in several files.
 fn tell(found: &[(usize, Finding)], sources: &[Source], io: &mut Io<'_>) -> io::Result<()> {
     for (index, source) in sources.iter().enumerate() {

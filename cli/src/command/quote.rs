@@ -1,7 +1,7 @@
 //! `quote`: from a job, prices and rates to the customer's paper.
 
 use super::{
-    deliver_paper, format_of, library, needs_file, paper, plan, prices, read_all, settled,
+    deliver_paper, format_of, layout, library, needs_file, paper, plan, prices, read_all, settled,
     tell_missing, unpriced,
 };
 use crate::args::{PaperFormat, Quote};
@@ -45,7 +45,7 @@ pub(super) fn run(args: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let takeoff = settled(&plan, &library, &catalog, rates.currency)?;
     let mut figures: Vec<&Source> = catalogs.iter().collect();
     figures.push(&rates_source);
-    let layout: Vec<&Source> = std::iter::once(&job).chain(&own).collect();
+    let layout = layout(&job, &own, &library, &takeoff);
     let fingerprint = fingerprint::of(&layout, &figures);
     let quote = Inputs {
         summary: &plan.summary,

@@ -1,7 +1,7 @@
 //! `shop`: what to buy, for the owner who stands in the store.
 
 use super::{
-    deliver_paper, format_of, library, needs_file, paper, plan, prices, read_all, settled,
+    deliver_paper, format_of, layout, library, needs_file, paper, plan, prices, read_all, settled,
     tell_missing, unpriced,
 };
 use crate::args::{PaperFormat, Shop, ShopBy};
@@ -42,7 +42,7 @@ pub(super) fn run(args: &Shop, io: &mut Io<'_>) -> Result<Exit, Failure> {
     };
 
     let takeoff = settled(&plan, &library, &catalog, currency)?;
-    let layout: Vec<&Source> = std::iter::once(&job).chain(&own).collect();
+    let layout = layout(&job, &own, &library, &takeoff);
     let figures: Vec<&Source> = catalogs.iter().collect();
     let list = Inputs {
         network: &plan.network,

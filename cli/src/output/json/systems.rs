@@ -1,7 +1,8 @@
 use super::{millimetres, print};
 use bom::library::Library;
 use bom::library::refused::Refused;
-use bom::quantity::Size;
+use bom::quantity::{Pressure, Size};
+use bom::rating::{Item, Rating};
 use bom::system::{SizeRow, System};
 use serde_json::{Map, Value, json};
 use std::io::{self, Write};
@@ -42,7 +43,7 @@ fn said_of(refused: &Refused) -> Value {
     let water: Vec<Value> = refused
         .water
         .iter()
-        .map(|rating| json!({ "kpa": rating.pressure.kpa(), "fahrenheit": rating.fahrenheit }))
+        .map(|rating| json!({ "kpa": rating.pressure.kpa(), "celsius": rating.temperature.celsius() }))
         .collect();
     json!({
         "name": refused.name,
@@ -113,6 +114,11 @@ pub fn system(system: &System, out: &mut dyn Write) -> io::Result<()> {
             })
         })
         .collect();
+    let ratings: Vec<Value> = system
+        .ratings
+        .iter()
+        .map(|rating| rated(rating, system))
+        .collect();
     let sources: Vec<Value> = system
         .sources()
         .iter()
@@ -151,6 +157,7 @@ pub fn system(system: &System, out: &mut dyn Write) -> io::Result<()> {
         "reducing": reducing,
         "lacks": system.lacks().collect::<Vec<_>>(),
         "consumables": consumables,
+        "ratings": ratings,
         "sources": sources,
     });
     print(&value, out)
@@ -176,6 +183,34 @@ fn size(row: &SizeRow) -> Value {
         "shortest_mm": millimetres(row.shortest),
         "support_mm": millimetres(row.support),
         "sources": { "pipe": pipe, "fitting": fitting, "support": support },
+    })
+}
+
+fn rated(rating: &Rating, system: &System) -> Value {
+    let carries: Vec<Value> = system
+        .sizes()
+        .flat_map(|row| {
+            let steps = rating.by_temperature(row).into_iter();
+            steps.map(|(temperature, psi)| {
+                json!({
+                    "size": row.size.to_string(),
+                    "celsius": temperature.celsius(),
+                    "kpa": Pressure::from_psi(psi).kpa(),
+                })
+            })
+        })
+        .collect();
+    json!({
+        "item": match rating.item {
+            Item::Pipe => "pipe",
+            Item::Fitting => "fitting",
+            Item::Joint => "joint",
+        },
+        "words": rating.words,
+        "alloy": rating.alloy,
+        "used": !rating.shown,
+        "carries": carries,
+        "source": rating.source,
     })
 }
 

@@ -95,6 +95,7 @@ pub fn system(system: &System, width: usize, out: &mut dyn Write) -> io::Result<
     page.fittings(system, out)?;
     page.joins(system, out)?;
     page.consumables(system, out)?;
+    page.ratings(system, out)?;
     list(out, width, "Also", &words::notes(system))?;
     list(out, width, "Sources", &words::sources(system))
 }
@@ -116,7 +117,8 @@ impl Page {
         if rows.is_empty() {
             return Ok(());
         }
-        writeln!(out, "\n{heading}")?;
+        writeln!(out)?;
+        paragraph(out, self.width, heading)?;
         table(out, self.width, columns, heads, rows)
     }
 
@@ -263,6 +265,19 @@ impl Page {
             &heads,
             rows.collect(),
         )
+    }
+
+    fn ratings(&self, system: &System, out: &mut dyn Write) -> io::Result<()> {
+        for (heading, heads, rows) in words::ratings(system) {
+            let heads: Vec<&str> = heads.iter().map(String::as_str).collect();
+            let columns: Vec<Column> = heads
+                .iter()
+                .enumerate()
+                .map(|(at, _)| if at == 0 { Words } else { Points })
+                .collect();
+            self.table(out, &heading, &columns, &heads, rows)?;
+        }
+        Ok(())
     }
 
     fn consumables(&self, system: &System, out: &mut dyn Write) -> io::Result<()> {

@@ -1,7 +1,9 @@
 //! What is said of a pipe system.
 
-use bom::quantity::{Length, Size, Units};
+use bom::quantity::{Length, Pressure, Size, Temperature, Units};
+use bom::rating::Rating;
 use bom::system::System;
+use std::collections::BTreeSet;
 
 /// The units of a system's own figures: millimetres where its sizes are
 /// outside diameters.
@@ -161,4 +163,111 @@ pub(in crate::output) fn sentence(text: &str) -> String {
     let mut letters = text.chars();
     let first = letters.next().into_iter().flat_map(char::to_uppercase);
     first.chain(letters).chain(['.']).collect()
+}
+
+/// A rating as a table: its heading, its heads and its rows.
+pub(in crate::output) type RatingTable = (String, Vec<String>, Vec<Vec<String>>);
+
+/// What each rating lets each size carry, by temperature. Rows of the data
+/// with the same words make one table.
+pub(in crate::output) fn ratings(system: &System) -> Vec<RatingTable> {
+    let units = own_units(system);
+    system
+        .ratings
+        .chunk_by(|a, b| a.words == b.words && a.shown == b.shown)
+        .filter_map(|alike| {
+            let heading = rating_heading(alike.first()?, units);
+            let (heads, rows) = by_size_and_temperature(alike, system, units);
+            Some((heading, heads, rows))
+        })
+        .collect()
+}
+
+fn rating_heading(rating: &Rating, units: Units) -> String {
+    let unit = match units {
+        Units::Feet => "psi",
+        Units::Metric => "bar",
+    };
+    let mut heading = format!("Rating in {unit}: {}", rating.words);
+    if rating.shown {
+        heading.push_str(" (another published view, not used)");
+    }
+    heading
+}
+
+fn by_size_and_temperature(
+    ratings: &[Rating],
+    system: &System,
+    units: Units,
+) -> (Vec<String>, Vec<Vec<String>>) {
+    let carried: Vec<(Size, Vec<(Temperature, String)>)> = system
+        .sizes()
+        .map(|row| {
+            let steps = ratings.iter().flat_map(|one| one.by_temperature(row));
+            let steps = steps.map(|(up_to, psi)| (up_to, rated_figure(psi, units)));
+            (row.size, steps.collect())
+        })
+        .filter(|(_, steps): &(Size, Vec<_>)| !steps.is_empty())
+        .collect();
+    let column = |up_to: &Temperature| -> Vec<&str> {
+        let cells = carried.iter().map(|(_, steps)| {
+            let step = steps.iter().find(|(limit, _)| limit == up_to);
+            step.map_or("", |(_, figure)| figure.as_str())
+        });
+        cells.collect()
+    };
+    let steps = carried.iter().flat_map(|(_, steps)| steps);
+    let temperatures: BTreeSet<Temperature> = steps.map(|(up_to, _)| *up_to).collect();
+    let temperatures: Vec<Temperature> = temperatures.into_iter().collect();
+    // A temperature at which nothing changes needs no column.
+    let columns: Vec<(&Temperature, Vec<&str>)> = temperatures
+        .iter()
+        .map(|up_to| (up_to, column(up_to)))
+        .collect();
+    let columns: Vec<&(&Temperature, Vec<&str>)> = columns
+        .chunk_by(|a, b| a.1 == b.1)
+        .filter_map(<[_]>::last)
+        .collect();
+
+    let heads = columns
+        .iter()
+        .map(|(up_to, _)| format!("to {}", up_to.show(units)));
+    let heads = std::iter::once("Size".to_owned()).chain(heads).collect();
+    let rows: Vec<(Size, Vec<String>)> = carried
+        .iter()
+        .enumerate()
+        .map(|(at, (size, _))| {
+            let cells = columns.iter().map(|(_, column)| column[at].to_owned());
+            (*size, cells.collect())
+        })
+        .collect();
+    let rows = rows
+        .chunk_by(|a, b| a.1 == b.1)
+        .filter_map(|alike| {
+            let ((first, cells), (last, _)) = (alike.first()?, alike.last()?);
+            let sizes = if first == last {
+                first.to_string()
+            } else {
+                format!("{first} to {last}")
+            };
+            Some(
+                std::iter::once(sizes)
+                    .chain(cells.iter().cloned())
+                    .collect(),
+            )
+        })
+        .collect();
+    (heads, rows)
+}
+
+/// A rating as a bare figure, never rounded up: whole psi or tenths of a bar.
+fn rated_figure(psi: f64, units: Units) -> String {
+    match units {
+        Units::Feet => format!("{:.0}", psi.floor()),
+        Units::Metric => {
+            // 13 bar comes back from 188.5 psi a hair below its figure.
+            let bar = Pressure::from_psi(psi).kpa() / 100.0;
+            format!("{:.1}", ((bar + 0.005) * 10.0).floor() / 10.0)
+        }
+    }
 }
