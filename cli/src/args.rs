@@ -67,6 +67,9 @@ pub(crate) struct Form {
 pub(crate) struct Check {
     /// The job file
     pub(crate) job: PathBuf,
+    /// List what every part may carry, weakest first, with its source
+    #[arg(long)]
+    pub(crate) ratings: bool,
     /// How to print
     #[arg(long, value_enum, default_value = "text")]
     pub(crate) format: TextOrJson,

@@ -7,7 +7,8 @@ pub use systems::{refused, system, systems};
 
 use bom::finding::{Finding, Severity};
 use bom::network::NodeId;
-use bom::quantity::Length;
+use bom::quantity::{Length, Pressure};
+use bom::rating::{Zone, Zones};
 use bom::source::Source;
 use bom::summary::Summary;
 use bom::takeoff::{Because, Takeoff};
@@ -23,7 +24,12 @@ use std::io::{self, Write};
 ///
 /// # Errors
 /// What the writer says.
-pub fn findings(findings: &[Finding], source: &Source, out: &mut dyn Write) -> io::Result<()> {
+pub fn findings(
+    findings: &[Finding],
+    zones: Option<&Zones>,
+    source: &Source,
+    out: &mut dyn Write,
+) -> io::Result<()> {
     let findings: Vec<Value> = findings
         .iter()
         .map(|finding| {
@@ -44,7 +50,47 @@ pub fn findings(findings: &[Finding], source: &Source, out: &mut dyn Write) -> i
             })
         })
         .collect();
-    print(&json!({ "findings": findings }), out)
+    let assumptions = zones.map(|zones| zones.assumptions.clone());
+    let zones = zones.map(|zones| zones.zones.iter().map(zone).collect::<Vec<Value>>());
+    print(
+        &json!({
+            "findings": findings,
+            "zones": zones,
+            "rating_assumptions": assumptions,
+        }),
+        out,
+    )
+}
+
+fn zone(zone: &Zone) -> Value {
+    let kpa = |psi: f64| number(format!("{:.1}", Pressure::from_psi(psi).kpa()));
+    let items: Vec<Value> = zone
+        .items
+        .iter()
+        .map(|item| {
+            let shown: Vec<Value> = item
+                .shown
+                .iter()
+                .map(|shown| json!({ "words": shown.words, "rated_kpa": kpa(shown.psi), "source": shown.source }))
+                .collect();
+            json!({
+                "part": item.what,
+                "words": item.words,
+                "where": item.place_words,
+                "temperature_c": number(format!("{:.1}", item.temperature.celsius())),
+                "rated_kpa": item.psi.map(kpa),
+                "margin_kpa": item.margin_psi.map(kpa),
+                "source": item.source,
+                "not_used": shown,
+            })
+        })
+        .collect();
+    json!({
+        "name": zone.name,
+        "limit_kpa": zone.limit_psi.map(kpa),
+        "limit": zone.limit_words,
+        "items": items,
+    })
 }
 
 /// The count. `reason` and `place` put reasons and places into words.

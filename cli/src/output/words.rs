@@ -1,11 +1,13 @@
 //! What every form of a paper says in the same words.
 
 mod compare;
+mod rating;
 pub(super) mod system;
 
 pub(super) use compare::{
     BREAK_EVEN, CompareRow, MOVERS, NOT_COMPARED, break_even, compare_holes, compare_rows, movers,
 };
+pub(super) use rating::{carries, other_views, weakest};
 
 use bom::quantity::Units;
 use bom::system::Joint;

@@ -5,6 +5,7 @@ mod compare;
 mod cut;
 mod parts;
 mod quote;
+mod ratings;
 mod shop;
 mod systems;
 
@@ -12,6 +13,7 @@ pub use compare::compare;
 pub use cut::cut;
 pub use parts::{parts, proofs, why};
 pub use quote::quote;
+pub use ratings::{ratings, weakest};
 pub use shop::shop;
 pub use systems::{refused, system, systems};
 
