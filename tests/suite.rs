@@ -6,6 +6,7 @@ mod bad;
 mod cases;
 mod command;
 mod cut;
+mod in_systems;
 mod invariants;
 mod published;
 mod shop;
