@@ -39,8 +39,5 @@ pub(crate) const SHIPPED: [(&str, &str); 10] = [
         "aluminium-push-fit.toml",
         include_str!("../../data/systems/aluminium-push-fit.toml"),
     ),
-    (
-        "brass.toml",
-        include_str!("../../data/systems/brass.toml"),
-    ),
+    ("brass.toml", include_str!("../../data/systems/brass.toml")),
 ];

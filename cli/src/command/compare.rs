@@ -147,7 +147,7 @@ fn plans(
     let mut plans = Vec::new();
     let mut all: Vec<Finding> = Vec::new();
     for system in systems {
-        let (plan, findings) = plan_in(job, library, *system);
+        let (plan, findings) = bom::plan_in(job, library, *system);
         plans.push(plan.ok_or_else(|| reason(&findings)));
         for finding in findings {
             if !all.contains(&finding) {
@@ -164,10 +164,6 @@ fn plans(
         return Err(stopped(&all, "nothing was compared"));
     }
     Ok(plans)
-}
-
-fn plan_in(job: &Source, library: &Library, _system: usize) -> (Option<Plan>, Vec<Finding>) {
-    bom::plan(job, library)
 }
 
 fn reason(findings: &[Finding]) -> String {

@@ -4,6 +4,7 @@ mod compare;
 
 pub(super) use compare::{
     BREAK_EVEN, CompareRow, MOVERS, NOT_COMPARED, break_even, compare_holes, compare_rows, movers,
+    own_cautions,
 };
 
 use bom::quantity::Units;

@@ -2,7 +2,7 @@
 //! words come in.
 
 mod scope;
-mod terms;
+pub(crate) mod terms;
 
 use crate::catalog::Catalog;
 use crate::estimate::{self, Estimate, EstimateSection};
@@ -81,7 +81,7 @@ impl Inputs<'_> {
             assumptions: terms::assumptions(self, &estimate),
             exclusions: rates.exclusions.clone(),
             cautions: terms::cautions(rates),
-            notices: terms::notices(rates, &estimate),
+            notices: terms::notices(rates, &estimate.purchases),
             unrated: terms::unrated(&estimate),
             missing: estimate.missing,
             sections: estimate.sections.into_iter().map(sold).collect(),

@@ -1,6 +1,6 @@
 use super::Inputs;
 use crate::estimate::Estimate;
-use crate::matching::sources;
+use crate::matching::{Purchase, sources};
 use crate::rates::Rates;
 
 /// What no quote for compressed air goes out without.
@@ -12,7 +12,7 @@ const CAUTIONS: [&str; 5] = [
     "Never put plastic pipe that is not made for compressed air on this system: it bursts into sharp pieces.",
 ];
 
-pub(super) fn cautions(rates: &Rates) -> Vec<String> {
+pub(crate) fn cautions(rates: &Rates) -> Vec<String> {
     let always = CAUTIONS.iter().map(|caution| (*caution).to_owned());
     always.chain(rates.cautions.iter().cloned()).collect()
 }
@@ -43,7 +43,7 @@ pub(super) fn assumptions(inputs: &Inputs<'_>, estimate: &Estimate) -> Vec<Strin
 }
 
 /// The contractor's notes, invented figures, and work that has no hours.
-pub(super) fn notices(rates: &Rates, estimate: &Estimate) -> Vec<String> {
+pub(crate) fn notices(rates: &Rates, purchases: &[Purchase]) -> Vec<String> {
     let mut notices = Vec::new();
     if rates.sample {
         notices.push(
@@ -51,7 +51,7 @@ pub(super) fn notices(rates: &Rates, estimate: &Estimate) -> Vec<String> {
                 .to_owned(),
         );
     }
-    notices.extend(sources::invented(&estimate.purchases));
+    notices.extend(sources::invented(purchases));
     notices.extend(rates.notices.iter().cloned());
     notices
 }
