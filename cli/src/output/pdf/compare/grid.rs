@@ -130,7 +130,7 @@ fn broken(fonts: &Fonts, name: &str, width: f32) -> String {
     }
     let hyphens = name.match_indices('-').map(|(at, _)| at + 1);
     let fits = |at: &usize| fonts.width(STRONG, &name[..*at]) <= width;
-    match hyphens.filter(fits).last() {
+    match hyphens.filter(fits).next_back() {
         Some(at) => format!("{}\n{}", &name[..at], &name[at..]),
         None => name.to_owned(),
     }
