@@ -5,6 +5,7 @@
 mod bad;
 mod cases;
 mod command;
+mod compare;
 mod cut;
 mod in_systems;
 mod invariants;

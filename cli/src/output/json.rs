@@ -423,6 +423,7 @@ fn figures_of(one: &Figures) -> Value {
         })
         .collect();
     json!({
+        "main_sizes": one.main_sizes.iter().map(ToString::to_string).collect::<Vec<_>>(),
         "materials": one.materials.map(|sum| sum.plain()),
         "hire": one.hire.plain(),
         "labour_hours": one.labour_hours.map(|hours| number(hours.to_string())),
@@ -444,6 +445,7 @@ fn figures_of(one: &Figures) -> Value {
         })),
         "undated_prices": one.undated,
         "movers": movers,
+        "cautions": one.facts.cautions,
         "missing": missing_prices(&one.missing),
         "unrated": one.unrated,
         "reason": null,

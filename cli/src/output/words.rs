@@ -6,6 +6,7 @@ pub(super) mod system;
 
 pub(super) use compare::{
     BREAK_EVEN, CompareRow, MOVERS, NOT_COMPARED, break_even, compare_holes, compare_rows, movers,
+    own_cautions,
 };
 pub(super) use rating::{carries, other_views, weakest};
 

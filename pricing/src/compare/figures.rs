@@ -32,6 +32,7 @@ pub(super) fn figures(
     let labour_hours = rated.then_some(estimate.hours.normalize());
     let other = hire.plus(quote.tax.amount)?;
     Ok(Figures {
+        main_sizes: layout.summary.main_sizes.clone(),
         materials: priced.then_some(materials),
         hire,
         labour_hours,

@@ -13,7 +13,7 @@ use crate::money::{Currency, Money, MoneyError};
 use crate::offer;
 use crate::quote::{MissingPrice, Quote, Tax};
 use crate::rates::Rates;
-use bom::quantity::{Length, Units};
+use bom::quantity::{Length, Size, Units};
 use bom::summary::Summary;
 use bom::system::Joint;
 use bom::takeoff::Takeoff;
@@ -64,7 +64,7 @@ pub struct Facts {
     pub growth: Option<Length>,
     /// Pressure lost on the way to the worst outlet.
     pub worst_outlet_kpa: Option<f64>,
-    /// What its pipe must not be used for, and the like.
+    /// What must be said wherever its system is counted.
     pub cautions: Vec<String>,
 }
 
@@ -89,9 +89,9 @@ pub struct Comparison {
     pub options: Vec<CompareOption>,
     /// For each pair of options the wage at which they cost the same.
     pub break_even: Vec<BreakEven>,
-    /// What was taken as given.
+    /// How the figures are meant.
     pub assumptions: Vec<String>,
-    /// Hazards and the duties of others.
+    /// Hazards and the duties of others; each option has those of its system.
     pub cautions: Vec<String>,
     /// Whether prices or rates come from invented samples, and which.
     pub notices: Vec<String>,
@@ -111,6 +111,8 @@ pub struct CompareOption {
 /// The figures of one option. A sum that is not known in full is none.
 #[derive(Debug, Clone)]
 pub struct Figures {
+    /// Sizes of the main, largest first.
+    pub main_sizes: Vec<Size>,
     /// What the materials sell for.
     pub materials: Option<Money>,
     /// What the hired tools sell for.
@@ -239,9 +241,9 @@ impl Inputs<'_> {
             currency: self.rates.currency,
             units: summary.map_or(Units::Feet, |summary| summary.units),
             scope: summary.map_or_else(String::new, words::scope),
-            assumptions: words::assumptions(&priced, self.rates, &break_even),
-            cautions: words::cautions(&priced),
-            notices: words::notices(&priced),
+            assumptions: words::assumptions(self.rates, &break_even),
+            cautions: words::cautions(self.rates),
+            notices: words::notices(&priced, self.rates),
             break_even,
             options: priced.into_iter().map(|one| one.option).collect(),
         })

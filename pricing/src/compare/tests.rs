@@ -282,15 +282,15 @@ fn what_a_price_moves_is_what_pricing_it_anew_gives() {
 }
 
 #[test]
-fn what_holds_for_some_is_said_with_their_names() {
+fn what_holds_for_some_is_told_apart() {
     let comparison = both(&all_rows(), &rates());
     let said = comparison.assumptions.join("\n");
-    assert!(said.contains("The wall is taken as square."), "{said}");
-    assert!(said.contains("Copper: Copper is cut square."), "{said}");
-    assert!(!said.contains("Black iron: The wall"), "{said}");
+    assert!(said.contains("stands on its own quote"), "{said}");
+    assert!(!said.contains("Copper is cut square."), "{said}");
     assert!(said.contains("shared by 2 people, 8 hours a day"), "{said}");
-    assert_eq!(comparison.cautions.len(), 6);
-    assert_eq!(comparison.cautions[5], "Copper: It dents.");
+    assert_eq!(comparison.cautions.len(), 5);
+    let copper = comparison.options[1].figures.as_ref().unwrap();
+    assert_eq!(copper.facts.cautions, ["It dents."]);
     assert_eq!(
         comparison.scope,
         "Every option is the same layout with the same devices, tests and terms: 2 outlets, 104.0 ft of main."

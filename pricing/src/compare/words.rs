@@ -1,5 +1,6 @@
 use super::{BreakEven, Priced};
-use crate::quote::Quote;
+use crate::matching::Purchase;
+use crate::offer::terms;
 use crate::rates::Rates;
 use bom::summary::Summary;
 
@@ -15,16 +16,13 @@ pub(super) fn scope(summary: &Summary) -> String {
     )
 }
 
-pub(super) fn assumptions(
-    priced: &[Priced],
-    rates: &Rates,
-    break_even: &[BreakEven],
-) -> Vec<String> {
-    let mut said = shared(priced, |quote| &quote.assumptions);
-    let tax = &rates.tax.label;
-    said.push(format!(
-        "Prices are what the customer pays; only the total includes the tax ({tax})."
-    ));
+/// How the figures are meant. What each count takes as given is a matter of its
+/// own quote.
+pub(super) fn assumptions(rates: &Rates, break_even: &[BreakEven]) -> Vec<String> {
+    let mut said = vec![
+        "Sizes are those that carry the same air in each system. What a count takes as given (take-outs, supports, stand-ins) stands on its own quote."
+            .to_owned(),
+    ];
     if let Some(crew) = rates.crew {
         let people = match crew.people {
             1 => "1 person".to_owned(),
@@ -43,49 +41,23 @@ pub(super) fn assumptions(
     }
     if !break_even.is_empty() {
         said.push(
-            "A break-even wage is the `wage` of the rates file (what an hour of work costs), all else in it unchanged. It comes from unrounded sums: within cents of it, printed totals may differ either way."
+            "A break-even wage is the `wage` of the rates file (what an hour of work costs), all else unchanged; within cents of it, rounded totals may differ either way."
                 .to_owned(),
         );
     }
     said
 }
 
-pub(super) fn cautions(priced: &[Priced]) -> Vec<String> {
-    let mut said = shared(priced, |quote| &quote.cautions);
-    for one in priced {
-        let facts = one.option.figures.iter().map(|figures| &figures.facts);
-        let own = facts.flat_map(|facts| &facts.cautions);
-        said.extend(own.map(|caution| format!("{}: {caution}", one.option.title)));
-    }
-    said
+/// Those of every quote; those of a system stand with its option.
+pub(super) fn cautions(rates: &Rates) -> Vec<String> {
+    terms::cautions(rates, &[])
 }
 
-pub(super) fn notices(priced: &[Priced]) -> Vec<String> {
-    shared(priced, |quote| &quote.notices)
-}
-
-/// What holds for all options, then what holds for some, with their names.
-fn shared(priced: &[Priced], part: fn(&Quote) -> &Vec<String>) -> Vec<String> {
-    let built: Vec<(&str, &Vec<String>)> = priced
-        .iter()
-        .filter_map(|one| Some((one.option.title.as_str(), part(&one.built.as_ref()?.1))))
+/// Those of the rates, and which suppliers are invented.
+pub(super) fn notices(priced: &[Priced], rates: &Rates) -> Vec<String> {
+    let built = priced.iter().filter_map(|one| one.built.as_ref());
+    let purchases: Vec<Purchase> = built
+        .flat_map(|(estimate, _)| estimate.purchases.iter().cloned())
         .collect();
-    let mut texts: Vec<&String> = Vec::new();
-    for text in built.iter().flat_map(|(_, texts)| *texts) {
-        if !texts.contains(&text) {
-            texts.push(text);
-        }
-    }
-    let (mut all, mut some) = (Vec::new(), Vec::new());
-    for text in texts {
-        let holders = built.iter().filter(|(_, texts)| texts.contains(text));
-        let holders: Vec<&str> = holders.map(|(title, _)| *title).collect();
-        if holders.len() == built.len() {
-            all.push(text.clone());
-        } else {
-            some.push(format!("{}: {text}", holders.join(" and ")));
-        }
-    }
-    all.extend(some);
-    all
+    terms::notices(rates, &purchases)
 }

@@ -2,7 +2,7 @@
 //! words come in.
 
 mod scope;
-mod terms;
+pub(crate) mod terms;
 
 use crate::catalog::Catalog;
 use crate::estimate::{self, Estimate, EstimateSection};
@@ -80,8 +80,8 @@ impl Inputs<'_> {
             payment,
             assumptions: terms::assumptions(self, &estimate),
             exclusions: rates.exclusions.clone(),
-            cautions: terms::cautions(rates, self.takeoff),
-            notices: terms::notices(rates, &estimate),
+            cautions: terms::cautions(rates, &self.takeoff.cautions),
+            notices: terms::notices(rates, &estimate.purchases),
             unrated: terms::unrated(&estimate),
             missing: estimate.missing,
             sections: estimate.sections.into_iter().map(sold).collect(),

@@ -1,8 +1,7 @@
 use super::Inputs;
 use crate::estimate::Estimate;
-use crate::matching::sources;
+use crate::matching::{Purchase, sources};
 use crate::rates::Rates;
-use bom::takeoff::Takeoff;
 
 /// What no quote for compressed air goes out without.
 const CAUTIONS: [&str; 5] = [
@@ -13,10 +12,10 @@ const CAUTIONS: [&str; 5] = [
     "Never put plastic pipe that is not made for compressed air on this system: it bursts into sharp pieces.",
 ];
 
-pub(super) fn cautions(rates: &Rates, takeoff: &Takeoff) -> Vec<String> {
+pub(crate) fn cautions(rates: &Rates, of_pipe: &[String]) -> Vec<String> {
     let always = CAUTIONS.iter().map(|caution| (*caution).to_owned());
     always
-        .chain(takeoff.cautions.iter().cloned())
+        .chain(of_pipe.iter().cloned())
         .chain(rates.cautions.iter().cloned())
         .collect()
 }
@@ -47,7 +46,7 @@ pub(super) fn assumptions(inputs: &Inputs<'_>, estimate: &Estimate) -> Vec<Strin
 }
 
 /// The contractor's notes, invented figures, and work that has no hours.
-pub(super) fn notices(rates: &Rates, estimate: &Estimate) -> Vec<String> {
+pub(crate) fn notices(rates: &Rates, purchases: &[Purchase]) -> Vec<String> {
     let mut notices = Vec::new();
     if rates.sample {
         notices.push(
@@ -55,7 +54,7 @@ pub(super) fn notices(rates: &Rates, estimate: &Estimate) -> Vec<String> {
                 .to_owned(),
         );
     }
-    notices.extend(sources::invented(&estimate.purchases));
+    notices.extend(sources::invented(purchases));
     notices.extend(rates.notices.iter().cloned());
     notices
 }

@@ -18,7 +18,7 @@ const GUTTER: f32 = 18.0;
 /// From a note's edge to its text.
 const INDENT: f32 = 8.0;
 /// Lines of type in a note; only an absurd text has more.
-const MOST: usize = 12;
+const MOST: usize = 24;
 
 /// One piece of a column of notes.
 pub(super) enum Note {

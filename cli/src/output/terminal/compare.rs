@@ -30,7 +30,12 @@ pub fn compare(comparison: &Comparison, width: usize, out: &mut dyn Write) -> io
     )?;
     movers(comparison, width, out)?;
     list(out, width, "Assumptions", &comparison.assumptions)?;
-    list(out, width, "Cautions", &comparison.cautions)?;
+    let own = comparison.options.iter().flat_map(|option| {
+        let cautions = words::own_cautions(option).iter();
+        cautions.map(|caution| format!("{}: {caution}", option.system))
+    });
+    let cautions: Vec<String> = comparison.cautions.iter().cloned().chain(own).collect();
+    list(out, width, "Cautions", &cautions)?;
     list(out, width, "Notices", &comparison.notices)
 }
 

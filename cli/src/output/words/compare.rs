@@ -45,25 +45,27 @@ pub(in crate::output) fn compare_rows(
             total: false,
         });
     };
+    row("Size of the main".to_owned(), &|one| {
+        let sizes = one.main_sizes.iter().map(ToString::to_string);
+        sizes.collect::<Vec<_>>().join(", ")
+    });
     row("Materials".to_owned(), &|one| open(one.materials));
     if built().any(|one| one.hire.minor_units() != Some(0)) {
         row("Tool hire".to_owned(), &|one| one.hire.show());
     }
     row("Labour".to_owned(), &|one| open(one.labour));
     if let Some(tax) = built().find_map(|one| one.tax.as_ref()) {
-        let label = format!("{}, {} %", tax.label, tax.percent);
-        row(label, &|one| open(one.tax.as_ref().map(|tax| tax.amount)));
+        row(tax.label.clone(), &|one| {
+            open(one.tax.as_ref().map(|tax| tax.amount))
+        });
     }
     row(format!("Total {}", comparison.currency.code()), &|one| {
         open(one.total)
     });
-    row(
-        "Dearer than the cheapest by".to_owned(),
-        &|one| match one.difference {
-            Some(difference) if difference.minor_units() == Some(0) => "cheapest".to_owned(),
-            difference => open(difference),
-        },
-    );
+    row("Dearer by".to_owned(), &|one| match one.difference {
+        Some(difference) if difference.minor_units() == Some(0) => "cheapest".to_owned(),
+        difference => open(difference),
+    });
     row("Hours of work".to_owned(), &|one| figure(one.labour_hours));
     if built().any(|one| one.days.is_some()) {
         row("Days on site".to_owned(), &|one| figure(one.days));
@@ -128,11 +130,11 @@ fn pressure(kpa: f64, units: Units) -> String {
     }
 }
 
-/// `2026-09-24\n39 days old`.
+/// `2026-09-24, 39 days`.
 fn age(age: PriceAge) -> String {
     match usize::try_from(age.days) {
-        Ok(days) => format!("{}\n{} old", age.date, count(days, "day")),
-        Err(_) => format!("{}\nafter this paper", age.date),
+        Ok(days) => format!("{}, {}", age.date, count(days, "day")),
+        Err(_) => format!("{}, after this paper", age.date),
     }
 }
 
@@ -143,14 +145,12 @@ pub(in crate::output) fn compare_holes(option: &CompareOption) -> Vec<String> {
         Err(reason) => return vec![format!("cannot be built: {reason}")],
     };
     let parts = figures.missing.iter().map(|part| {
-        let words = format!("{} {}", part.words, part.key.size);
-        format!(
-            "no price: {} {} {}: {}",
-            part.quantity,
-            part.unit,
-            words.trim_end(),
-            part.reason
-        )
+        let unit = match part.unit.as_str() {
+            "each" => String::new(),
+            unit => format!("{unit} "),
+        };
+        let words = format!("{} {unit}{} {}", part.quantity, part.words, part.key.size);
+        format!("no price: {}: {}", words.trim_end(), part.reason)
     });
     let work = figures.unrated.iter();
     parts
@@ -191,4 +191,12 @@ pub(in crate::output) fn movers(figures: &Figures) -> Vec<String> {
             )
         })
         .collect()
+}
+
+/// What must be said of an option's system.
+pub(in crate::output) fn own_cautions(option: &CompareOption) -> &[String] {
+    match &option.figures {
+        Ok(figures) => &figures.facts.cautions,
+        Err(_) => &[],
+    }
 }

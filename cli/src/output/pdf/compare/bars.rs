@@ -1,10 +1,11 @@
 //! A bar for each option: material hatched, labour white, the rest in upright
 //! lines, each named beneath it.
 
-use crate::output::pdf::fonts::{BODY, SMALL, STRONG};
+use super::LABELS;
+use crate::output::pdf::fonts::{SMALL, STRONG};
 use crate::output::pdf::page::Sheets;
 use crate::output::words;
-use pricing::compare::{CompareOption, Comparison};
+use pricing::compare::{CompareOption, Comparison, Figures};
 use pricing::money::Money;
 
 /// How tall a bar is.
@@ -29,39 +30,43 @@ pub(super) fn draw(sheets: &mut Sheets, comparison: &Comparison) {
     if longest <= 0.0 {
         return;
     }
-    sheets.gap(9.0);
+    sheets.gap(11.0);
     for option in &comparison.options {
-        sheets.need(BODY.leading + BAR + SMALL.leading + 6.0);
-        let (left, right) = (sheets.left(), sheets.right());
+        sheets.need(STRONG.leading + SMALL.leading + 6.0);
+        let left = sheets.left();
+        let inner = left + LABELS;
+        let top = sheets.down();
         let total = match option.total() {
             Some(total) => format!("{} {}", comparison.currency.code(), total.show()),
             None => "no total".to_owned(),
         };
-        sheets.text_to(STRONG, right, &total);
-        let room = right - left - sheets.fonts.width(STRONG, &total) - GAP;
-        let title = sheets.fonts.shorten(STRONG, &option.title, room);
-        sheets.text(STRONG, left, &title);
+        let room = inner - left - GAP;
+        let name = sheets.fonts.shorten(STRONG, &option.system, room);
+        sheets.text(STRONG, left, &name);
         sheets.advance(STRONG.leading);
-        if option.total().is_some() {
-            bar(sheets, option, longest);
-        } else {
-            let holes = words::compare_holes(option).join("; ");
-            let holes = sheets.fonts.shorten(SMALL, &holes, right - left);
-            sheets.text(SMALL, left, &holes);
-            sheets.advance(SMALL.leading);
+        sheets.text(SMALL, left, &total);
+        sheets.go_to(top);
+        match &option.figures {
+            Ok(figures) if figures.total.is_some() => bar(sheets, figures, longest),
+            _ => {
+                let holes = words::compare_holes(option);
+                let first = holes.first().map_or("", String::as_str);
+                let room = sheets.right() - inner;
+                let line = sheets.fonts.shorten(SMALL, first, room);
+                sheets.text(SMALL, inner, &line);
+            }
         }
-        sheets.advance(4.0);
+        sheets.go_to(top + STRONG.leading + SMALL.leading + 5.0);
     }
 }
 
-fn bar(sheets: &mut Sheets, option: &CompareOption, longest: f64) {
-    let Ok(figures) = &option.figures else { return };
+fn bar(sheets: &mut Sheets, figures: &Figures, longest: f64) {
     let parts = [
         ("material", figures.materials, Fill::Hatched),
         ("labour", figures.labour, Fill::White),
         ("hire and tax", figures.other, Fill::Upright),
     ];
-    let (left, right) = (sheets.left(), sheets.right());
+    let (left, right) = (sheets.left() + LABELS, sheets.right());
     let (top, mut from) = (sheets.down(), left);
     let mut labels = Vec::new();
     for (words, sum, fill) in parts {
@@ -90,13 +95,12 @@ fn bar(sheets: &mut Sheets, option: &CompareOption, longest: f64) {
     sheets.rule(left, from);
     sheets.go_to(top + BAR + 1.0);
     name(sheets, &labels);
-    sheets.advance(SMALL.leading);
 }
 
 /// Each label under the beginning of its part, as far as the others leave room.
 fn name(sheets: &mut Sheets, labels: &[(f32, String)]) {
     let mut places: Vec<(f32, f32)> = Vec::new();
-    let mut free = sheets.left();
+    let mut free = sheets.left() + LABELS;
     for (from, text) in labels {
         let width = sheets.fonts.width(SMALL, text);
         let x = from.max(free);

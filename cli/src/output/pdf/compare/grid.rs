@@ -1,27 +1,31 @@
 //! The table: a column of equal width for each option.
 
-use crate::output::pdf::fonts::{BODY, SMALL, STRONG, Style};
+use super::LABELS;
+use crate::output::pdf::fonts::{BODY, Fonts, SMALL, STRONG, Style};
 use crate::output::pdf::page::Sheets;
 use crate::output::words::{self, CompareRow};
 use pricing::compare::{CompareOption, Comparison};
 
 /// Options beside each other; more of them make another table.
 const MOST: usize = 4;
-/// The column of the labels.
-const LABELS: f32 = 136.0;
 /// Between two columns.
 const GUTTER: f32 = 10.0;
+/// The heads with their rule, as a rule.
+const HEADS: f32 = 50.0;
 /// Lines of a head or a cell; only an absurd text has more.
 const LINES: usize = 4;
 /// Above and below a row's text.
-const PAD: f32 = 1.0;
+const PAD: f32 = 0.6;
 
 pub(super) fn draw(sheets: &mut Sheets, comparison: &Comparison) {
-    for options in comparison.options.chunks(MOST) {
-        sheets.gap(4.0);
+    let count = comparison.options.len();
+    let tables = count.div_ceil(MOST).max(1);
+    for options in comparison.options.chunks(count.div_ceil(tables).max(1)) {
+        sheets.gap(6.0);
         let grid = Grid::of(sheets, options);
         let rows = words::compare_rows(comparison, options);
-        sheets.need(12.0 * BODY.leading);
+        let height: f32 = rows.iter().map(|row| grid.height(sheets.fonts, row)).sum();
+        sheets.need((HEADS + height).min(sheets.whole()));
         grid.heads(sheets, options);
         for row in &rows {
             grid.row(sheets, row, options);
@@ -53,9 +57,12 @@ impl Grid {
 
     fn heads(&self, sheets: &mut Sheets, options: &[CompareOption]) {
         let titles: Vec<String> = options.iter().map(|option| option.title.clone()).collect();
-        let names: Vec<String> = options.iter().map(|option| option.system.clone()).collect();
-        self.cells(sheets, STRONG, &titles);
-        self.cells(sheets, SMALL, &names);
+        let names: Vec<String> = options
+            .iter()
+            .map(|option| broken(sheets.fonts, &option.system, self.width))
+            .collect();
+        self.cells(sheets, STRONG, &names);
+        self.cells(sheets, SMALL, &titles);
         sheets.advance(2.0);
         self.rule(sheets);
         sheets.advance(2.0);
@@ -72,16 +79,27 @@ impl Grid {
             sheets.advance(1.5);
         }
         sheets.advance(PAD);
-        let label = sheets.fonts.shorten(style, &row.label, LABELS - GUTTER);
-        let left = sheets.left();
-        sheets.text(style, left, &label);
+        let (left, top) = (sheets.left(), sheets.down());
+        for line in sheets.fonts.wrap_within(style, &row.label, LABELS, LINES) {
+            sheets.text(style, left, &line);
+            sheets.advance(style.leading);
+        }
+        let end = sheets.down();
+        sheets.go_to(top);
         self.cells(sheets, style, &row.cells);
+        sheets.go_to(sheets.down().max(end));
         sheets.advance(PAD);
         if row.total {
             sheets.advance(1.5);
             self.rule(sheets);
             sheets.advance(1.5);
         }
+    }
+
+    fn height(&self, fonts: &Fonts, row: &CompareRow) -> f32 {
+        let cells = row.cells.iter();
+        let heights = cells.map(|cell| fonts.height(BODY, cell, self.width));
+        heights.fold(0.0, f32::max) + 2.0 * PAD
     }
 
     /// A cell in each column, and the cursor under the tallest of them.
@@ -102,5 +120,18 @@ impl Grid {
     fn rule(&self, sheets: &mut Sheets) {
         let (left, right) = (sheets.left(), sheets.right());
         sheets.rule(left, right);
+    }
+}
+
+/// A name in two lines, where one is too long, after the last hyphen that fits.
+fn broken(fonts: &Fonts, name: &str, width: f32) -> String {
+    if fonts.width(STRONG, name) <= width {
+        return name.to_owned();
+    }
+    let hyphens = name.match_indices('-').map(|(at, _)| at + 1);
+    let fits = |at: &usize| fonts.width(STRONG, &name[..*at]) <= width;
+    match hyphens.filter(fits).next_back() {
+        Some(at) => format!("{}\n{}", &name[..at], &name[at..]),
+        None => name.to_owned(),
     }
 }

@@ -37,6 +37,11 @@ pub fn compare(
     Ok(lacking)
 }
 
+/// The column of labels, left of the table, the bars and the wages.
+const LABELS: f32 = 126.0;
+/// Holes of an option; the rest stands on its quote.
+const HOLES: usize = 6;
+
 fn pages(comparison: &Comparison, paper: Paper, fonts: &Fonts) -> (Vec<PdfPage>, BTreeSet<char>) {
     let mut sheets = Sheets::new(fonts, paper);
     sheets.advance(-14.0);
@@ -46,7 +51,7 @@ fn pages(comparison: &Comparison, paper: Paper, fonts: &Fonts) -> (Vec<PdfPage>,
     bars::draw(&mut sheets, comparison);
     break_even(&mut sheets, comparison);
     sheets.gap(9.0);
-    notes::columns(&mut sheets, &given(comparison), &weighs(comparison));
+    notes::columns(&mut sheets, &weighs(comparison), &cautions(comparison));
     let open = comparison
         .options
         .iter()
@@ -93,8 +98,18 @@ fn holes(sheets: &mut Sheets, comparison: &Comparison) {
     sheets.advance(3.0);
     for option in open {
         sheets.paragraph(STRONG, left, &option.title);
-        for hole in words::compare_holes(option) {
-            sheets.paragraph(SMALL, left, &hole);
+        let mut holes = words::compare_holes(option);
+        if let Some(more) = holes.len().checked_sub(HOLES).filter(|more| *more > 0) {
+            holes.truncate(HOLES);
+            holes.push(format!("and {more} more, which its own quote lists"));
+        }
+        let width = sheets.right() - left - 10.0;
+        for hole in holes {
+            for line in sheets.fonts.wrap(SMALL, &hole, width) {
+                sheets.need(SMALL.leading);
+                sheets.text(SMALL, left, &line);
+                sheets.advance(SMALL.leading);
+            }
         }
         sheets.advance(2.0);
     }
@@ -110,33 +125,40 @@ fn break_even(sheets: &mut Sheets, comparison: &Comparison) {
     }
     sheets.gap(8.0);
     sheets.need(3.0 * BODY.leading);
-    let (left, inner) = (sheets.left(), sheets.inner());
+    let left = sheets.left();
     sheets.text(STRONG, left, words::BREAK_EVEN);
     for line in &lines {
-        sheets.paragraph(BODY, inner, line);
+        sheets.paragraph(BODY, left + LABELS, line);
     }
-}
-
-fn given(comparison: &Comparison) -> Vec<Note> {
-    let head = Note::Head("Taken as given");
-    let items = comparison.assumptions.iter().cloned().map(Note::Item);
-    std::iter::once(head).chain(items).collect()
 }
 
 fn weighs(comparison: &Comparison) -> Vec<Note> {
     let options = comparison.options.iter();
-    let mut movers: Vec<Note> = options
+    let mut notes: Vec<Note> = options
         .filter_map(|option| {
             let movers = words::movers(option.figures.as_ref().ok()?);
-            run_on(&option.system, &[movers.join("; ")]).filter(|_| !movers.is_empty())
+            (!movers.is_empty()).then(|| Note::Fact(option.system.clone(), movers.join("; ")))
         })
         .collect();
-    if !movers.is_empty() {
-        movers.insert(0, Note::Head(words::MOVERS));
+    if !notes.is_empty() {
+        notes.insert(0, Note::Head(words::MOVERS));
     }
-    movers.extend(run_on("Cautions", &comparison.cautions));
-    movers.extend(run_on("Notices", &comparison.notices));
-    movers
+    notes.push(Note::Head("Taken as given"));
+    notes.extend(comparison.assumptions.iter().cloned().map(Note::Item));
+    notes.extend(run_on("Notices", &comparison.notices));
+    notes
+}
+
+fn cautions(comparison: &Comparison) -> Vec<Note> {
+    // Those of a system are no whole sentences.
+    let own = comparison.options.iter().filter_map(|option| {
+        let cautions = words::own_cautions(option).join("; ");
+        (!cautions.is_empty()).then(|| Note::Fact(option.system.clone(), cautions))
+    });
+    run_on("Cautions", &comparison.cautions)
+        .into_iter()
+        .chain(own)
+        .collect()
 }
 
 #[cfg(test)]
