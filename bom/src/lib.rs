@@ -37,6 +37,8 @@ pub struct Plan {
     pub summary: summary::Summary,
     /// The count.
     pub takeoff: takeoff::Takeoff,
+    /// All the air of the compressor, where the job says how much it is.
+    pub stream: Option<air::Stream>,
     /// What every part may carry, against what it can see.
     pub zones: rating::Zones,
 }
@@ -78,6 +80,7 @@ fn planned(
             summary: network.summary(&job, library),
             takeoff,
             zones,
+            stream: job.stream(),
             network,
         })
     });

@@ -8,6 +8,8 @@ mod build;
 mod connection;
 mod drops;
 mod falls;
+mod growth;
+mod loss;
 mod route;
 mod sizes;
 mod summary;

@@ -188,7 +188,14 @@ fn candidate<'a>(
             summary: &plan.summary,
             takeoff: takeoff.unwrap_or(&plan.takeoff),
             catalog,
-            facts: Facts::default(),
+            facts: Facts {
+                growth: plan.network.growth(library).map(|(_, growth)| growth),
+                worst_outlet_kpa: plan.stream.as_ref().and_then(|stream| {
+                    let worst = plan.network.pipe_loss(library, stream);
+                    worst.map(|(_, lost)| lost)
+                }),
+                cautions: plan.takeoff.cautions.clone(),
+            },
         }),
     };
     Candidate {

@@ -76,13 +76,16 @@ pub(in crate::output) fn compare_rows(
     row("Fittings".to_owned(), &|one| one.fittings.to_string());
     row("Pieces to cut".to_owned(), &|one| one.pieces.to_string());
     if built().any(|one| one.facts.growth.is_some()) {
-        row("Longest straight grows by".to_owned(), &|one| {
-            let growth = one.facts.growth;
-            growth.map_or_else(unknown, |growth| growth.show(units))
-        });
+        row(
+            "Longest straight, 100 F warmer, grows by".to_owned(),
+            &|one| {
+                let growth = one.facts.growth;
+                growth.map_or_else(unknown, |growth| growth.show(units))
+            },
+        );
     }
     if built().any(|one| one.facts.worst_outlet_kpa.is_some()) {
-        row("Lost to the worst outlet".to_owned(), &|one| {
+        row("Lost in the pipe to the worst outlet".to_owned(), &|one| {
             let lost = one.facts.worst_outlet_kpa;
             lost.map_or_else(unknown, |lost| pressure(lost, units))
         });
