@@ -1,8 +1,9 @@
-//! Every bad job is refused, at its place, in words that help.
+//! Every bad job and every bad pipe system is refused, at its place, in words that help.
 
-use crate::support::{files, matches_file, read, run};
+use crate::support::{files, matches_file, path, read, run};
 use dripleg::Exit;
 use std::fmt::Write as _;
+use std::path::PathBuf;
 
 /// What the first line of a bad job promises.
 struct Promise {
@@ -34,14 +35,27 @@ fn promise(text: &str) -> Promise {
 
 #[test]
 fn bad_jobs_are_refused_at_their_place_in_words_that_help() {
-    let mut wrong = String::new();
     let jobs = files("tests/bad", "toml");
     assert!(jobs.len() >= 40, "only {} bad jobs", jobs.len());
-    for job in jobs {
-        let name = job.file_stem().unwrap().to_string_lossy().into_owned();
-        let text = read(&job);
-        let promise = promise(&text);
-        let outcome = run(&["check", &job.display().to_string()]);
+    refused(&jobs, &["check"]);
+}
+
+#[test]
+fn bad_systems_are_refused_at_their_place_in_words_that_help() {
+    let systems = files("tests/bad-systems", "toml");
+    assert!(systems.len() >= 15, "only {} bad systems", systems.len());
+    let job = path("catalogs-demo/garage.toml");
+    refused(&systems, &["check", &job, "--system-file"]);
+}
+
+/// Runs the command on each file, and holds what it says against the first
+/// line of the file and against what is expected.
+fn refused(files: &[PathBuf], command: &[&str]) {
+    let mut wrong = String::new();
+    for file in files {
+        let name = file.file_stem().unwrap().to_string_lossy().into_owned();
+        let promise = promise(&read(file));
+        let outcome = run(&[command, &[&file.display().to_string()]].concat());
         let said = format!(
             "exit {}\n{}{}",
             outcome.exit.code(),
@@ -65,7 +79,7 @@ fn bad_jobs_are_refused_at_their_place_in_words_that_help() {
         if promise.lines.is_some_and(|lines| lines != found) {
             let _ = writeln!(wrong, "{name}: points at lines {found:?}");
         }
-        let expected = job.with_file_name("expected").join(format!("{name}.txt"));
+        let expected = file.with_file_name("expected").join(format!("{name}.txt"));
         matches_file(&expected, &said, &mut wrong);
     }
     assert!(wrong.is_empty(), "{wrong}");

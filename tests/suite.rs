@@ -11,4 +11,5 @@ mod invariants;
 mod published;
 mod shop;
 mod support;
+mod systems;
 mod tidy;

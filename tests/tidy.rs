@@ -76,9 +76,10 @@ fn rounding_stands_in_one_place() {
 }
 
 #[test]
-fn every_rule_fires_in_some_bad_job() {
-    let expected: String = files("tests/bad/expected", "txt")
-        .iter()
+fn every_rule_fires_in_some_bad_file() {
+    let expected: String = ["tests/bad/expected", "tests/bad-systems/expected"]
+        .into_iter()
+        .flat_map(|folder| files(folder, "txt"))
         .map(read)
         .collect();
     // The shipped bushings and ready lengths reach everywhere, but a user's own

@@ -37,6 +37,8 @@ pub struct Plan {
     pub summary: summary::Summary,
     /// The count.
     pub takeoff: takeoff::Takeoff,
+    /// What every part may carry, against what it can see.
+    pub zones: rating::Zones,
 }
 
 /// Reads, builds and counts a job. The plan is there if nothing stops it; the
@@ -69,9 +71,13 @@ fn planned(
         let network = network.filter(|_| !stops(&findings))?;
         let (takeoff, found) = takeoff::takeoff(&network, library);
         findings.extend(found);
-        Some(Plan {
+        let takeoff = takeoff?;
+        let zones = rating::zones(&network, &takeoff, library, &job.conditions());
+        findings.extend(rating::findings(&zones));
+        (!stops(&findings)).then(|| Plan {
             summary: network.summary(&job, library),
-            takeoff: takeoff?,
+            takeoff,
+            zones,
             network,
         })
     });

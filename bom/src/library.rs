@@ -1,11 +1,16 @@
 //! The trade data that ships with the crate: systems, devices, parts, the
 //! pipe size chart. All of it is read from `data/`.
 
+mod own;
+pub mod refused;
 pub mod reminder;
 
+use crate::air::Stream;
+use crate::air::friction::loss_per_metre;
 use crate::quantity::{AirFlow, Length, Size};
 use crate::system::{self, Joint, Metal, SizeRow, System};
 use crate::takeoff::{Group, PartKey};
+use refused::Refused;
 use reminder::Reminder;
 use serde::Deserialize;
 use std::collections::BTreeSet;
@@ -30,18 +35,6 @@ struct Unlike {
     other: Metal,
     why: String,
     source: String,
-}
-
-/// A pipe that is never counted or priced, and why.
-#[derive(Debug, Clone, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Refused {
-    /// Its name in job files.
-    pub name: String,
-    /// Why it is refused.
-    pub reason: String,
-    /// Who says so.
-    pub source: String,
 }
 
 /// A kind of part as the catalog knows it.
@@ -90,23 +83,29 @@ impl ByFamily {
         }
     }
 
-    fn of(&self, joint: Joint) -> String {
+    /// The words in a system; of none, those of threads.
+    fn of(&self, system: Option<&System>) -> String {
+        let joint = system.map_or(Joint::Threaded, |system| system.joint);
+        let grade = system
+            .and_then(|system| system.grade.as_ref())
+            .map_or_else(String::new, |grade| format!(", {grade}"));
         let socket = match joint {
-            Joint::Threaded => return self.threaded.clone(),
+            Joint::Threaded => return self.threaded.replace("{grade}", &grade),
             Joint::Soldered | Joint::Brazed => "cup",
             Joint::Pressed => "press",
             Joint::PushFit => "push-fit",
         };
-        self.tube.replace("{socket}", socket)
+        self.tube
+            .replace("{socket}", socket)
+            .replace("{grade}", &grade)
     }
 }
 
 impl Part {
-    /// What it is called on papers, without material and size, in a system
-    /// that is joined so.
+    /// What it is called on papers, without material and size.
     #[must_use]
-    pub fn words(&self, joint: Joint) -> String {
-        self.words.of(joint)
+    pub fn words(&self, system: &System) -> String {
+        self.words.of(Some(system))
     }
 }
 
@@ -186,6 +185,10 @@ struct ChartRow {
     sizes: Vec<Size>,
 }
 
+/// How much more pressure a size may lose and still count as carrying the air
+/// as well as another. Common practice, no source: sizes step by far more.
+pub const MORE_LOSS: f64 = 1.1;
+
 /// Columns of the size chart.
 const CHART_FEET: [i64; 8] = [25, 50, 75, 100, 150, 200, 250, 300];
 
@@ -201,7 +204,7 @@ impl Library {
             .collect::<Result<_, _>>()?;
         Ok(Self {
             systems,
-            refused: rows("refused.csv", include_str!("../data/refused.csv"))?,
+            refused: refused::read(include_str!("../data/refused.csv"))?,
             devices: rows::<DeviceRow>("devices.csv", include_str!("../data/devices.csv"))?
                 .into_iter()
                 .map(DeviceRow::into_device)
@@ -260,20 +263,25 @@ impl Library {
         self.systems[system].size_for_thread(thread).unwrap_or(size)
     }
 
-    /// The smallest size of one system whose bore is about as wide as that of
-    /// a size of another: at most 5 % narrower. Its largest where none is.
+    /// The smallest size of one system that carries a stream as well as a size
+    /// of another does: it loses at most [`MORE_LOSS`] times as much. Without a
+    /// stream, the smallest whose bore is at most 5 % narrower. The largest
+    /// where none does.
     #[must_use]
-    pub fn as_wide(&self, system: usize, of: usize, size: Size) -> Size {
-        let Some(wanted) = self.systems[of].row(size).map(SizeRow::bore) else {
+    pub fn carrying(&self, system: usize, of: usize, size: Size, stream: Option<&Stream>) -> Size {
+        let (here, there) = (&self.systems[system], &self.systems[of]);
+        let Some(wanted) = there.row(size).filter(|_| system != of) else {
             return size;
         };
-        if system == of {
-            return size;
-        }
-        let wide = |row: &&SizeRow| row.bore() >= wanted.scaled(95, 100);
-        let mut rows = self.systems[system].sizes();
-        let largest = self.systems[system].sizes().last();
-        rows.find(wide).or(largest).map_or(size, |row| row.size)
+        let loss = |system: &System, row: &SizeRow, stream: &Stream| {
+            loss_per_metre(stream, row.bore(), system.roughness())
+        };
+        let carries = |row: &&SizeRow| match stream {
+            Some(stream) => loss(here, row, stream) <= MORE_LOSS * loss(there, wanted, stream),
+            None => row.bore() >= wanted.bore().scaled(95, 100),
+        };
+        let row = here.sizes().find(carries).or_else(|| here.sizes().last());
+        row.map_or(size, |row| row.size)
     }
 
     /// The same data, with the ready-made pieces of one system that can be had.
@@ -283,12 +291,6 @@ impl Library {
             system.at_hand = Some(at_hand);
         }
         self
-    }
-
-    /// The pipes that are refused.
-    #[must_use]
-    pub fn refused(&self) -> &[Refused] {
-        &self.refused
     }
 
     /// The devices.
@@ -315,8 +317,7 @@ impl Library {
     pub fn shelf_words(&self, key: &PartKey) -> String {
         let part = self.parts.iter().find(|part| part.name == key.part);
         let system = self.systems.iter().find(|one| one.name == key.system);
-        let joint = system.map_or(Joint::Threaded, |system| system.joint);
-        let template = part.map_or_else(|| key.part.clone(), |part| part.shelf.of(joint));
+        let template = part.map_or_else(|| key.part.clone(), |part| part.shelf.of(system));
         let material = system.map_or("", |system| system.shelf.as_str());
         let reducing = if key.size.reduces() { "reducing " } else { "" };
         template

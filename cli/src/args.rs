@@ -34,6 +34,16 @@ pub(crate) enum Command {
     Compare(Compare),
     /// List what to buy, by the aisles of the store or by supplier
     Shop(Shop),
+    /// List the pipe systems, or show one with all its figures
+    Systems(Systems),
+}
+
+/// Pipe systems beside the shipped ones.
+#[derive(Debug, Args)]
+pub(crate) struct OwnSystems {
+    /// A pipe system of your own (TOML); may be given several times
+    #[arg(long, value_name = "FILE")]
+    pub(crate) system_file: Vec<PathBuf>,
 }
 
 /// How a paper comes out.
@@ -57,9 +67,14 @@ pub(crate) struct Form {
 pub(crate) struct Check {
     /// The job file
     pub(crate) job: PathBuf,
+    /// List what every part may carry, weakest first, with its source
+    #[arg(long)]
+    pub(crate) ratings: bool,
     /// How to print
     #[arg(long, value_enum, default_value = "text")]
-    pub(crate) format: CheckFormat,
+    pub(crate) format: TextOrJson,
+    #[command(flatten)]
+    pub(crate) own: OwnSystems,
 }
 
 #[derive(Debug, Args)]
@@ -79,6 +94,8 @@ pub(crate) struct Parts {
     /// Write to this file instead of the terminal
     #[arg(long, value_name = "FILE")]
     pub(crate) out: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) own: OwnSystems,
 }
 
 #[derive(Debug, Args)]
@@ -87,7 +104,12 @@ pub(crate) struct Cut {
     #[arg(required_unless_present = "pieces", conflicts_with = "pieces")]
     pub(crate) job: Option<PathBuf>,
     /// Cut this list instead of a job (CSV: length,quantity,label)
-    #[arg(long, value_name = "FILE", requires = "stock")]
+    #[arg(
+        long,
+        value_name = "FILE",
+        requires = "stock",
+        conflicts_with = "system_file"
+    )]
     pub(crate) pieces: Option<PathBuf>,
     /// The sticks for --pieces (CSV: length,price,quantity)
     #[arg(long, value_name = "FILE", requires = "pieces")]
@@ -107,6 +129,8 @@ pub(crate) struct Cut {
     /// if it names none
     #[arg(long, value_name = "CODE", value_parser = currency)]
     pub(crate) currency: Option<Currency>,
+    #[command(flatten)]
+    pub(crate) own: OwnSystems,
     #[command(flatten)]
     pub(crate) form: Form,
 }
@@ -130,6 +154,8 @@ pub(crate) struct Quote {
     #[arg(long, value_name = "FILE")]
     pub(crate) rates: PathBuf,
     #[command(flatten)]
+    pub(crate) own: OwnSystems,
+    #[command(flatten)]
     pub(crate) form: Form,
 }
 
@@ -146,6 +172,8 @@ pub(crate) struct Compare {
     /// Your wages, hours, overhead, margin, tax and terms
     #[arg(long, value_name = "FILE")]
     pub(crate) rates: PathBuf,
+    #[command(flatten)]
+    pub(crate) own: OwnSystems,
     #[command(flatten)]
     pub(crate) form: Form,
 }
@@ -165,7 +193,23 @@ pub(crate) struct Shop {
     #[arg(long, value_name = "CODE", value_parser = currency)]
     pub(crate) currency: Option<Currency>,
     #[command(flatten)]
+    pub(crate) own: OwnSystems,
+    #[command(flatten)]
     pub(crate) form: Form,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Systems {
+    /// The system to show, like black-iron; all of them if left out
+    pub(crate) name: Option<String>,
+    /// How to print; the ending of --out decides if it is left out
+    #[arg(long, value_enum)]
+    pub(crate) format: Option<TextOrJson>,
+    /// Write to this file instead of the terminal
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) own: OwnSystems,
 }
 
 fn currency(text: &str) -> Result<Currency, String> {
@@ -181,7 +225,7 @@ pub(crate) enum ShopBy {
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(crate) enum CheckFormat {
+pub(crate) enum TextOrJson {
     /// For reading
     Text,
     /// For programs

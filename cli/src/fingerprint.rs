@@ -3,10 +3,10 @@
 use bom::source::Source;
 use sha2::{Digest, Sha256};
 
-/// Eight digits for the layout, and eight more for prices and rates where
+/// Eight digits for the layout (the job and the systems of its own), and eight more for prices and rates where
 /// they count: `4F2A-91C0/83BC-11D0`. Line ends do not change it.
-pub(crate) fn of(layout: &Source, prices: &[&Source]) -> String {
-    let layout = digits(&[layout]);
+pub(crate) fn of(layout: &[&Source], prices: &[&Source]) -> String {
+    let layout = digits(layout);
     if prices.is_empty() {
         return layout;
     }

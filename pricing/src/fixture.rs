@@ -76,6 +76,7 @@ pub(crate) fn takeoff() -> Takeoff {
         drops: 2,
         drains: 1,
         assumptions: vec!["The wall is taken as square.".to_owned()],
+        cautions: Vec::new(),
         proofs: Vec::new(),
         straights: Vec::new(),
     }

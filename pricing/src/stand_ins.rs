@@ -121,7 +121,7 @@ fn cost(
                 },
                 size: *size,
             },
-            words: part.words(system.joint),
+            words: part.words(system),
             group: part.group,
             quantity: line.quantity,
             unit: part.unit.clone(),

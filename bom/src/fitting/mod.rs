@@ -50,7 +50,11 @@ pub(crate) enum NoFitting {
     /// Nothing joins ways like these.
     NoSuch,
     /// This system does not make it.
-    NotMade { part: &'static str, system: usize },
+    NotMade {
+        part: &'static str,
+        size: PartSize,
+        system: usize,
+    },
 }
 
 /// A way in which pipe leaves a place.
@@ -111,7 +115,7 @@ impl Fitting {
         let size = match (kind.part, straight) {
             (Some(part), Some(straight)) if !own.makes(part, size) => {
                 if !kind.bushes || !own.makes(part, straight) {
-                    return Err(NoFitting::NotMade { part, system });
+                    return Err(NoFitting::NotMade { part, size, system });
                 }
                 straight
             }

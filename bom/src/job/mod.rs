@@ -11,9 +11,12 @@ pub(crate) use direction::Angle;
 pub use direction::Direction;
 pub(crate) use fields::unknown_name;
 pub use read::read;
+pub(crate) use syntax::findings as syntax_findings;
 
-use crate::library::{Gender, Library};
-use crate::quantity::{AirFlow, Fall, Length, Pressure, Size, Units, Volume};
+use crate::air::{Site, Stream};
+use crate::library::{Gender, Library, MORE_LOSS};
+use crate::quantity::{AirFlow, Fall, Length, Pressure, Size, Temperature, Units, Volume};
+use crate::rating::Conditions;
 use crate::source::{Span, Spanned};
 use std::collections::BTreeSet;
 
@@ -54,16 +57,24 @@ pub struct Job {
     pub assumptions: Vec<String>,
 }
 
+/// The pressure at which pipes are compared where the job states no cut-in.
+/// Common practice, no source; it weighs the same for both.
+const USUAL_CUT_IN: Pressure = Pressure::from_psi(100.0);
+
 impl Job {
     /// The same job with its main in another system. Legs that name a system
     /// of their own keep it.
     #[must_use]
     pub fn in_system(mut self, system: usize, library: &Library) -> Self {
         let of = self.system;
-        let as_wide = |size: &mut Size| *size = library.as_wide(system, of, *size);
-        let choose = |choice: &mut SizeChoice| {
+        let stream = self.stream();
+        let carrying =
+            |size: &mut Size| *size = library.carrying(system, of, *size, stream.as_ref());
+        let mut stated = false;
+        let mut choose = |choice: &mut SizeChoice| {
             if let SizeChoice::Given(size) = choice {
-                as_wide(size);
+                carrying(size);
+                stated = true;
             }
         };
         choose(&mut self.main.size);
@@ -79,10 +90,49 @@ impl Job {
             .iter_mut()
             .filter_map(|drain| drain.size.as_mut())
         {
-            as_wide(size);
+            carrying(size);
         }
+        if stated && system != of {
+            self.assumptions.push(match self.supply.free_air {
+                Some(flow) => format!(
+                    "Sizes that the job states for {} become those that lose at most {:.0} % more pressure at the whole {}.",
+                    library.systems()[of].name,
+                    (MORE_LOSS - 1.0) * 100.0,
+                    flow.show(self.units)
+                ),
+                None => format!(
+                    "Sizes that the job states for {} become those whose bore is at most 5 % narrower: nothing says how much air flows.",
+                    library.systems()[of].name
+                ),
+            });
+        }
+        // An alloy is said of the joints of the job's own system.
+        self.main.alloy = None;
         self.system = system;
         self
+    }
+
+    /// All the air of the compressor, at the pressure at which it starts: the
+    /// most that a pipe may have to carry.
+    #[must_use]
+    pub fn stream(&self) -> Option<Stream> {
+        let site = Site::SEA_LEVEL;
+        let pressure = self.supply.cut_in.unwrap_or(USUAL_CUT_IN);
+        let stream = |flow| Stream::new(flow, &site, pressure, site.temperature);
+        self.supply.free_air.map(stream)
+    }
+
+    /// What the pipe meets, for its ratings.
+    #[must_use]
+    pub fn conditions(&self) -> Conditions {
+        Conditions {
+            relief: self.supply.relief,
+            cut_out: self.supply.cut_out,
+            discharge: self.supply.discharge,
+            ambient: self.rooms.iter().filter_map(|room| room.hottest).max(),
+            free_air: self.supply.free_air,
+            alloy: self.main.alloy.as_ref().map(|alloy| alloy.value.clone()),
+        }
     }
 }
 
@@ -97,6 +147,10 @@ pub struct Room {
     pub north_south: Length,
     /// Height of the eave, if given.
     pub eave: Option<Spanned<Length>>,
+    /// The coldest that it gets in it, if given.
+    pub coldest: Option<Temperature>,
+    /// The hottest that it gets in it, if given.
+    pub hottest: Option<Temperature>,
 }
 
 /// The compressor and its connection.
@@ -114,6 +168,8 @@ pub struct Supply {
     pub cut_out: Option<Pressure>,
     /// Setting of the relief valve.
     pub relief: Option<Pressure>,
+    /// The air where it leaves the tank.
+    pub discharge: Option<Temperature>,
     /// Volume of the tank.
     pub tank: Option<Volume>,
     /// Size of the tank's port.

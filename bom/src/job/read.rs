@@ -1,11 +1,13 @@
 //! From the text of a job file to a [`Job`], with every problem found.
 
-use super::fields::{Entry, Fields, one_of};
+use super::fields::{Entry, Fields, one_of, unknown_name};
 use super::{Job, Leg, syntax, tables};
 use crate::finding::{Finding, stops};
 use crate::library::Library;
+use crate::library::refused::Limits;
 use crate::quantity::Units;
 use crate::source::{Source, Span, Spanned};
+use std::collections::BTreeSet;
 use toml::de::{DeTable, DeValue};
 
 const TOP: [&str; 8] = [
@@ -17,6 +19,8 @@ pub(super) struct Reader<'a> {
     pub(super) source: &'a Source,
     pub(super) library: &'a Library,
     pub(super) units: Units,
+    /// What the supply says of its pressures.
+    pub(super) limits: Limits,
     pub(super) findings: Vec<Finding>,
     pub(super) assumptions: Vec<String>,
 }
@@ -30,6 +34,7 @@ pub fn read(source: &Source, library: &Library) -> (Option<Job>, Vec<Finding>) {
         source,
         library,
         units: Units::Feet,
+        limits: Limits::default(),
         findings: Vec::new(),
         assumptions: Vec::new(),
     };
@@ -79,6 +84,7 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
         .flat_map(|key| names(&top, key));
     let legs = legs(&top, r).filter(|_| whole)?;
     let (main, system) = main?;
+    alloy_fits(&main, system, &legs, r);
 
     Some(Job {
         title,
@@ -97,6 +103,30 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
         system,
         assumptions: std::mem::take(&mut r.assumptions),
     })
+}
+
+/// The alloy is one of those that a system of the job can be joined with.
+fn alloy_fits(main: &super::Main, system: usize, legs: &[Leg], r: &mut Reader<'_>) {
+    let Some(alloy) = &main.alloy else { return };
+    let on_legs = legs.iter().filter_map(|leg| leg.system);
+    let systems = std::iter::once(system).chain(on_legs.map(|system| system.value));
+    let known: BTreeSet<&str> = systems
+        .flat_map(|system| r.library.systems()[system].alloys())
+        .collect();
+    if known.contains(alloy.value.as_str()) {
+        return;
+    }
+    let known: Vec<&str> = known.into_iter().collect();
+    r.findings.push(if known.is_empty() {
+        Finding::unreadable(
+            "alloy-without-joint",
+            alloy.span,
+            "nothing in this job is soldered or brazed with an alloy of choice",
+            "take `alloy` out",
+        )
+    } else {
+        unknown_name("alloy", &alloy.value, alloy.span, &known)
+    });
 }
 
 /// The names that a table of tables defines, readable or not.

@@ -4,7 +4,7 @@ use crate::finding::Finding;
 use crate::source::{Source, Span};
 
 /// The reader's errors as findings.
-pub(super) fn findings(source: &Source, errors: &[toml::de::Error]) -> Vec<Finding> {
+pub(crate) fn findings(source: &Source, errors: &[toml::de::Error]) -> Vec<Finding> {
     let places: Vec<(Span, &toml::de::Error)> = errors
         .iter()
         .map(|error| (error.span().map_or_else(Span::default, Span::from), error))

@@ -4,6 +4,7 @@
 use super::{has_source, rows};
 use crate::quantity::Length;
 use crate::summary::Summary;
+use crate::system::Joint;
 use crate::takeoff::Takeoff;
 use serde::Deserialize;
 
@@ -13,6 +14,8 @@ use serde::Deserialize;
 pub struct Reminder {
     /// The part that asks for it.
     pub trigger: String,
+    /// How the pipe is joined that asks for it; none where that is all the same.
+    pub joint: Option<Joint>,
     /// One for each such length of main; none for one for each of the part.
     pub every: Option<Length>,
     /// What to think of, with `{count}` and `{every}` for their figures.
@@ -30,6 +33,13 @@ pub(super) fn read(text: &str) -> Result<Vec<Reminder>, String> {
 }
 
 impl Reminder {
+    /// Whether the pipe of a system is joined in the way that asks for it.
+    fn fits(&self, system: &str, takeoff: &Takeoff) -> bool {
+        let mut joints = takeoff.joints.iter();
+        self.joint
+            .is_none_or(|joint| joints.any(|made| made.joint == joint && made.system == system))
+    }
+
     /// The reminder with its figures, if the job has the part.
     #[must_use]
     pub fn said(&self, summary: &Summary, takeoff: &Takeoff) -> Option<String> {
@@ -41,7 +51,7 @@ impl Reminder {
         let pipe = takeoff
             .pipe
             .iter()
-            .filter(|line| line.key.part == self.trigger)
+            .filter(|line| line.key.part == self.trigger && self.fits(&line.key.system, takeoff))
             .map(|line| line.pieces.len() as u64);
         let counts: Vec<u64> = parts.chain(pipe).collect();
         let (count, every) = match (self.every, counts.iter().sum()) {

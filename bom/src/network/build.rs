@@ -346,11 +346,11 @@ fn fitting(
     let origin = graph[node].origin;
     let span = span_of(job, origin.owner, origin.spot);
     match &fitting {
-        Err(NoFitting::NotMade { part, system }) => findings.push(Finding::error(
+        Err(NoFitting::NotMade { part, size, system }) => findings.push(Finding::error(
             "fitting-not-made",
             span,
             format!(
-                "{} has no {part} like this: {}",
+                "{} has no {part} {size}, which joins {}",
                 library.systems()[*system].name,
                 meeting(job, graph, node)
             ),

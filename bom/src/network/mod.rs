@@ -300,6 +300,15 @@ impl Network {
         }
     }
 
+    /// Whether pipe is screwed into the tank itself.
+    #[must_use]
+    pub fn is_hard_piped(&self) -> bool {
+        let port = self
+            .nodes()
+            .find(|(_, node)| matches!(node.kind, NodeKind::Port { .. }));
+        port.is_some_and(|(id, _)| self.ends(id).any(|end| self.link(end.link).pipe.is_some()))
+    }
+
     /// The systems whose pipe is laid, the main's first.
     #[must_use]
     pub fn systems(&self) -> Vec<usize> {

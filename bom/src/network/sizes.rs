@@ -2,9 +2,10 @@
 
 use super::Link;
 use super::route::{Draft, DraftNode, Route};
+use crate::air::Stream;
 use crate::finding::Finding;
 use crate::job::{DropKind, Job, SizeChoice, TakeOff};
-use crate::library::Library;
+use crate::library::{Library, MORE_LOSS};
 use crate::quantity::{Length, Size};
 use crate::source::Span;
 use crate::system::System;
@@ -18,6 +19,7 @@ const CHART: usize = 0;
 pub(super) struct Auto {
     main: Option<Size>,
     drop: Option<Size>,
+    stream: Option<Stream>,
 }
 
 /// Chooses the sizes, says how, and refuses those that the system lacks.
@@ -57,6 +59,7 @@ pub(super) fn choose(
     let mut auto = Auto {
         main: None,
         drop: None,
+        stream: job.stream(),
     };
     if !main_auto && !drop_auto {
         return auto;
@@ -84,6 +87,20 @@ pub(super) fn choose(
         assumptions.push(format!(
             "The size of drops, where the job leaves it open, comes from the same chart at the whole {} and 25 ft, and is never larger than the main at their place.",
             flow.show(job.units),
+        ));
+    }
+    let others = std::iter::once(job.system)
+        .chain(
+            job.legs
+                .iter()
+                .filter_map(|leg| leg.system)
+                .map(|system| system.value),
+        )
+        .any(|system| system != CHART);
+    if others {
+        assumptions.push(format!(
+            "The chart is of Schedule 40 steel pipe: in other systems the size is the one that loses at most {:.0} % more pressure at that air.",
+            (MORE_LOSS - 1.0) * 100.0
         ));
     }
     if (main_auto && auto.main.is_none()) || (drop_auto && auto.drop.is_none()) {
@@ -149,7 +166,12 @@ impl Auto {
         match choice {
             SizeChoice::Given(size) => size,
             // Without a chart size there is a finding, and nothing is counted.
-            SizeChoice::Auto => library.as_wide(system, CHART, auto.unwrap_or(Size::Nominal(8))),
+            SizeChoice::Auto => library.carrying(
+                system,
+                CHART,
+                auto.unwrap_or(Size::Nominal(8)),
+                self.stream.as_ref(),
+            ),
         }
     }
 }

@@ -33,6 +33,14 @@ impl Pressure {
         self.kpa
     }
 
+    /// A gauge pressure in psi.
+    #[must_use]
+    pub const fn from_psi(psi: f64) -> Self {
+        Self {
+            kpa: psi * KPA_PER_PSI,
+        }
+    }
+
     /// Reads `175 psi`, `12 bar`, `1.2 MPa` or `1200 kPa`, all gauge.
     ///
     /// # Errors

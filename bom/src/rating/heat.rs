@@ -87,7 +87,7 @@ fn surfaces(network: &Network, systems: &[System]) -> Vec<f64> {
     let links: Vec<(usize, usize, f64)> = network
         .links()
         .map(|(_, from, to, link)| {
-            let row = systems[network.system].row(link.size);
+            let row = systems[link.system].row(link.size);
             let pipe = link.pipe.zip(row);
             let surface = pipe.map_or(0.0, |(length, row)| surface(length, row.outside));
             (from.index(), to.index(), surface)

@@ -2,6 +2,7 @@
 
 use super::rules::{ByTemperature, Rule, Tube};
 use crate::quantity::{Length, Size, Temperature};
+use crate::system::SizeRow;
 use serde::Deserialize;
 
 /// What of a system a rating is for.
@@ -53,6 +54,17 @@ impl Rating {
             .psi(tube, temperature)
             .filter(|_| self.covers(size))
     }
+
+    /// Every temperature of the row with the psi that a size may carry up to
+    /// it; nothing for a size that it does not cover.
+    #[must_use]
+    pub fn by_temperature(&self, row: &SizeRow) -> Vec<(Temperature, f64)> {
+        let tube = Tube::of(row);
+        self.rule
+            .temperatures()
+            .filter_map(|up_to| Some((up_to, self.at(row.size, &tube, up_to)?)))
+            .collect()
+    }
 }
 
 /// A row as it is written.
@@ -68,6 +80,7 @@ struct Row {
     psi: Option<Vec<(i32, f64)>>,
     alloy: Option<String>,
     view: Option<View>,
+    made_for_air: Option<String>,
     source: String,
 }
 
@@ -133,7 +146,10 @@ impl TryFrom<Row> for Rating {
             sizes,
             alloy: row.alloy,
             shown: row.view.is_some(),
-            source: row.source,
+            source: match row.made_for_air {
+                Some(statement) => format!("{}; {statement}", row.source),
+                None => row.source,
+            },
         })
     }
 }

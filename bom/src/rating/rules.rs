@@ -2,6 +2,7 @@
 //! psi, as the sources of the rules have them.
 
 use crate::quantity::{Length, Temperature};
+use crate::system::SizeRow;
 
 /// What the rules ask of a size of pipe or tube.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -16,6 +17,21 @@ pub struct Tube {
     pub wall_tolerance: Option<Length>,
     /// How much larger the outside may be.
     pub outside_tolerance: Option<Length>,
+}
+
+impl Tube {
+    /// What a row of a system gives; a tolerance of nothing is one that nobody
+    /// stated.
+    pub(super) fn of(row: &SizeRow) -> Self {
+        let stated = |tolerance: Length| Some(tolerance).filter(|one| *one > Length::ZERO);
+        Self {
+            outside: row.outside,
+            wall: row.wall,
+            threads_per_inch: row.threads_per_inch,
+            wall_tolerance: stated(row.wall_tolerance),
+            outside_tolerance: stated(row.outside_tolerance),
+        }
+    }
 }
 
 /// Figures that hold up to a temperature each, coldest first.
@@ -63,15 +79,15 @@ pub enum Rule {
 }
 
 impl Rule {
-    /// The last temperature that it has a figure for.
-    pub(super) fn hottest(&self) -> Option<Temperature> {
+    /// The temperatures that it has figures for, coldest first.
+    pub(super) fn temperatures(&self) -> impl DoubleEndedIterator<Item = Temperature> {
         let rows = match self {
             Self::ThreadedSteel { stress, .. }
             | Self::PlainSteel { stress, .. }
             | Self::DrawnTube { stress } => stress,
             Self::Stated { psi } => psi,
         };
-        rows.0.last().map(|(temperature, _)| *temperature)
+        rows.0.iter().map(|(temperature, _)| *temperature)
     }
 
     /// Psi at a temperature; nothing less than none where the allowances take

@@ -2,11 +2,11 @@
 //! of a soldered copper system beside it.
 
 use super::zones::rated;
-use super::{Conditions, Shown, Zones, findings};
+use super::{Conditions, Item, Rating, Shown, Tube, Zones, findings};
 use crate::library::Library;
 use crate::quantity::{AirFlow, Pressure, Temperature};
 use crate::source::Source;
-use crate::system::System;
+use crate::system::{Joint, SizeRow, System};
 
 const STEEL: &str = r#"
 [[rating]]
@@ -201,7 +201,7 @@ fn the_demo_is_listed_weakest_first() {
     assert_eq!(zone.limit_words, "the relief valve opens at 200 psi");
     let weakest = &zone.items[0];
     assert!((weakest.margin_psi.unwrap() - 14.2).abs() < 0.05);
-    assert_eq!(weakest.place_words, "outlet door, drip leg (line 106)");
+    assert_eq!(weakest.place_words, "outlet door, drip leg (line 107)");
     assert_eq!(weakest.source, "ASHRAE steel pipe data table");
     assert_eq!(
         weakest.shown,
@@ -234,9 +234,9 @@ fn what_carries_less_than_the_relief_is_named() {
     assert_eq!(finding.rule, "rated-below-relief");
     assert_eq!(
         finding.message,
-        "test pipe 1/2in may carry 214.2 psi at 121.9 F, and the relief valve opens at 215 psi"
+        "test pipe 1/2in (pipe, threaded) may carry 214.2 psi at 121.9 F, and the relief valve opens at 215 psi"
     );
-    assert_eq!(finding.labels[0].text, "outlet door, drip leg (line 106)");
+    assert_eq!(finding.labels[0].text, "outlet door, drip leg (line 107)");
     assert_eq!(
         finding.help,
         "use there what may carry 215 psi or more, or a relief valve that opens at 214.2 psi or \
@@ -305,7 +305,8 @@ fn hot_air_takes_the_rating_away() {
     assert_eq!(listed, "test fitting 1in nothing at 360.0 F");
     assert_eq!(found[0].rule, "rated-below-relief");
     assert!(found.iter().any(|finding| {
-        finding.message == "no published figure says what test fitting 1in may carry at 360 F"
+        finding.message
+            == "no published figure says what test fitting 1in (malleable iron fittings, class 150) may carry at 360 F"
     }));
     // Air that is colder than the room cannot keep idle pipe cold.
     let cold = demo(system("threaded", STEEL), &hot(50));
@@ -347,5 +348,37 @@ fn a_joint_is_as_good_as_its_alloy() {
 fn nothing_is_safe_that_nobody_rates() {
     let zones = demo(system("threaded", ""), &relief("100 psi"));
     assert_eq!(listed(&zones)[0], "test pipe 1/2in nothing at 121.9 F");
-    assert_eq!(findings(&zones).len(), 6);
+    assert_eq!(findings(&zones).len(), 8);
+}
+
+#[test]
+fn every_size_that_ships_is_rated() {
+    let library = Library::shipped().unwrap();
+    for system in library.systems() {
+        let rated = |item: Item, row: &SizeRow| {
+            let of_alloy = |rating: &&Rating| {
+                rating.alloy.is_none() || rating.alloy.as_deref() == system.alloy.as_deref()
+            };
+            let mut ratings = system.ratings.iter().filter(of_alloy);
+            ratings.any(|rating| {
+                let psi = rating.at(row.size, &Tube::of(row), Temperature::from_fahrenheit(130));
+                rating.item == item && !rating.shown && psi.is_some_and(|psi| psi > 0.0)
+            })
+        };
+        for row in system.sizes() {
+            let place = format!("{} {}", system.name, row.size);
+            assert!(rated(Item::Pipe, row), "{place}: its pipe");
+            let joined = rated(Item::Joint, row);
+            assert!(joined || rated(Item::Fitting, row), "{place}: its fittings");
+            let must = matches!(system.joint, Joint::Soldered | Joint::Brazed);
+            assert!(joined || !must, "{place}: its joints");
+        }
+        for alloy in system
+            .ratings
+            .iter()
+            .filter_map(|rating| rating.alloy.as_ref())
+        {
+            assert!(system.alloy.is_some(), "{}: {alloy}", system.name);
+        }
+    }
 }

@@ -4,9 +4,9 @@ use super::heat::Heat;
 use super::row::{Item, Rating};
 use super::rules::Tube;
 use super::zones::{Rated, Shown};
-use crate::library::Library;
+use crate::library::{Library, PartEnd};
 use crate::network::{Network, NodeId, NodeKind};
-use crate::quantity::{Length, Size, Temperature};
+use crate::quantity::{Size, Temperature};
 use crate::system::{Joint, System};
 use crate::takeoff::{Group, PartLine, Takeoff};
 use std::collections::{BTreeMap, BTreeSet};
@@ -48,7 +48,7 @@ impl Walk<'_> {
         };
         for (_, from, to, link) in self.network.links() {
             if link.pipe.is_some() {
-                let key = Key::Of(self.network.system, Item::Pipe, link.size);
+                let key = Key::Of(link.system, Item::Pipe, link.size);
                 stands(key, self.heat.hotter(from, to));
             }
         }
@@ -68,6 +68,16 @@ impl Walk<'_> {
             .collect()
     }
 
+    /// The fittings that no row and no device rates, in words.
+    pub(super) fn unjudged(&self) -> Vec<String> {
+        let fittings = self.takeoff.lines.iter();
+        let fittings = fittings.filter(|line| line.group == Group::Fittings);
+        fittings
+            .filter(|line| self.keys(line).is_empty())
+            .map(|line| format!("{} {}", line.words, line.key.size))
+            .collect()
+    }
+
     /// What a line of parts is judged as: the sizes of a system's fittings and
     /// nipples, a device, or nothing where it holds no pressure.
     fn keys(&self, line: &PartLine) -> Vec<Key> {
@@ -78,6 +88,9 @@ impl Walk<'_> {
         };
         let item = match line.group {
             Group::Pipe => Item::Pipe,
+            // Press and push-fit makers rate the fitting and its joint as one.
+            Group::Fittings if self.has(system, Item::Fitting) => Item::Fitting,
+            Group::Fittings if self.has(system, Item::Joint) => Item::Joint,
             Group::Fittings => Item::Fitting,
             Group::Valves
             | Group::Supply
@@ -86,17 +99,19 @@ impl Walk<'_> {
             | Group::Supports
             | Group::Sundries => return Vec::new(),
         };
-        let sizes: BTreeSet<Size> = line.key.size.ports().collect();
-        // The thread of a tube's adapter is no size of the tube; it is judged
-        // by the tube's end.
-        let covered = |size: &Size| !self.rows(system, item, *size).is_empty();
-        let known: Vec<Size> = sizes.iter().copied().filter(covered).collect();
-        let judged = if known.is_empty() {
-            line.key.size.largest().into_iter().collect()
-        } else {
-            known
-        };
-        let keys = judged.into_iter().map(|size| Key::Of(system, item, size));
+        // The thread of a tube's adapter is no size of the tube: the adapter is
+        // judged by its socket.
+        let mut parts = self.library.parts().iter();
+        let part = parts.find(|part| part.name == line.key.part);
+        let ends = part.map_or(&[][..], |part| &part.ends).iter().enumerate();
+        let mut sizes: BTreeSet<Size> = ends
+            .filter(|(_, end)| matches!(end, Some(PartEnd::Own(_))))
+            .filter_map(|(number, _)| line.key.size.port(number))
+            .collect();
+        if sizes.is_empty() {
+            sizes.extend(line.key.size.largest());
+        }
+        let keys = sizes.into_iter().map(|size| Key::Of(system, item, size));
         keys.collect()
     }
 
@@ -106,10 +121,9 @@ impl Walk<'_> {
         let tank = self.network.nodes().next().map(|(id, _)| id);
         let joints = self.takeoff.joints.iter().filter_map(|joints| {
             let system = self.system(&joints.system)?;
-            let named = &self.systems[system];
-            let must = matches!(named.joint, Joint::Soldered | Joint::Brazed);
-            let rated = named.ratings.iter().any(|row| row.item == Item::Joint);
-            if joints.joint != named.joint || !(must || rated) {
+            let made = self.systems[system].joint;
+            let must = matches!(made, Joint::Soldered | Joint::Brazed);
+            if joints.joint != made || !(must || self.has(system, Item::Joint)) {
                 return None;
             }
             let key = |item| Key::Of(system, item, joints.size);
@@ -123,6 +137,12 @@ impl Walk<'_> {
 
     fn system(&self, name: &str) -> Option<usize> {
         self.systems.iter().position(|system| system.name == name)
+    }
+
+    /// Whether a system says anything about its pipe, fittings or joints.
+    fn has(&self, system: usize, item: Item) -> bool {
+        let mut rows = self.systems[system].ratings.iter();
+        rows.any(|row| row.item == item && !row.shown)
     }
 
     /// The rows that a part is judged by.
@@ -172,13 +192,7 @@ impl Walk<'_> {
             }
         };
         let named = &self.systems[system];
-        let tube = named.row(size).map_or_else(Tube::default, |row| Tube {
-            outside: row.outside,
-            wall: row.wall,
-            threads_per_inch: row.threads_per_inch,
-            wall_tolerance: Some(row.wall_tolerance).filter(|t| *t > Length::ZERO),
-            outside_tolerance: Some(row.outside_tolerance).filter(|t| *t > Length::ZERO),
-        });
+        let tube = named.row(size).map_or_else(Tube::default, Tube::of);
         let material = &named.material;
         let blank = Rated {
             what: match item {
@@ -213,7 +227,7 @@ impl Walk<'_> {
     ) -> Vec<Shown> {
         let rows = self.all_rows(system, item, size).filter(|row| row.shown);
         rows.filter_map(|row| {
-            let hottest = row.rule.hottest()?;
+            let hottest = row.rule.temperatures().next_back()?;
             Some(Shown {
                 words: row.words.clone(),
                 psi: row.at(size, tube, temperature.min(hottest))?,

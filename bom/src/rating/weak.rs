@@ -26,7 +26,7 @@ fn finding(item: &Rated, zone: &Zone, units: Units) -> Option<Finding> {
         (Some(psi), Some(limit)) if psi + ROUNDING < limit => (
             format!(
                 "{} may carry {} at {temperature}, and {}",
-                item.what,
+                named(item),
                 shown(psi, units),
                 zone.limit_words
             ),
@@ -42,10 +42,10 @@ fn finding(item: &Rated, zone: &Zone, units: Units) -> Option<Finding> {
         (None, _) => (
             format!(
                 "no published figure says what {} may carry at {temperature}",
-                item.what
+                named(item)
             ),
-            "use there what has a rating at that temperature, or cool the air before it \
-             enters the pipe"
+            "use there what has a rating at that temperature, cool the air before it enters \
+             the pipe, or state the temperature at which it leaves the tank if that is lower"
                 .to_owned(),
         ),
     };
@@ -53,6 +53,15 @@ fn finding(item: &Rated, zone: &Zone, units: Units) -> Option<Finding> {
         Finding::error("rated-below-relief", item.span, message, help)
             .here(item.place_words.clone()),
     )
+}
+
+/// What it is, and which of its ratings is meant.
+fn named(item: &Rated) -> String {
+    if item.words.is_empty() {
+        item.what.clone()
+    } else {
+        format!("{} ({})", item.what, item.words)
+    }
 }
 
 /// A pressure in psi as the job prints pressures, to a tenth.

@@ -127,6 +127,9 @@ pub(super) fn rated(
                 .to_owned(),
         );
     }
+    for fitting in walk.unjudged() {
+        assumptions.push(format!("{fitting} is not judged: its maker's figure holds"));
+    }
     let mut items = walk.items();
     for item in &mut items {
         item.margin_psi = limit_psi

@@ -1,15 +1,18 @@
 //! Pipe systems read from data: sizes, dimensions, what joins what, supports.
 
+mod describe;
 mod recipe;
 mod row;
 mod shipped;
 
+pub use describe::RowSource;
 pub(crate) use shipped::SHIPPED;
 
 use crate::job::Threading;
 use crate::library::Gender;
-use crate::quantity::{Length, PartSize, Size};
+use crate::quantity::{Length, PartSize, Size, Units};
 use crate::rating::Rating;
+use crate::source::{Source, Span};
 use recipe::Recipe;
 use row::Table;
 use std::collections::{BTreeMap, BTreeSet};
@@ -153,6 +156,8 @@ pub struct System {
     pub material: String,
     /// The material as a store's label calls it: `black`.
     pub shelf: String,
+    /// The grade of the pipe, where it is sold in several: `type L`.
+    pub grade: Option<String>,
     /// What it is made of.
     pub metal: Metal,
     /// What its threaded adapters are made of.
@@ -207,6 +212,7 @@ pub struct System {
     reducing: BTreeMap<String, BTreeSet<PartSize>>,
     lacks: BTreeSet<String>,
     recipes: Vec<Recipe>,
+    sources: Vec<RowSource>,
 }
 
 /// The dimensions of one size.
@@ -255,14 +261,40 @@ impl SizeRow {
     }
 }
 
+/// What is wrong with a data file, and where if that is known.
+#[derive(Debug)]
+pub(crate) struct ReadError {
+    pub(crate) span: Option<Span>,
+    pub(crate) message: String,
+}
+
 impl System {
     /// Reads a system from its data file.
     ///
     /// # Errors
     /// What is wrong with the file, in words.
     pub fn read(text: &str) -> Result<Self, String> {
-        let table: Table = toml::from_str(text).map_err(|error| error.to_string())?;
-        table.into_system()
+        Self::parse(text).map_err(|error| match error.span {
+            Some(span) => {
+                let line = Source::new("", text).line(span.start);
+                format!("line {line}: {}", error.message)
+            }
+            None => error.message,
+        })
+    }
+
+    /// Reads a system, and keeps the place of what cannot be read.
+    pub(crate) fn parse(text: &str) -> Result<Self, ReadError> {
+        let table: Table = toml::from_str(text).map_err(|error| ReadError {
+            span: error.span().map(Span::from),
+            message: error.message().to_owned(),
+        })?;
+        let mut system = table.into_system().map_err(|message| ReadError {
+            span: None,
+            message,
+        })?;
+        system.sources = describe::sources(text);
+        Ok(system)
     }
 
     /// Every size that a row names is one of its pipe.
@@ -302,6 +334,13 @@ impl System {
     /// The sizes of the system, smallest first.
     pub fn sizes(&self) -> impl Iterator<Item = &SizeRow> {
         self.sizes.values()
+    }
+
+    /// Roughness of the bore.
+    #[must_use]
+    pub fn roughness(&self) -> Length {
+        let text = format!("{}mm", self.roughness_mm.value);
+        Length::parse(&text, Units::Metric).unwrap_or_default()
     }
 
     /// Whether its pipe is joined by threads.
@@ -371,6 +410,13 @@ impl System {
     #[must_use]
     pub fn has_saddle(&self, main: Size, branch: Size) -> bool {
         self.saddles.contains(&(main, branch))
+    }
+
+    /// The alloys that its joints may be made with and that have a rating.
+    pub fn alloys(&self) -> impl Iterator<Item = &str> {
+        self.ratings
+            .iter()
+            .filter_map(|rating| rating.alloy.as_deref())
     }
 
     /// The bend of a drop of this size, if the system has it.

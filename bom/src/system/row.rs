@@ -14,6 +14,7 @@ pub(super) struct Table {
     title: String,
     material: String,
     shelf: String,
+    grade: Option<String>,
     metal: Metal,
     joint: Joint,
     threads: Option<String>,
@@ -212,6 +213,7 @@ impl Table {
             joint: self.joint,
             material: self.material,
             shelf: self.shelf,
+            grade: self.grade,
             metal: self.metal,
             threads: self.threads,
             carries_main: self.carries_main,
@@ -281,6 +283,7 @@ impl Table {
                 .into_iter()
                 .map(RecipeRow::into_recipe)
                 .collect::<Result<_, _>>()?,
+            sources: Vec::new(),
         };
         system.holds_together()?;
         Ok(system)

@@ -1,10 +1,10 @@
 //! What every count takes for granted, said where the reader sees it.
 
 use super::pieces::{self, Straight};
-use crate::job::Threading;
+use crate::job::{Threading, UnlikeMetals};
 use crate::library::Library;
 use crate::network::Network;
-use crate::system::{Joint, System};
+use crate::system::{Joint, Metal, System};
 
 /// The job's own assumptions and those of the count, each once.
 pub(super) fn assumptions(
@@ -60,6 +60,7 @@ pub(super) fn assumptions(
             system.tape_roll.show_total(units)
         )
     }));
+    said.extend(unlike(network, &systems, library));
     for system in &systems {
         said.extend(system.consumables.iter().map(|consumable| {
             format!(
@@ -70,7 +71,6 @@ pub(super) fn assumptions(
                 consumable.source
             )
         }));
-        said.extend(system.cautions.iter().cloned());
     }
     let mut once = Vec::new();
     for line in said {
@@ -79,6 +79,37 @@ pub(super) fn assumptions(
         }
     }
     once
+}
+
+/// What stands between unlike metals, with both views of it.
+fn unlike(network: &Network, systems: &[&System], library: &Library) -> Option<String> {
+    let mut metals: Vec<Metal> = systems.iter().map(|system| system.adapter_metal).collect();
+    // The tank is steel; where the pipe is screwed into it, that counts too.
+    if network.is_hard_piped() {
+        metals.push(Metal::BlackSteel);
+    }
+    let (one, other, why) = metals.iter().enumerate().find_map(|(index, one)| {
+        let others = metals[index + 1..].iter();
+        others
+            .filter_map(|other| Some((*one, *other, library.unlike(*one, *other)?)))
+            .next()
+    })?;
+    let chosen = match network.unlike {
+        UnlikeMetals::InsulatingUnion => {
+            "an insulating union keeps them apart. It stops the current, but its seal ages with heat and oil and must be rated for the pressure; the other way is brass between them (unlike_metals = \"brass\")"
+        }
+        UnlikeMetals::Brass => {
+            "brass stands between them. It has no seal to age and lies between the two in the galvanic series, but does not stop the current; the other way is an insulating union (unlike_metals = \"insulating-union\")"
+        }
+        UnlikeMetals::Bare => {
+            "nothing keeps them apart, as the job says; the ways to do so are an insulating union or brass between them"
+        }
+    };
+    Some(format!(
+        "Where {} meets {}, {why}: {chosen} (common practice, no source).",
+        one.word(),
+        other.word()
+    ))
 }
 
 /// Where the lengths of the pieces come from.

@@ -241,6 +241,8 @@ pub struct Takeoff {
     pub drains: u64,
     /// What was taken as given although the job does not say it.
     pub assumptions: Vec<String>,
+    /// What must be said of the pipe that is laid.
+    pub cautions: Vec<String>,
     /// What was proved of the count; a take-off with a failed proof is not
     /// handed out.
     pub proofs: Vec<Proof>,

@@ -137,7 +137,7 @@ fn line(
 /// A part in shelf words: pipe and fittings with their material.
 pub(super) fn words(library: &Library, part: usize, system: &System) -> String {
     let part = &library.parts()[part];
-    let words = part.words(system.joint);
+    let words = part.words(system);
     match part.group {
         Group::Pipe | Group::Fittings if part.of_system => format!("{} {words}", system.material),
         _ => words,

@@ -86,6 +86,10 @@ pub(super) fn counted(network: &Network, library: &Library) -> Result<Takeoff, V
         drops: network.drops.len() as u64,
         drains: (network.drains.len() + drop_drains.count()) as u64,
         assumptions: assumptions(network, library, &straights),
+        cautions: systems
+            .iter()
+            .flat_map(|system| library.systems()[*system].cautions.clone())
+            .collect(),
         proofs: Vec::new(),
         straights,
     })

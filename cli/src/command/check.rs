@@ -1,32 +1,34 @@
 //! `check`: what is wrong with a job.
 
 use super::library;
-use crate::args::{Check, CheckFormat};
+use crate::args::{Check, TextOrJson};
 use crate::exit::{Exit, Failure};
 use crate::{Io, files, output, report};
 
 pub(super) fn run(args: &Check, io: &mut Io<'_>) -> Result<Exit, Failure> {
+    let (library, _) = library(&args.own, io)?;
     let source = files::read(&args.job)?;
-    let (plan, findings) = bom::plan(&source, &library()?);
-    match args.format {
-        CheckFormat::Json => output::json::findings(&findings, &source, io.out)?,
-        CheckFormat::Text => {
-            report::print(&findings, &source, io.out)?;
-            match &plan {
-                Some(plan) => writeln!(
-                    io.out,
-                    "{}: {}, {}, {} of main; all of it can be counted",
-                    source.name(),
-                    output::words::count(plan.summary.outlets.len(), "outlet"),
-                    output::words::count(
-                        usize::try_from(plan.takeoff.drains).unwrap_or(0),
-                        "drain"
-                    ),
-                    plan.summary.main_length.show_total(plan.summary.units),
-                )?,
-                None => return Err(super::stopped(&findings, "the job cannot be counted")),
-            }
-        }
+    let (plan, findings) = bom::plan(&source, &library);
+    if args.format == TextOrJson::Json {
+        let zones = plan.as_ref().map(|plan| &plan.zones);
+        output::json::findings(&findings, zones, &source, io.out)?;
+        return Ok(Exit::of(&findings));
     }
+    report::print(&findings, &source, io.out)?;
+    let Some(plan) = plan else {
+        return Err(super::stopped(&findings, "the job cannot be counted"));
+    };
+    writeln!(
+        io.out,
+        "{}: {}, {}, {} of main; all of it can be counted",
+        source.name(),
+        output::words::count(plan.summary.outlets.len(), "outlet"),
+        output::words::count(usize::try_from(plan.takeoff.drains).unwrap_or(0), "drain"),
+        plan.summary.main_length.show_total(plan.summary.units),
+    )?;
+    if args.ratings {
+        output::terminal::ratings(&plan.zones, io.width, io.out)?;
+    }
+    output::terminal::weakest(&plan.zones, io.width, io.out)?;
     Ok(Exit::of(&findings))
 }

@@ -22,7 +22,7 @@ pub(super) fn run(args: &Compare, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let form = &args.form;
     let format = format_of(form.format, form.out.as_deref(), PaperFormat::Text)?;
     needs_file(format, form.out.as_deref(), "compare")?;
-    let library = library()?;
+    let (library, own) = library(&args.own, io)?;
     let systems = systems(&args.systems, &library)?;
     let job = files::read(&args.job)?;
     let rates_source = files::read(&args.rates)?;
@@ -46,6 +46,7 @@ pub(super) fn run(args: &Compare, io: &mut Io<'_>) -> Result<Exit, Failure> {
     };
     let catalog = catalog.unwrap_or(Err(Failure::Told(Exit::Unreadable)))?;
 
+    let layout: Vec<&Source> = std::iter::once(&job).chain(&own).collect();
     let mut figures: Vec<&Source> = catalogs.iter().collect();
     figures.push(&rates_source);
     let counted = plans
@@ -66,12 +67,15 @@ pub(super) fn run(args: &Compare, io: &mut Io<'_>) -> Result<Exit, Failure> {
         candidates: &candidates,
         rates: &rates,
         date: form.date.unwrap_or_else(io.today),
-        fingerprint: &fingerprint::of(&job, &figures),
+        fingerprint: &fingerprint::of(&layout, &figures),
     }
     .comparison()
     .map_err(unpriced)?;
 
-    let inputs = [&args.job, &args.rates].into_iter().chain(&args.catalog);
+    let inputs = [&args.job, &args.rates]
+        .into_iter()
+        .chain(&args.catalog)
+        .chain(&args.own.system_file);
     let width = io.width;
     deliver_paper(form, inputs, io, |out| {
         match format {
@@ -107,12 +111,7 @@ fn named(name: &str, library: &Library) -> Result<usize, String> {
     let found = systems.iter().position(|system| system.name == name);
     let mains = systems.iter().filter(|system| system.carries_main);
     let known: Vec<&str> = mains.map(|system| system.name.as_str()).collect();
-    let refused = library.refused().iter().find(|refused| {
-        let lower = name.to_lowercase();
-        lower
-            .split(['-', ' ', '_'])
-            .any(|word| word == refused.name)
-    });
+    let refused = library.refused_for(name);
     match (found, refused) {
         (Some(system), _) if systems[system].carries_main => Ok(system),
         (Some(_), _) => Err(format!(
@@ -120,8 +119,9 @@ fn named(name: &str, library: &Library) -> Result<usize, String> {
             known.join(", ")
         )),
         (None, Some(refused)) => Err(format!(
-            "`{name}` is refused: {}; the pipe systems are {}",
-            refused.reason,
+            "`{name}` is refused for compressed air: {}; {}; the pipe systems are {}",
+            refused.happens,
+            refused.why,
             known.join(", ")
         )),
         (None, None) => {
@@ -188,10 +188,7 @@ fn candidate<'a>(
             summary: &plan.summary,
             takeoff: takeoff.unwrap_or(&plan.takeoff),
             catalog,
-            facts: Facts {
-                cautions: system.cautions.clone(),
-                ..Facts::default()
-            },
+            facts: Facts::default(),
         }),
     };
     Candidate {

@@ -1,7 +1,8 @@
 //! `cut`: which piece is cut from which stick.
 
 use super::{
-    deliver_paper, format_of, library, needs_file, paper, plan, prices, read_all, settled, stopped,
+    deliver_paper, format_of, layout, library, needs_file, paper, plan, prices, read_all, settled,
+    stopped,
 };
 use crate::args::{Cut, PaperFormat};
 use crate::exit::{Exit, Failure};
@@ -39,7 +40,8 @@ pub(super) fn run(args: &Cut, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let inputs = [&args.job, &args.pieces, &args.stock, &args.offcuts]
         .into_iter()
         .flatten()
-        .chain(&args.catalog);
+        .chain(&args.catalog)
+        .chain(&args.own.system_file);
     let width = io.width;
     deliver_paper(&args.form, inputs, io, |out| {
         match format {
@@ -54,7 +56,7 @@ pub(super) fn run(args: &Cut, io: &mut Io<'_>) -> Result<Exit, Failure> {
 }
 
 fn of_job(args: &Cut, job: &Path, io: &mut Io<'_>) -> Result<CutSheet, Failure> {
-    let library = library()?;
+    let (library, own) = library(&args.own, io)?;
     let source = files::read(job)?;
     let catalogs = read_all(&args.catalog)?;
     let plan = plan(&source, &library, io)?;
@@ -77,11 +79,12 @@ fn of_job(args: &Cut, job: &Path, io: &mut Io<'_>) -> Result<CutSheet, Failure> 
         Some(catalog) => settled(&plan, &library, catalog, currency)?,
         None => plan.takeoff,
     };
+    let layout = layout(&source, &own, &library, &takeoff);
     let figures: Vec<&Source> = catalogs.iter().collect();
     let heading = Heading {
         title: plan.summary.title.clone(),
         revision: plan.summary.revision.clone(),
-        fingerprint: fingerprint::of(&source, &figures),
+        fingerprint: fingerprint::of(&layout, &figures),
         date: args.form.date.unwrap_or_else(io.today),
         units,
         kerf: args.kerf.unwrap_or(system.kerf),
@@ -104,7 +107,7 @@ fn of_list(args: &Cut, pieces: &Path, stock: &Path, io: &mut Io<'_>) -> Result<C
     let heading = Heading {
         title: pieces.name().to_owned(),
         revision: String::new(),
-        fingerprint: fingerprint::of(&pieces, &[&stock]),
+        fingerprint: fingerprint::of(&[&pieces], &[&stock]),
         date: args.form.date.unwrap_or_else(io.today),
         units: Units::Metric,
         kerf: args.kerf.unwrap_or(USUAL_KERF),

@@ -6,9 +6,10 @@ mod cut;
 mod parts;
 mod quote;
 mod shop;
+mod systems;
 
 use crate::Io;
-use crate::args::{Command, Form, Paper, PaperFormat};
+use crate::args::{Command, Form, OwnSystems, Paper, PaperFormat};
 use crate::exit::{Exit, Failure};
 use crate::{files, output, report};
 use bom::Plan;
@@ -34,16 +35,59 @@ pub(crate) fn run(command: &Command, io: &mut Io<'_>) -> Result<Exit, Failure> {
         Command::Quote(args) => quote::run(args, io),
         Command::Compare(args) => compare::run(args, io),
         Command::Shop(args) => shop::run(args, io),
+        Command::Systems(args) => systems::run(args, io),
     }
 }
 
-fn library() -> Result<Library, Failure> {
-    Library::shipped().map_err(|error| {
+/// The shipped data with the user's own pipe systems, and what was read of
+/// them, for the papers' mark.
+fn library(own: &OwnSystems, io: &mut Io<'_>) -> Result<(Library, Vec<Source>), Failure> {
+    let shipped = Library::shipped().map_err(|error| {
         Failure::Untold(
             Exit::Outside,
             format!("the shipped data is broken: {error}"),
         )
-    })
+    })?;
+    let sources = read_all(&own.system_file)?;
+    match shipped.with_systems(&sources) {
+        Ok(library) => Ok((library, sources)),
+        Err(found) => {
+            tell(&found, &sources, io)?;
+            let findings: Vec<Finding> = found.into_iter().map(|(_, finding)| finding).collect();
+            Err(stopped(&findings, "the pipe system cannot be used"))
+        }
+    }
+}
+
+/// What the papers' mark of a layout is made of: the job, and those of the
+/// user's own systems that it has parts of.
+fn layout<'a>(
+    job: &'a Source,
+    own: &'a [Source],
+    library: &Library,
+    takeoff: &Takeoff,
+) -> Vec<&'a Source> {
+    let shipped = library.systems().len().saturating_sub(own.len());
+    let lines = takeoff.lines.iter().map(|line| &line.key);
+    let used: BTreeSet<&str> = lines
+        .chain(takeoff.pipe.iter().map(|line| &line.key))
+        .map(|key| key.system.as_str())
+        .collect();
+    let own = library.systems().iter().skip(shipped).zip(own);
+    let own = own.filter(|(system, _)| used.contains(system.name.as_str()));
+    std::iter::once(job)
+        .chain(own.map(|(_, source)| source))
+        .collect()
+}
+
+/// Tells what was found in several files.
+fn tell(found: &[(usize, Finding)], sources: &[Source], io: &mut Io<'_>) -> io::Result<()> {
+    for (index, source) in sources.iter().enumerate() {
+        let of_this = found.iter().filter(|(at, _)| *at == index);
+        let of_this: Vec<Finding> = of_this.map(|(_, finding)| finding.clone()).collect();
+        report::print(&of_this, source, io.err)?;
+    }
+    Ok(())
 }
 
 /// Reads and counts a job, and tells what was found.
@@ -125,11 +169,7 @@ fn prices(
     io: &mut Io<'_>,
 ) -> Result<Catalog, Failure> {
     let (catalog, found) = Catalog::read(sources, parts, currency);
-    for (index, source) in sources.iter().enumerate() {
-        let of_this = found.iter().filter(|(at, _)| *at == index);
-        let of_this: Vec<Finding> = of_this.map(|(_, finding)| finding.clone()).collect();
-        report::print(&of_this, source, io.err)?;
-    }
+    tell(&found, sources, io)?;
     let findings: Vec<Finding> = found.into_iter().map(|(_, finding)| finding).collect();
     if stops(&findings) {
         return Err(stopped(&findings, "the price list cannot be used"));

@@ -7,11 +7,13 @@ use crate::{Io, files, output};
 use bom::Plan;
 use bom::finding::did_you_mean;
 use bom::takeoff::{PartLine, Takeoff};
+use std::path::{Path, PathBuf};
 
 pub(super) fn run(args: &Parts, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let format = format_of(args.format, args.out.as_deref(), PartsFormat::Text)?;
+    let (library, _) = library(&args.own, io)?;
     let source = files::read(&args.job)?;
-    let plan = plan(&source, &library()?, io)?;
+    let plan = plan(&source, &library, io)?;
     if let Some(line) = &args.why {
         return why(line, &plan, io);
     }
@@ -19,11 +21,16 @@ pub(super) fn run(args: &Parts, io: &mut Io<'_>) -> Result<Exit, Failure> {
         network,
         summary,
         takeoff,
+        ..
     } = &plan;
     let reason = |because| Takeoff::reason(network, because);
     let place = |node| network.describe(node);
     let width = io.width;
-    deliver(args.out.as_deref(), &[&args.job], io, |out| match format {
+    let inputs: Vec<&Path> = std::iter::once(&args.job)
+        .chain(&args.own.system_file)
+        .map(PathBuf::as_path)
+        .collect();
+    deliver(args.out.as_deref(), &inputs, io, |out| match format {
         PartsFormat::Text => {
             output::terminal::parts(summary, takeoff, width, out)?;
             if args.proof {

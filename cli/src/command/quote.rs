@@ -1,7 +1,7 @@
 //! `quote`: from a job, prices and rates to the customer's paper.
 
 use super::{
-    deliver_paper, format_of, library, needs_file, paper, plan, prices, read_all, settled,
+    deliver_paper, format_of, layout, library, needs_file, paper, plan, prices, read_all, settled,
     tell_missing, unpriced,
 };
 use crate::args::{PaperFormat, Quote};
@@ -19,7 +19,7 @@ pub(super) fn run(args: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
         PaperFormat::Text,
     )?;
     needs_file(format, args.form.out.as_deref(), "quote")?;
-    let library = library()?;
+    let (library, own) = library(&args.own, io)?;
     let job = files::read(&args.job)?;
     let rates_source = files::read(&args.rates)?;
     let catalogs = read_all(&args.catalog)?;
@@ -45,7 +45,8 @@ pub(super) fn run(args: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let takeoff = settled(&plan, &library, &catalog, rates.currency)?;
     let mut figures: Vec<&Source> = catalogs.iter().collect();
     figures.push(&rates_source);
-    let fingerprint = fingerprint::of(&job, &figures);
+    let layout = layout(&job, &own, &library, &takeoff);
+    let fingerprint = fingerprint::of(&layout, &figures);
     let quote = Inputs {
         summary: &plan.summary,
         takeoff: &takeoff,
@@ -57,7 +58,10 @@ pub(super) fn run(args: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
     .quote()
     .map_err(unpriced)?;
 
-    let inputs = [&args.job, &args.rates].into_iter().chain(&args.catalog);
+    let inputs = [&args.job, &args.rates]
+        .into_iter()
+        .chain(&args.catalog)
+        .chain(&args.own.system_file);
     let width = io.width;
     deliver_paper(&args.form, inputs, io, |out| {
         match format {

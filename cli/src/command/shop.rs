@@ -1,7 +1,7 @@
 //! `shop`: what to buy, for the owner who stands in the store.
 
 use super::{
-    deliver_paper, format_of, library, needs_file, paper, plan, prices, read_all, settled,
+    deliver_paper, format_of, layout, library, needs_file, paper, plan, prices, read_all, settled,
     tell_missing, unpriced,
 };
 use crate::args::{PaperFormat, Shop, ShopBy};
@@ -20,7 +20,7 @@ pub(super) fn run(args: &Shop, io: &mut Io<'_>) -> Result<Exit, Failure> {
         PaperFormat::Text,
     )?;
     needs_file(format, args.form.out.as_deref(), "shop")?;
-    let library = library()?;
+    let (library, own) = library(&args.own, io)?;
     let job = files::read(&args.job)?;
     let catalogs = read_all(&args.catalog)?;
     let currency = match args.currency.or_else(|| Catalog::currency(&catalogs)) {
@@ -42,6 +42,7 @@ pub(super) fn run(args: &Shop, io: &mut Io<'_>) -> Result<Exit, Failure> {
     };
 
     let takeoff = settled(&plan, &library, &catalog, currency)?;
+    let layout = layout(&job, &own, &library, &takeoff);
     let figures: Vec<&Source> = catalogs.iter().collect();
     let list = Inputs {
         network: &plan.network,
@@ -56,12 +57,14 @@ pub(super) fn run(args: &Shop, io: &mut Io<'_>) -> Result<Exit, Failure> {
             ShopBy::Supplier => By::Supplier,
         },
         date: args.form.date.unwrap_or_else(io.today),
-        fingerprint: &fingerprint::of(&job, &figures),
+        fingerprint: &fingerprint::of(&layout, &figures),
     }
     .list()
     .map_err(unpriced)?;
 
-    let inputs = std::iter::once(&args.job).chain(&args.catalog);
+    let inputs = std::iter::once(&args.job)
+        .chain(&args.catalog)
+        .chain(&args.own.system_file);
     let width = io.width;
     deliver_paper(&args.form, inputs, io, |out| {
         match format {

@@ -1,9 +1,14 @@
 //! For programs: money as decimal strings, lengths in millimetres with at
 //! most three decimals.
 
+mod systems;
+
+pub use systems::{refused, system, systems};
+
 use bom::finding::{Finding, Severity};
 use bom::network::NodeId;
-use bom::quantity::Length;
+use bom::quantity::{Length, Pressure};
+use bom::rating::{Zone, Zones};
 use bom::source::Source;
 use bom::summary::Summary;
 use bom::takeoff::{Because, Takeoff};
@@ -12,13 +17,19 @@ use pricing::cut_sheet::{Bound, CutSheet};
 use pricing::quote::{MissingPrice, Quote};
 use pricing::shop::{By, ShoppingList};
 use serde_json::{Number, Value, json};
+use std::collections::BTreeMap;
 use std::io::{self, Write};
 
 /// What was found in a job.
 ///
 /// # Errors
 /// What the writer says.
-pub fn findings(findings: &[Finding], source: &Source, out: &mut dyn Write) -> io::Result<()> {
+pub fn findings(
+    findings: &[Finding],
+    zones: Option<&Zones>,
+    source: &Source,
+    out: &mut dyn Write,
+) -> io::Result<()> {
     let findings: Vec<Value> = findings
         .iter()
         .map(|finding| {
@@ -39,7 +50,47 @@ pub fn findings(findings: &[Finding], source: &Source, out: &mut dyn Write) -> i
             })
         })
         .collect();
-    print(&json!({ "findings": findings }), out)
+    let assumptions = zones.map(|zones| zones.assumptions.clone());
+    let zones = zones.map(|zones| zones.zones.iter().map(zone).collect::<Vec<Value>>());
+    print(
+        &json!({
+            "findings": findings,
+            "zones": zones,
+            "rating_assumptions": assumptions,
+        }),
+        out,
+    )
+}
+
+fn zone(zone: &Zone) -> Value {
+    let kpa = |psi: f64| number(format!("{:.1}", Pressure::from_psi(psi).kpa()));
+    let items: Vec<Value> = zone
+        .items
+        .iter()
+        .map(|item| {
+            let shown: Vec<Value> = item
+                .shown
+                .iter()
+                .map(|shown| json!({ "words": shown.words, "rated_kpa": kpa(shown.psi), "source": shown.source }))
+                .collect();
+            json!({
+                "part": item.what,
+                "words": item.words,
+                "where": item.place_words,
+                "temperature_c": number(format!("{:.1}", item.temperature.celsius())),
+                "rated_kpa": item.psi.map(kpa),
+                "margin_kpa": item.margin_psi.map(kpa),
+                "source": item.source,
+                "not_used": shown,
+            })
+        })
+        .collect();
+    json!({
+        "name": zone.name,
+        "limit_kpa": zone.limit_psi.map(kpa),
+        "limit": zone.limit_words,
+        "items": items,
+    })
 }
 
 /// The count. `reason` and `place` put reasons and places into words.
@@ -93,10 +144,21 @@ pub fn parts(
             })
         })
         .collect();
-    let joints: serde_json::Map<String, Value> = takeoff
+    let mut by_size: BTreeMap<String, u64> = BTreeMap::new();
+    for joints in &takeoff.joints {
+        *by_size.entry(joints.size.to_string()).or_default() += joints.count;
+    }
+    let made: Vec<Value> = takeoff
         .joints
         .iter()
-        .map(|joints| (joints.size.to_string(), joints.count.into()))
+        .map(|joints| {
+            json!({
+                "system": joints.system,
+                "method": joints.joint.word(),
+                "size": joints.size.to_string(),
+                "quantity": joints.count,
+            })
+        })
         .collect();
     let proofs: Vec<Value> = takeoff
         .proofs
@@ -113,10 +175,12 @@ pub fn parts(
             "job": job,
             "lines": lines,
             "pipe": pipe,
-            "joints": joints,
+            "joints": by_size,
+            "joints_made": made,
             "drops": takeoff.drops,
             "drains": takeoff.drains,
             "assumptions": takeoff.assumptions,
+            "cautions": takeoff.cautions,
             "proofs": proofs,
         }),
         out,
@@ -381,7 +445,7 @@ fn figures_of(one: &Figures) -> Value {
         })),
         "undated_prices": one.undated,
         "movers": movers,
-        "cautions": one.facts.cautions,
+        "cautions": one.cautions,
         "missing": missing_prices(&one.missing),
         "unrated": one.unrated,
         "reason": null,

@@ -1,18 +1,49 @@
 //! What every form of a paper says in the same words.
 
 mod compare;
+mod rating;
+pub(super) mod system;
 
 pub(super) use compare::{
     BREAK_EVEN, CompareRow, MOVERS, NOT_COMPARED, break_even, compare_holes, compare_rows, movers,
     own_cautions,
 };
+pub(super) use rating::{carries, other_views, weakest};
 
 use bom::quantity::Units;
-use bom::takeoff::PipeLine;
+use bom::system::Joint;
+use bom::takeoff::{JointCount, PipeLine};
 use pricing::cut_sheet::{Bound, CutSection, CutStick, Heading, StraightLine};
 use pricing::money::Money;
 use pricing::quote::{Quote, Section, Tax};
 use pricing::shop::{ShopGroup, ShopLine, ShoppingList};
+use std::collections::BTreeSet;
+
+/// The joints of a count, by method where there are several.
+pub(super) fn joints(joints: &[JointCount]) -> String {
+    let methods: BTreeSet<Joint> = joints.iter().map(|joints| joints.joint).collect();
+    let of = |method: Joint| -> String {
+        let own = joints.iter().filter(|joints| joints.joint == method);
+        let said: Vec<String> = own
+            .map(|joints| format!("{} at {}", joints.count, joints.size))
+            .collect();
+        said.join(", ")
+    };
+    match methods.len() {
+        0 => String::new(),
+        1 => methods
+            .into_iter()
+            .map(|method| format!("Joints to make up: {}.", of(method)))
+            .collect(),
+        _ => {
+            let said: Vec<String> = methods
+                .into_iter()
+                .map(|method| format!("{}: {}", method.word(), of(method)))
+                .collect();
+            format!("Joints to make up, {}.", said.join("; "))
+        }
+    }
+}
 
 /// What becomes of the pipe of one size.
 pub(super) fn pieces(pipe: &PipeLine) -> String {

@@ -80,7 +80,7 @@ impl Inputs<'_> {
             payment,
             assumptions: terms::assumptions(self, &estimate),
             exclusions: rates.exclusions.clone(),
-            cautions: terms::cautions(rates),
+            cautions: terms::cautions(rates, &self.takeoff.cautions),
             notices: terms::notices(rates, &estimate.purchases),
             unrated: terms::unrated(&estimate),
             missing: estimate.missing,

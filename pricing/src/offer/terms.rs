@@ -12,9 +12,13 @@ const CAUTIONS: [&str; 5] = [
     "Never put plastic pipe that is not made for compressed air on this system: it bursts into sharp pieces.",
 ];
 
-pub(crate) fn cautions(rates: &Rates) -> Vec<String> {
+/// Those, then those of the pipe, then the contractor's own.
+pub(crate) fn cautions(rates: &Rates, of_pipe: &[String]) -> Vec<String> {
     let always = CAUTIONS.iter().map(|caution| (*caution).to_owned());
-    always.chain(rates.cautions.iter().cloned()).collect()
+    always
+        .chain(of_pipe.iter().cloned())
+        .chain(rates.cautions.iter().cloned())
+        .collect()
 }
 
 /// What was taken as given: about the layout, the air, the prices.

@@ -97,7 +97,11 @@ impl Inputs<'_> {
                 .filter_map(|reminder| reminder.said(summary, self.takeoff))
                 .collect(),
             assumptions: ASSUMPTIONS.map(str::to_owned).to_vec(),
-            cautions: CAUTIONS.map(str::to_owned).to_vec(),
+            cautions: CAUTIONS
+                .into_iter()
+                .map(str::to_owned)
+                .chain(self.takeoff.cautions.iter().cloned())
+                .collect(),
             notices: sources::invented(&purchases).into_iter().collect(),
         };
         list.heads_up = heads_up::facts(self, &entries, &purchases, &list);

@@ -120,22 +120,8 @@ pub(super) fn system_named(text: Spanned<&str>, r: &mut Reader<'_>) -> Option<us
         ));
         return None;
     }
-    let refused = r.library.refused().iter().find(|refused| {
-        name.to_lowercase()
-            .split(['-', ' ', '_'])
-            .any(|word| word == refused.name)
-    });
-    r.findings.push(match refused {
-        Some(refused) => Finding::error(
-            "plastic-not-for-air",
-            text.span,
-            format!("`{name}` is refused: {}", refused.reason),
-            format!(
-                "use pipe made for compressed air ({}); see {}",
-                known.join(", "),
-                refused.source
-            ),
-        ),
+    r.findings.push(match r.library.refused_for(name) {
+        Some(refused) => refused.finding(text, r.limits),
         None => unknown_name("pipe system", name, text.span, &known),
     });
     None

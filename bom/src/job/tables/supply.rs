@@ -5,13 +5,22 @@ use crate::finding::Finding;
 use crate::job::Supply;
 use crate::job::fields::{Entry, Fields, read_quantity};
 use crate::job::read::Reader;
+use crate::library::refused::Limits;
 use crate::library::{Gender, Station};
-use crate::quantity::{AirFlow, Length, Pressure, Size, Volume};
+use crate::quantity::{AirFlow, Length, Pressure, Size, Temperature, Volume};
 use crate::source::Spanned;
 
 pub(in crate::job) fn supply((name, value): Entry<'_>, r: &mut Reader<'_>) -> Option<Supply> {
-    const KNOWN: [&str; 8] = [
-        "free_air", "cut_in", "cut_out", "relief", "tank", "port", "height", "connect",
+    const KNOWN: [&str; 9] = [
+        "free_air",
+        "cut_in",
+        "cut_out",
+        "relief",
+        "discharge",
+        "tank",
+        "port",
+        "height",
+        "connect",
     ];
     let title = format!("[supply.{}]", name.value);
     let fields = Fields::of(title, value, &KNOWN, &mut r.findings)?;
@@ -21,9 +30,15 @@ pub(in crate::job) fn supply((name, value): Entry<'_>, r: &mut Reader<'_>) -> Op
     );
     let units = r.units;
     let free_air = fields.quantity("free_air", AirFlow::parse, &mut r.findings);
+    let discharge = fields.quantity("discharge", Temperature::parse, &mut r.findings);
     let tank = fields.quantity("tank", Volume::parse, &mut r.findings);
     let mut pressure = |key| fields.quantity(key, Pressure::parse, &mut r.findings);
     let (cut_in, cut_out, relief) = (pressure("cut_in"), pressure("cut_out"), pressure("relief"));
+    r.limits = Limits {
+        relief: relief.map(|pressure| pressure.value),
+        cut_out: cut_out.map(|pressure| pressure.value),
+        units,
+    };
     in_order(("cut_in", cut_in), ("cut_out", cut_out), r);
     in_order(("cut_out", cut_out), ("relief", relief), r);
     let port = port(&fields, r);
@@ -38,6 +53,7 @@ pub(in crate::job) fn supply((name, value): Entry<'_>, r: &mut Reader<'_>) -> Op
         cut_in: cut_in.map(|pressure| pressure.value),
         cut_out: cut_out.map(|pressure| pressure.value),
         relief: relief.map(|pressure| pressure.value),
+        discharge: discharge.map(|temperature| temperature.value),
         tank: tank.map(|volume| volume.value),
         port,
         port_gender,

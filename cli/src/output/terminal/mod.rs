@@ -5,13 +5,17 @@ mod compare;
 mod cut;
 mod parts;
 mod quote;
+mod ratings;
 mod shop;
+mod systems;
 
 pub use compare::compare;
 pub use cut::cut;
 pub use parts::{parts, proofs, why};
 pub use quote::quote;
+pub use ratings::{ratings, weakest};
 pub use shop::shop;
+pub use systems::{refused, system, systems};
 
 use comfy_table::{
     CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, TableStyle,

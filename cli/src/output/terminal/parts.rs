@@ -38,17 +38,13 @@ pub fn parts(
         &["Line", "Quantity", "Unit", "Part", "Size"],
         rows(takeoff, units),
     )?;
-    let joints: Vec<_> = takeoff
-        .joints
-        .iter()
-        .map(|joint| format!("{} at {}", joint.count, joint.size))
-        .collect();
+    let joints = words::joints(&takeoff.joints);
     if !joints.is_empty() {
         writeln!(out)?;
-        let joints = format!("Joints to make up: {}.", joints.join(", "));
         paragraph(out, width, &joints)?;
     }
-    list(out, width, "Assumptions", &takeoff.assumptions)
+    list(out, width, "Assumptions", &takeoff.assumptions)?;
+    list(out, width, "Cautions", &takeoff.cautions)
 }
 
 /// The rows of the list, by group; pipe has no line number.
