@@ -161,7 +161,7 @@ fn a_missing_price_leaves_its_option_out() {
 fn names_that_cannot_be_compared_are_exit_2() {
     for (systems, says) in [
         ("black-irn", "did you mean `black-iron`?"),
-        ("pvc", "`pvc` is refused: PVC shatters"),
+        ("pvc", "`pvc` is refused for compressed air: PVC shatters"),
         ("black-iron,pvc-sch40", "is refused"),
         ("brass", "no main is built of `brass`"),
         ("black-iron,black-iron", "`black-iron` stands twice"),

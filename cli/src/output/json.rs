@@ -445,7 +445,7 @@ fn figures_of(one: &Figures) -> Value {
         })),
         "undated_prices": one.undated,
         "movers": movers,
-        "cautions": one.facts.cautions,
+        "cautions": one.cautions,
         "missing": missing_prices(&one.missing),
         "unrated": one.unrated,
         "reason": null,

@@ -1,4 +1,4 @@
-use super::{Facts, Figures, Layout, Mass, PriceAge, movers};
+use super::{Figures, Layout, Mass, PriceAge, movers};
 use crate::estimate::{Estimate, HIRE, LABOUR};
 use crate::matching::{Purchase, sources};
 use crate::money::{Money, MoneyError};
@@ -49,7 +49,8 @@ pub(super) fn figures(
         joints: joints(takeoff),
         fittings: count(takeoff, Group::Fittings),
         pieces: takeoff.pipe.iter().map(|pipe| pipe.pieces.len()).sum(),
-        facts: Facts::clone(&layout.facts),
+        facts: layout.facts,
+        cautions: takeoff.cautions.clone(),
         missing: quote.missing.clone(),
         unrated: quote.unrated.clone(),
         oldest: oldest(&estimate.purchases, quote.date),

@@ -58,14 +58,12 @@ pub struct Layout<'a> {
 }
 
 /// What no count tells.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone, Copy, Default)]
 pub struct Facts {
     /// By how much the longest straight grows in warmth.
     pub growth: Option<Length>,
     /// Pressure lost on the way to the worst outlet.
     pub worst_outlet_kpa: Option<f64>,
-    /// What must be said wherever its system is counted.
-    pub cautions: Vec<String>,
 }
 
 /// A finished comparison: renderers print it and compute nothing.
@@ -91,7 +89,7 @@ pub struct Comparison {
     pub break_even: Vec<BreakEven>,
     /// How the figures are meant.
     pub assumptions: Vec<String>,
-    /// Hazards and the duties of others; each option has those of its system.
+    /// Hazards and the duties of others; each option has those of its pipe.
     pub cautions: Vec<String>,
     /// Whether prices or rates come from invented samples, and which.
     pub notices: Vec<String>,
@@ -143,6 +141,8 @@ pub struct Figures {
     pub pieces: usize,
     /// What no count tells.
     pub facts: Facts,
+    /// What must be said of its pipe.
+    pub cautions: Vec<String>,
     /// Parts that no catalog row prices.
     pub missing: Vec<MissingPrice>,
     /// Work for which the rates have no hours, and the entry to add.

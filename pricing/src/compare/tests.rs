@@ -30,6 +30,7 @@ fn copper() -> Takeoff {
     takeoff.pipe[0].mass_lb_per_ft = 0.655;
     takeoff.joints[0].system = "copper".to_owned();
     takeoff.joints[0].joint = Joint::Pressed;
+    takeoff.cautions.push("It dents.".to_owned());
     takeoff.assumptions.push("Copper is cut square.".to_owned());
     takeoff
 }
@@ -47,27 +48,24 @@ fn compared(iron: &Takeoff, copper: &Takeoff, rows: &str, rates: &str) -> Compar
     let (rates, findings) = Rates::read(&Source::new("rates.toml", rates));
     assert_eq!(findings, []);
     let (summary, catalog) = (summary(), catalog(rows));
-    let layout = |takeoff, cautions| {
+    let layout = |takeoff| {
         Ok(Layout {
             summary: &summary,
             takeoff,
             catalog: &catalog,
-            facts: Facts {
-                cautions,
-                ..Facts::default()
-            },
+            facts: Facts::default(),
         })
     };
     let candidates = [
         Candidate {
             system: "black-iron",
             title: "Black iron",
-            layout: layout(iron, Vec::new()),
+            layout: layout(iron),
         },
         Candidate {
             system: "copper",
             title: "Copper",
-            layout: layout(copper, vec!["It dents.".to_owned()]),
+            layout: layout(copper),
         },
         Candidate {
             system: "aluminium",
@@ -290,7 +288,7 @@ fn what_holds_for_some_is_told_apart() {
     assert!(said.contains("shared by 2 people, 8 hours a day"), "{said}");
     assert_eq!(comparison.cautions.len(), 5);
     let copper = comparison.options[1].figures.as_ref().unwrap();
-    assert_eq!(copper.facts.cautions, ["It dents."]);
+    assert_eq!(copper.cautions, ["It dents."]);
     assert_eq!(
         comparison.scope,
         "Every option is the same layout with the same devices, tests and terms: 2 outlets, 104.0 ft of main."

@@ -48,7 +48,7 @@ pub(super) fn assumptions(rates: &Rates, break_even: &[BreakEven]) -> Vec<String
     said
 }
 
-/// Those of every quote; those of a system stand with its option.
+/// Those of every quote; those of its pipe stand with each option.
 pub(super) fn cautions(rates: &Rates) -> Vec<String> {
     terms::cautions(rates, &[])
 }

@@ -12,6 +12,7 @@ const CAUTIONS: [&str; 5] = [
     "Never put plastic pipe that is not made for compressed air on this system: it bursts into sharp pieces.",
 ];
 
+/// Those, then those of the pipe, then the contractor's own.
 pub(crate) fn cautions(rates: &Rates, of_pipe: &[String]) -> Vec<String> {
     let always = CAUTIONS.iter().map(|caution| (*caution).to_owned());
     always

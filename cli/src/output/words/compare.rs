@@ -199,7 +199,7 @@ pub(in crate::output) fn movers(figures: &Figures) -> Vec<String> {
 /// What must be said of an option's system.
 pub(in crate::output) fn own_cautions(option: &CompareOption) -> &[String] {
     match &option.figures {
-        Ok(figures) => &figures.facts.cautions,
+        Ok(figures) => &figures.cautions,
         Err(_) => &[],
     }
 }

@@ -128,9 +128,9 @@ fn broken(fonts: &Fonts, name: &str, width: f32) -> String {
     if fonts.width(STRONG, name) <= width {
         return name.to_owned();
     }
-    let hyphens = name.match_indices('-').map(|(at, _)| at + 1);
+    let mut hyphens = name.match_indices('-').map(|(at, _)| at + 1);
     let fits = |at: &usize| fonts.width(STRONG, &name[..*at]) <= width;
-    match hyphens.filter(fits).next_back() {
+    match hyphens.rfind(fits) {
         Some(at) => format!("{}\n{}", &name[..at], &name[at..]),
         None => name.to_owned(),
     }

@@ -37,10 +37,7 @@ fn comparison(prices: &[&str]) -> Comparison {
             summary: &plans[at].summary,
             takeoff: &plans[at].takeoff,
             catalog: &catalog,
-            facts: Facts {
-                cautions: library.systems()[systems[at]].cautions.clone(),
-                ..Facts::default()
-            },
+            facts: Facts::default(),
         }),
     });
     let inputs = Inputs {
