@@ -194,7 +194,6 @@ fn candidate<'a>(
                     let worst = plan.network.pipe_loss(library, stream);
                     worst.map(|(_, lost)| lost)
                 }),
-                cautions: plan.takeoff.cautions.clone(),
             },
         }),
     };

@@ -20,7 +20,7 @@ pub(super) fn scope(summary: &Summary) -> String {
 /// own quote.
 pub(super) fn assumptions(rates: &Rates, break_even: &[BreakEven]) -> Vec<String> {
     let mut said = vec![
-        "Sizes are those that carry the same air in each system: at most 10 % more pressure lost. The loss is that of straight pipe for all the air of the compressor, the shortest way; fittings, filters and hoses come on top. What a count takes as given (take-outs, supports, stand-ins) stands on its own quote."
+        "Sizes are those that carry the same air: at most 10 % more pressure lost. Shown is the loss of straight pipe alone, all the air going the shortest way. What a count takes as given stands on its own quote."
             .to_owned(),
     ];
     if let Some(crew) = rates.crew {
