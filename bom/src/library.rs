@@ -235,11 +235,11 @@ impl Library {
             .unwrap_or(system)
     }
 
-    /// The brass system, whose parts stand between unlike metals.
+    /// The first threaded system of a metal.
     #[must_use]
-    pub fn brass(&self) -> Option<usize> {
-        let is_brass = |one: &System| one.metal == Metal::Brass && one.is_threaded();
-        self.systems.iter().position(is_brass)
+    pub fn threaded_of(&self, metal: Metal) -> Option<usize> {
+        let is_it = |one: &System| one.metal == metal && one.is_threaded();
+        self.systems.iter().position(is_it)
     }
 
     /// Why two metals must not touch; none if they may.

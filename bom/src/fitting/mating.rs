@@ -22,6 +22,8 @@ pub(crate) struct End {
     pub(crate) gender: Gender,
     pub(crate) size: Size,
     pub(crate) metal: Metal,
+    /// The system that it is of; none for devices.
+    pub(crate) own: Option<usize>,
 }
 
 impl End {
@@ -31,6 +33,15 @@ impl End {
             gender,
             size,
             metal,
+            own: None,
+        }
+    }
+
+    /// A tank's port: tanks are steel.
+    pub(crate) fn port(library: &Library, gender: Gender, size: Size) -> Self {
+        Self {
+            own: library.threaded_of(Metal::BlackSteel),
+            ..Self::thread(gender, size, Metal::BlackSteel)
         }
     }
 
@@ -46,6 +57,7 @@ impl End {
             gender,
             size,
             metal: own.metal,
+            own: Some(system),
         }
     }
 }
@@ -164,21 +176,23 @@ impl Mating<'_> {
             Form::Tube(system) => self.library.systems()[system].thread_of(end.size),
         };
         let size = near(a).min(near(b));
-        let (part, system, metal) = match (self.unlike, self.library.brass()) {
-            (UnlikeMetals::Brass, Some(brass)) => ("coupling", brass, Metal::Brass),
-            _ => ("insulating-union", self.hardware(), Metal::Brass),
-        };
-        let between = End::thread(Gender::Female, size, metal);
-        let hardware = if part == "coupling" {
-            system
-        } else {
-            self.hardware()
-        };
+        let brass = self
+            .library
+            .threaded_of(Metal::Brass)
+            .filter(|_| self.unlike == UnlikeMetals::Brass);
+        let between = End::thread(Gender::Female, size, Metal::Brass);
         for end in [a, b] {
+            // What leads to an end is of that end's own metal, or brass.
+            let own = end.own.map(|own| self.library.hardware(own));
+            let hardware = brass.or(own).unwrap_or_else(|| self.hardware());
             let end = self.threaded(end, (Gender::Male, size), join)?;
             self.in_threads(hardware, between, end, join)?;
         }
-        join.parts.push((part, system, PartSize::one(size)));
+        let size = PartSize::one(size);
+        join.parts.push(match brass {
+            Some(brass) => ("coupling", brass, size),
+            None => ("insulating-union", self.hardware(), size),
+        });
         Some(())
     }
 

@@ -1,4 +1,5 @@
-//! A saddle: a branch clamped on a main that runs on uncut, for a drop.
+//! A saddle: a branch clamped on top of a main that runs on uncut, for a drop
+//! that goes round in a swan neck.
 
 use super::{Kind, Way};
 use crate::job::{Angle, Direction};
@@ -12,7 +13,8 @@ pub(super) static SADDLE: Kind = Kind {
     bushes: false,
 };
 
-/// A drain leaves through a tee: its water needs the full bore.
+/// Other branches leave through a tee: the water of a drain needs the full
+/// bore, and pipe to the side needs what holds it.
 fn matches(ways: &[Way], system: &System) -> Option<PartSize> {
     let [a, b, c] = ways else { return None };
     [(a, b, c), (a, c, b), (b, c, a)]
@@ -23,9 +25,10 @@ fn matches(ways: &[Way], system: &System) -> Option<PartSize> {
                 && run.main
                 && on.main
                 && !branch.main
-                && branch.direction != Direction::Down
+                && branch.direction == Direction::Up
                 && run.direction.angle(branch.direction) == Angle::Square
                 && system.has_saddle(run.size, branch.size)
+                && system.swan_neck(branch.size).is_some()
         })
         .map(|(run, _, branch)| PartSize::pair(run.size, branch.size))
 }

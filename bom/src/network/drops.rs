@@ -104,7 +104,9 @@ impl Builder<'_> {
             size,
             system,
         };
-        let neck = self.swan_neck(kind, main_size, pipe);
+        let neck = self
+            .swan_neck(kind, main_size, pipe)
+            .filter(|_| self.runs_on(place.node, main_direction));
         let (rise, reach_length) = match neck {
             Some(neck) => (neck.rise, neck.reach),
             None => self.way_over(kind, main_size, pipe),
@@ -238,6 +240,16 @@ impl Builder<'_> {
         system
             .swan_neck(pipe.size)
             .filter(|_| kind.take_off == TakeOff::Top && system.has_saddle(main, pipe.size))
+    }
+
+    /// Whether the main goes on in line on both sides of a place: a saddle needs
+    /// pipe that is not cut.
+    fn runs_on(&self, node: NodeIndex, main: Direction) -> bool {
+        let main_to = |direction: Direction| {
+            ends(&self.graph, node)
+                .any(|end| end.direction == direction && self.graph[end.link.0].main)
+        };
+        main_to(main) && main_to(main.opposite())
     }
 
     /// Centre to centre of the two tees that do what a cross does, where the

@@ -170,8 +170,7 @@ impl<'a> Walk<'a> {
     /// away from the tank.
     fn end(&self, node: NodeId, link: LinkId, outward: bool) -> End {
         match &self.network.node(node).kind {
-            // Tanks are steel.
-            NodeKind::Port { size, gender } => End::thread(*gender, *size, Metal::BlackSteel),
+            NodeKind::Port { size, gender } => End::port(self.library, *gender, *size),
             NodeKind::Fitting(fitting) => {
                 let link = self.network.link(link);
                 let pipe = self.library.size_in(fitting.system, link.system, link.size);
