@@ -20,7 +20,7 @@ pub(super) fn scope(summary: &Summary) -> String {
 /// own quote.
 pub(super) fn assumptions(rates: &Rates, break_even: &[BreakEven]) -> Vec<String> {
     let mut said = vec![
-        "Sizes are those that carry the same air: at most 10 % more pressure lost. Shown is the loss of straight pipe alone, all the air going the shortest way. What a count takes as given stands on its own quote."
+        "Sizes carry the same air: at most 10 % more pressure lost. Growth is that of the longest straight, loss that of straight pipe to the worst outlet, all the air going the shortest way. What a count takes as given stands on its own quote."
             .to_owned(),
     ];
     if let Some(crew) = rates.crew {
@@ -34,14 +34,11 @@ pub(super) fn assumptions(rates: &Rates, break_even: &[BreakEven]) -> Vec<String
         ));
     }
     if !rates.hire.is_empty() {
-        said.push(
-            "A tool is hired once for an option whose own pipe is joined with it; threads of devices need none."
-                .to_owned(),
-        );
+        said.push("A tool is hired once where the pipe itself is joined with it.".to_owned());
     }
     if !break_even.is_empty() {
         said.push(
-            "A break-even wage is the `wage` of the rates file (what an hour of work costs), all else unchanged; within cents of it, rounded totals may differ either way."
+            "A break-even wage is the `wage` of the rates file, all else unchanged, to within cents."
                 .to_owned(),
         );
     }

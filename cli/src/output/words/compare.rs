@@ -73,19 +73,17 @@ pub(in crate::output) fn compare_rows(
     row("Mass of the pipe".to_owned(), &|one| one.mass.show(units));
     row("Supports".to_owned(), &|one| one.supports.to_string());
     row("Joints to make".to_owned(), &joints);
-    row("Fittings".to_owned(), &|one| one.fittings.to_string());
-    row("Pieces to cut".to_owned(), &|one| one.pieces.to_string());
+    row("Fittings, pieces to cut".to_owned(), &|one| {
+        format!("{}, {}", one.fittings, one.pieces)
+    });
     if built().any(|one| one.facts.growth.is_some()) {
-        row(
-            "Longest straight, 100 F warmer, grows by".to_owned(),
-            &|one| {
-                let growth = one.facts.growth;
-                growth.map_or_else(unknown, |growth| growth.show(units))
-            },
-        );
+        row("Growth over 100 F".to_owned(), &|one| {
+            let growth = one.facts.growth;
+            growth.map_or_else(unknown, |growth| growth.show(units))
+        });
     }
     if built().any(|one| one.facts.worst_outlet_kpa.is_some()) {
-        row("Lost in the pipe to the worst outlet".to_owned(), &|one| {
+        row("Loss in the pipe".to_owned(), &|one| {
             let lost = one.facts.worst_outlet_kpa;
             lost.map_or_else(unknown, |lost| pressure(lost, units))
         });
