@@ -389,4 +389,115 @@ mod tests {
             "reducer 1in x 3/4in, close-nipple 3/4in, union 3/4in"
         );
     }
+
+    /// What joins an end of a copper system to a thread or to iron, as parts
+    /// with their systems, stubs and joints.
+    fn met(home: &str, a: &str, b: &str, unlike: UnlikeMetals) -> String {
+        let library = Library::shipped().unwrap();
+        let system = |name: &str| {
+            let mut systems = library.systems().iter();
+            systems.position(|system| system.name == name).unwrap()
+        };
+        let end = |text: &str| {
+            let words: Vec<&str> = text.split(' ').collect();
+            let [of, gender, size] = words[..] else {
+                panic!()
+            };
+            let gender = if gender == "F" {
+                Gender::Female
+            } else {
+                Gender::Male
+            };
+            let size = Size::parse(size).unwrap();
+            match of {
+                "device" => End::thread(gender, size, Metal::Brass),
+                "tank" => End::port(&library, gender, size),
+                of => End::of(&library, system(of), gender, size),
+            }
+        };
+        let mating = Mating {
+            library: &library,
+            home: system(home),
+            unlike,
+        };
+        let Some(join) = mating.join(end(a), end(b)) else {
+            return "nothing".to_owned();
+        };
+        let name = |system: usize| &library.systems()[system].name;
+        let parts = join
+            .parts
+            .iter()
+            .map(|(part, system, size)| format!("{part} {size} of {}", name(*system)));
+        let stubs = join
+            .stubs
+            .iter()
+            .map(|(system, size)| format!("stub {size} of {}", name(*system)));
+        let said: Vec<String> = parts.chain(stubs).collect();
+        format!("{}; {} joints", said.join(", "), join.joints.len())
+    }
+
+    #[test]
+    fn tube_meets_threads_through_adapters() {
+        let copper =
+            |a: &str, b: &str| met("copper-l-soldered", a, b, UnlikeMetals::InsulatingUnion);
+        let cases = [
+            (
+                "copper-l-soldered M 3/4in",
+                "device F 1/2in",
+                "adapter-male 3/4in x 1/2in of copper-l-soldered; 2 joints",
+            ),
+            (
+                "copper-l-soldered F 3/4in",
+                "device F 3/4in",
+                "adapter-male 3/4in of copper-l-soldered, stub 3/4in of copper-l-soldered; 3 joints",
+            ),
+            (
+                "copper-l-soldered M 3/4in",
+                "device M 1in",
+                "adapter-female 3/4in x 1in of copper-l-soldered; 2 joints",
+            ),
+            (
+                "copper-l-soldered F 3/4in",
+                "copper-l-soldered F 1/2in",
+                "bushing 3/4in x 1/2in of copper-l-soldered, stub 1/2in of copper-l-soldered; 3 joints",
+            ),
+            (
+                "copper-l-soldered M 3/4in",
+                "device F 1/4in",
+                "adapter-male 3/4in x 1/2in of copper-l-soldered, reducer 1/2in x 1/4in of brass, close-nipple 1/4in of brass; 4 joints",
+            ),
+        ];
+        for (a, b, wanted) in cases {
+            assert_eq!(copper(a, b), wanted, "{a} to {b}");
+            assert_eq!(copper(b, a), wanted, "{b} to {a}");
+        }
+    }
+
+    #[test]
+    fn unlike_metals_never_meet() {
+        let (iron, copper) = ("black-iron F 3/4in", "copper-l-soldered M 3/4in");
+        let kept = |unlike| met("black-iron", iron, copper, unlike);
+        assert_eq!(
+            kept(UnlikeMetals::InsulatingUnion),
+            "close-nipple 3/4in of black-iron, adapter-male 3/4in of copper-l-soldered, insulating-union 3/4in of black-iron; 4 joints"
+        );
+        assert_eq!(
+            kept(UnlikeMetals::Brass),
+            "close-nipple 3/4in of brass, adapter-male 3/4in of copper-l-soldered, coupling 3/4in of brass; 4 joints"
+        );
+        assert_eq!(
+            kept(UnlikeMetals::Bare),
+            "adapter-male 3/4in of copper-l-soldered; 2 joints"
+        );
+        // What is screwed into the tank is as the tank is.
+        assert_eq!(
+            met(
+                "stainless-40s-threaded",
+                "tank F 1in",
+                "stainless-40s-threaded M 3/4in",
+                UnlikeMetals::InsulatingUnion
+            ),
+            "bushing 1in x 3/4in of black-iron, close-nipple 3/4in of black-iron, insulating-union 3/4in of stainless-40s-threaded; 4 joints"
+        );
+    }
 }
