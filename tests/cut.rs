@@ -191,3 +191,39 @@ fn the_picture_shows_every_stick() {
         .count();
     assert_eq!(bars, 2, "{}", outcome.out);
 }
+
+/// Each system is cut by its own kerf, and an offcut is used once: in the
+/// system that it names, else in the first section of its size.
+#[test]
+fn two_systems_share_no_offcut_and_no_kerf() {
+    let job = path("tests/cases/iron-and-copper/job.toml");
+    let offcuts = |rows: &str| {
+        let offcuts = file("two-systems", "offcuts.csv", rows);
+        json(&["cut", &job, "--offcuts", &offcuts, "--format", "json"])
+    };
+    let sheet = offcuts("size,length\n3/4in,19-0\n");
+    assert_eq!(sheet["kerf_mm"], Value::Null);
+    let kerfs: Vec<(&str, f64)> = sheet["sizes"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|size| {
+            (
+                size["system"].as_str().unwrap(),
+                size["kerf_mm"].as_f64().unwrap(),
+            )
+        })
+        .collect();
+    assert!(kerfs.contains(&("black-iron", 3.175)), "{kerfs:?}");
+    assert!(kerfs.contains(&("copper-l-soldered", 0.0)), "{kerfs:?}");
+    let of_19_ft = |sheet: &Value| -> Vec<String> {
+        let sticks = sheet["sticks"].as_array().unwrap().iter();
+        let short = sticks.filter(|stick| stick["stock_mm"].as_f64() == Some(5791.2));
+        short
+            .map(|stick| stick["system"].as_str().unwrap().to_owned())
+            .collect()
+    };
+    assert_eq!(of_19_ft(&sheet), ["black-iron"]);
+    let named = offcuts("size,length,system\n3/4in,19-0,copper-l-soldered\n");
+    assert_eq!(of_19_ft(&named), ["copper-l-soldered"]);
+}

@@ -61,7 +61,6 @@ fn of_job(args: &Cut, job: &Path, io: &mut Io<'_>) -> Result<CutSheet, Failure> 
     let catalogs = read_all(&args.catalog)?;
     let plan = plan(&source, &library, io)?;
     let units = plan.summary.units;
-    let system = &library.systems()[plan.network.system];
     let offcuts = match &args.offcuts {
         Some(path) => {
             let source = files::read(path)?;
@@ -87,12 +86,12 @@ fn of_job(args: &Cut, job: &Path, io: &mut Io<'_>) -> Result<CutSheet, Failure> 
         fingerprint: fingerprint::of(&layout, &figures),
         date: args.form.date.unwrap_or_else(io.today),
         units,
-        kerf: args.kerf.unwrap_or(system.kerf),
     };
     cut_sheet(
         heading,
         &takeoff,
-        &offcuts,
+        args.kerf,
+        offcuts,
         catalog.as_ref().map(|catalog| (catalog, currency)),
         &|node| plan.network.place(node),
     )
@@ -110,9 +109,9 @@ fn of_list(args: &Cut, pieces: &Path, stock: &Path, io: &mut Io<'_>) -> Result<C
         fingerprint: fingerprint::of(&[&pieces], &[&stock]),
         date: args.form.date.unwrap_or_else(io.today),
         units: Units::Metric,
-        kerf: args.kerf.unwrap_or(USUAL_KERF),
     };
-    cut_list(heading, &wanted?, &sticks?, currency)
+    let kerf = args.kerf.unwrap_or(USUAL_KERF);
+    cut_list(heading, kerf, &wanted?, &sticks?, currency)
         .map_err(|error| cannot(&error.to_string(), error))
 }
 

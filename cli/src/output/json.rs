@@ -503,7 +503,9 @@ pub fn cut(sheet: &CutSheet, out: &mut dyn Write) -> io::Result<()> {
         };
         bound_sticks = bound_sticks.zip(bound).map(|(sum, bound)| sum + bound);
         sizes.push(json!({
+            "system": section.system,
             "size": section.size,
+            "kerf_mm": millimetres(section.kerf),
             "sticks": section.bought,
             "cost": section.cost.map(|cost| cost.plain()),
             "currency": section.cost.map(|cost| cost.currency().code().to_owned()),
@@ -512,9 +514,16 @@ pub fn cut(sheet: &CutSheet, out: &mut dyn Write) -> io::Result<()> {
             "proven": section.proven,
         }));
     }
+    // One figure where all systems are cut alike.
+    let mut kerfs: Vec<Length> = sheet.sections.iter().map(|section| section.kerf).collect();
+    kerfs.dedup();
+    let kerf = match kerfs[..] {
+        [kerf] => millimetres(kerf),
+        _ => Value::Null,
+    };
     print(
         &json!({
-            "kerf_mm": millimetres(sheet.heading.kerf),
+            "kerf_mm": kerf,
             "straights": straights,
             "sticks": sticks,
             "sizes": sizes,

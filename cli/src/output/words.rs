@@ -10,10 +10,10 @@ pub(super) use compare::{
 };
 pub(super) use rating::{carries, other_views, weakest};
 
-use bom::quantity::Units;
+use bom::quantity::{Length, Units};
 use bom::system::Joint;
 use bom::takeoff::{JointCount, PipeLine};
-use pricing::cut_sheet::{Bound, CutSection, CutStick, Heading, StraightLine};
+use pricing::cut_sheet::{Bound, CutSection, CutSheet, CutStick, StraightLine};
 use pricing::money::Money;
 use pricing::quote::{Quote, Section, Tax};
 use pricing::shop::{ShopGroup, ShopLine, ShoppingList};
@@ -150,13 +150,29 @@ pub(super) fn shop_sums(shop: &ShoppingList) -> [(String, String); 2] {
     }
 }
 
-/// What the saw takes.
-pub(super) fn cut_kerf(heading: &Heading) -> String {
-    let kerf = match heading.units {
-        Units::Feet => heading.kerf.show(Units::Feet),
-        Units::Metric => format!("{} mm", heading.kerf.to_mm_text()),
+/// What each cut takes, by system where that differs.
+pub(super) fn cut_kerf(sheet: &CutSheet) -> String {
+    let takes = |kerf: Length| match (kerf, sheet.heading.units) {
+        (Length::ZERO, _) => "A wheel cutter takes nothing".to_owned(),
+        (_, Units::Feet) => format!("The saw takes {} at each cut", kerf.show(Units::Feet)),
+        (_, Units::Metric) => format!("The saw takes {} mm at each cut", kerf.to_mm_text()),
     };
-    format!("The saw takes {kerf} at each cut; a last piece may finish flush.")
+    let mut kerfs: Vec<(Length, Vec<&str>)> = Vec::new();
+    for section in &sheet.sections {
+        match kerfs.iter_mut().find(|(kerf, _)| *kerf == section.kerf) {
+            Some((_, systems)) if systems.contains(&section.system.as_str()) => {}
+            Some((_, systems)) => systems.push(&section.system),
+            None => kerfs.push((section.kerf, vec![&section.system])),
+        }
+    }
+    let said: Vec<String> = match &kerfs[..] {
+        [(kerf, _)] => vec![takes(*kerf)],
+        _ => kerfs
+            .iter()
+            .map(|(kerf, systems)| format!("{} of {}", takes(*kerf), systems.join(", ")))
+            .collect(),
+    };
+    format!("{}; a last piece may finish flush.", said.join("; "))
 }
 
 /// What one size takes, and how sure that is.

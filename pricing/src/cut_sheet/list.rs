@@ -1,6 +1,6 @@
 //! Lists of pieces, of stock and of offcuts as the user writes them (CSV).
 
-use super::Offcut;
+use super::{Offcut, OwnOffcuts};
 use crate::catalog::line_of;
 use crate::money::{Currency, Money};
 use bom::finding::{Finding, did_you_mean};
@@ -57,21 +57,24 @@ pub fn stock(source: &Source, units: Units, currency: Currency) -> (Vec<Stick>, 
     })
 }
 
-/// Reads `size,length[,quantity]`: the user's own offcuts, by pipe size.
+/// Reads `size,length[,quantity][,system]`: the user's own offcuts, by pipe
+/// system, if they name it, and size.
 #[must_use]
-pub fn offcuts(source: &Source, units: Units) -> (BTreeMap<String, Vec<Offcut>>, Vec<Finding>) {
-    let (rows, findings) = rows(source, &["size", "length"], &["quantity"], |row| {
+pub fn offcuts(source: &Source, units: Units) -> (OwnOffcuts, Vec<Finding>) {
+    let optional = ["quantity", "system"];
+    let (rows, findings) = rows(source, &["size", "length"], &optional, |row| {
         let count = match row.cell("quantity") {
             "" => 1,
             text => count(text)?,
         };
         let size = Size::parse(row.cell("size"))?.to_string();
         let length = length(row, units)?;
-        Ok((size, Offcut { length, count }))
+        let system = Some(row.cell("system").to_owned()).filter(|system| !system.is_empty());
+        Ok(((system, size), Offcut { length, count }))
     });
-    let mut offcuts: BTreeMap<String, Vec<Offcut>> = BTreeMap::new();
-    for (size, offcut) in rows {
-        offcuts.entry(size).or_default().push(offcut);
+    let mut offcuts = OwnOffcuts::new();
+    for (key, offcut) in rows {
+        offcuts.entry(key).or_default().push(offcut);
     }
     (offcuts, findings)
 }
@@ -217,7 +220,15 @@ mod tests {
             Units::Feet,
         );
         assert_eq!(findings, []);
-        assert_eq!(read["3/4in"][0].count, 1);
+        let unnamed = (None, "3/4in".to_owned());
+        assert_eq!(read[&unnamed][0].count, 1);
+        let (read, findings) = offcuts(
+            &Source::new("offcuts", "system,size,length\nblack-iron,3/4in,6-2\n"),
+            Units::Feet,
+        );
+        assert_eq!(findings, []);
+        let named = (Some("black-iron".to_owned()), "3/4in".to_owned());
+        assert_eq!(read[&named][0].count, 1);
         let (_, findings) = offcuts(&Source::new("offcuts", "size,lenght\n"), Units::Feet);
         assert_eq!(findings.len(), 2);
     }

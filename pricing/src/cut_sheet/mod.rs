@@ -26,8 +26,6 @@ pub struct Heading {
     pub date: Date,
     /// How lengths print.
     pub units: Units,
-    /// What the saw takes.
-    pub kerf: Length,
 }
 
 /// The cut plan of a job or a list.
@@ -65,6 +63,8 @@ pub struct CutSection {
     pub system: String,
     /// The size: `3/4in`.
     pub size: String,
+    /// What each cut takes.
+    pub kerf: Length,
     /// The sticks, offcuts first.
     pub sticks: Vec<CutStick>,
     /// How many of them are bought.
@@ -117,14 +117,18 @@ pub struct Offcut {
     pub count: u64,
 }
 
-/// Cuts every size of a job.
+/// An offcut, as the list names it.
+pub type OwnOffcuts = BTreeMap<(Option<String>, String), Vec<Offcut>>;
+
+/// Cuts every size of a job, with this kerf or that of each pipe system.
 ///
 /// # Errors
 /// The first size that cannot be cut, and why.
 pub fn cut_sheet(
     heading: Heading,
     takeoff: &Takeoff,
-    offcuts: &BTreeMap<String, Vec<Offcut>>,
+    kerf: Option<Length>,
+    mut offcuts: OwnOffcuts,
     catalog: Option<(&Catalog, Currency)>,
     place: &dyn Fn(NodeId) -> String,
 ) -> Result<CutSheet, (String, CutError)> {
@@ -133,10 +137,12 @@ pub fn cut_sheet(
         .iter()
         .filter(|line| !line.ready)
         .map(|line| {
-            let own = offcuts
-                .get(&line.size.to_string())
-                .map_or(&[][..], Vec::as_slice);
-            section(line, heading.kerf, own, catalog)
+            // What names no system goes to the first section of its size.
+            let named = (Some(line.key.system.clone()), line.size.to_string());
+            let unnamed = (None, line.size.to_string());
+            let mut own = offcuts.remove(&named).unwrap_or_default();
+            own.extend(offcuts.remove(&unnamed).unwrap_or_default());
+            section(line, kerf.unwrap_or(line.kerf), &own, catalog)
                 .map_err(|error| (line.size.to_string(), error))
         })
         .collect::<Result<_, _>>()?;
@@ -200,6 +206,7 @@ fn section(
     Ok(CutSection {
         system: line.key.system.clone(),
         size: line.size.to_string(),
+        kerf,
         bought: bought.map(|stick| stick.count).sum(),
         cost: currency.map(|currency| Money::of_minor_units(plan.cost, currency)),
         bound: match currency {
@@ -229,6 +236,7 @@ fn labels(pieces: &[Piece]) -> BTreeMap<Length, VecDeque<String>> {
 /// Why it cannot be cut.
 pub fn cut_list(
     heading: Heading,
+    kerf: Length,
     wanted: &[list::Wanted],
     sticks: &[list::Stick],
     currency: Currency,
@@ -254,10 +262,11 @@ pub fn cut_list(
             })
         })
         .collect::<Result<_, CutError>>()?;
-    let plan = cutting::plan(&demand, &stocks, heading.kerf)?;
+    let plan = cutting::plan(&demand, &stocks, kerf)?;
     let section = CutSection {
         system: String::new(),
         size: String::new(),
+        kerf,
         bought: plan.sticks.iter().map(|stick| stick.count).sum(),
         cost: Some(Money::of_minor_units(plan.cost, currency)),
         bound: Bound::Cost(Money::of_minor_units(plan.bound, currency)),

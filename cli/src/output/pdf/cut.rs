@@ -41,7 +41,7 @@ pub fn cut(sheet: &CutSheet, paper: Paper, out: &mut dyn Write) -> io::Result<BT
         };
         format!(
             "{} What is left is hatched. {labels}",
-            words::cut_kerf(heading)
+            words::cut_kerf(sheet)
         )
     };
     sheets.paragraph(SMALL, left, about.trim_end());

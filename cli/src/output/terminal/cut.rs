@@ -16,7 +16,7 @@ pub fn cut(sheet: &CutSheet, width: usize, out: &mut dyn Write) -> io::Result<()
     if sheet.sections.is_empty() {
         paragraph(out, width, words::NOTHING_CUT)?;
     } else {
-        paragraph(out, width, &words::cut_kerf(heading))?;
+        paragraph(out, width, &words::cut_kerf(sheet))?;
     }
     if !sheet.straights.is_empty() && !sheet.sections.is_empty() {
         paragraph(out, width, words::LABELS)?;

@@ -170,7 +170,7 @@ pub(in crate::output) fn break_even(comparison: &Comparison) -> Vec<String> {
     pairs
         .map(|pair| {
             format!(
-                "Below {currency} {} an hour {} is cheaper, above it {}.",
+                "Below {currency} {} an hour {} is cheaper than {}, above it dearer.",
                 pair.wage.show(),
                 pair.cheaper_below,
                 pair.cheaper_above
