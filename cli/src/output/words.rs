@@ -10,22 +10,27 @@ pub(super) use compare::{
 };
 pub(super) use rating::{carries, other_views, weakest};
 
-use bom::quantity::{Length, Units};
+use bom::quantity::{Length, Size, Units};
 use bom::system::Joint;
 use bom::takeoff::{JointCount, PipeLine};
 use pricing::cut_sheet::{Bound, CutSection, CutSheet, CutStick, StraightLine};
 use pricing::money::Money;
 use pricing::quote::{Quote, Section, Tax};
 use pricing::shop::{ShopGroup, ShopLine, ShoppingList};
-use std::collections::BTreeSet;
+use std::cmp::Reverse;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The joints of a count, by method where there are several.
 pub(super) fn joints(joints: &[JointCount]) -> String {
     let methods: BTreeSet<Joint> = joints.iter().map(|joints| joints.joint).collect();
     let of = |method: Joint| -> String {
-        let own = joints.iter().filter(|joints| joints.joint == method);
-        let said: Vec<String> = own
-            .map(|joints| format!("{} at {}", joints.count, joints.size))
+        let mut by_size: BTreeMap<Reverse<Size>, u64> = BTreeMap::new();
+        for own in joints.iter().filter(|joints| joints.joint == method) {
+            *by_size.entry(Reverse(own.size)).or_default() += own.count;
+        }
+        let said: Vec<String> = by_size
+            .into_iter()
+            .map(|(Reverse(size), count)| format!("{count} at {size}"))
             .collect();
         said.join(", ")
     };
