@@ -23,6 +23,7 @@ pub mod source;
 pub mod summary;
 pub mod system;
 pub mod takeoff;
+pub mod water;
 
 use finding::{Finding, stops};
 use library::Library;

@@ -1,0 +1,188 @@
+//! The walk, and what it finds.
+
+use super::ends::{Step, low_end, step};
+use crate::job::TakeOff;
+use crate::library::Library;
+use crate::network::{Network, NodeId};
+use crate::quantity::Length;
+use std::cmp::Reverse;
+
+/// Where all water goes.
+#[derive(Debug, Clone)]
+pub struct WaterMap {
+    /// Every place where water ends, in walking order from the tank.
+    pub ends: Vec<End>,
+    /// Level pipe whose water stands.
+    pub standing: Vec<Standing>,
+    /// Outlets to which water of the main comes, or may come.
+    pub wet: Vec<Wet>,
+    /// All pipe, centre to centre.
+    pub all: Length,
+}
+
+/// A place where water ends.
+#[derive(Debug, Clone)]
+pub struct End {
+    /// What it is.
+    pub kind: EndKind,
+    /// Where it is.
+    pub at: NodeId,
+    /// That place above the floor.
+    pub height: Length,
+    /// All pipe whose water ends here, centre to centre.
+    pub pipe: Length,
+}
+
+/// What water ends in.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum EndKind {
+    /// A drain: of the main by its name, or of a drop by its outlet's.
+    Drain(String),
+    /// The tank, through its connection.
+    Tank,
+    /// A tool: the device that it reaches first.
+    Tool(String),
+    /// Nothing: a low point that no drain empties.
+    Pocket,
+}
+
+/// Level main.
+#[derive(Debug, Clone)]
+pub struct Standing {
+    /// Where it begins.
+    pub from: NodeId,
+    /// Where it ends.
+    pub to: NodeId,
+    /// Its length, centre to centre.
+    pub length: Length,
+}
+
+/// An outlet to which water comes.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Wet {
+    /// Its name.
+    pub outlet: String,
+    /// How.
+    pub how: WetHow,
+    /// From how much pipe.
+    pub from: Length,
+}
+
+/// How water comes to an outlet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum WetHow {
+    /// It ends there: nothing lies lower.
+    Ends,
+    /// The drop leaves the bottom of the main and takes what passes.
+    Takes,
+    /// The drop leaves the side, past which it runs.
+    AtRisk,
+}
+
+/// Follows every pipe's water.
+pub(super) fn follow(network: &Network, library: &Library) -> WaterMap {
+    // What has come to each place so far.
+    let mut arrived = vec![Length::ZERO; network.node_count()];
+    let mut own = vec![Length::ZERO; network.node_count()];
+    let mut standing = Vec::new();
+    let mut all = Length::ZERO;
+    for (id, from, to, link) in network.links() {
+        let Some(length) = link.pipe else { continue };
+        all += length;
+        match low_end(network, id, [from, to]) {
+            Some(low) => arrived[low.index()] += length,
+            None => {
+                standing.push(Standing { from, to, length });
+                // It passes the take-offs at both its ends.
+                own[from.index()] += length;
+                own[to.index()] += length;
+            }
+        }
+    }
+    // Water only ever goes down: from the highest place to the lowest, all of
+    // it has arrived when its turn comes.
+    let mut order: Vec<NodeId> = network.nodes().map(|(id, _)| id).collect();
+    order.sort_by_key(|id| (Reverse(network.node(*id).at.up), *id));
+    let mut ends = Vec::new();
+    for id in order {
+        let here = arrived[id.index()];
+        match step(network, library, id) {
+            _ if here == Length::ZERO => {}
+            Step::On(lower) => arrived[lower.index()] += here,
+            Step::End(kind) => ends.push(End {
+                kind,
+                at: id,
+                height: network.node(id).at.up,
+                pipe: here,
+            }),
+        }
+    }
+    ends.sort_by_key(|end| walking_place(network, end));
+    WaterMap {
+        wet: wet(network, &ends, &arrived, &own),
+        ends,
+        standing,
+        all,
+    }
+}
+
+/// The place on the main from which an end hangs: the order in which one walks
+/// past them.
+fn walking_place(network: &Network, end: &End) -> (NodeId, NodeId) {
+    use crate::network::Owner;
+    let on_main = match network.node(end.at).origin.owner {
+        Owner::Drain(drain) => network.drains[drain].at,
+        Owner::Outlet(outlet) => network.drops[outlet].take_off_at,
+        Owner::Supply | Owner::Leg(_) => end.at,
+    };
+    (on_main, end.at)
+}
+
+fn wet(network: &Network, ends: &[End], arrived: &[Length], own: &[Length]) -> Vec<Wet> {
+    use crate::network::Owner;
+    let mut wet = Vec::new();
+    for (index, drop) in network.drops.iter().enumerate() {
+        let passing = drop.take_off_at.index();
+        let passing = arrived[passing] + own[passing];
+        let (how, from) = match drop.take_off {
+            TakeOff::Bottom => (WetHow::Takes, passing),
+            TakeOff::Side => (WetHow::AtRisk, passing),
+            TakeOff::Top => (WetHow::AtRisk, Length::ZERO),
+        };
+        let mut says = |how, from| {
+            if from > Length::ZERO {
+                wet.push(Wet {
+                    outlet: drop.name.clone(),
+                    how,
+                    from,
+                });
+            }
+        };
+        says(how, from);
+        let at_tool = ends.iter().find(|end| {
+            matches!(end.kind, EndKind::Tool(_))
+                && network.node(end.at).origin.owner == Owner::Outlet(index)
+        });
+        says(WetHow::Ends, at_tool.map_or(Length::ZERO, |end| end.pipe));
+    }
+    wet
+}
+
+impl WaterMap {
+    /// What is proved: the pipe of all ends and what stands is all pipe.
+    #[must_use]
+    pub fn accounts_for_all(&self) -> bool {
+        let ended: Length = self.ends.iter().map(|end| end.pipe).sum();
+        let standing: Length = self.standing.iter().map(|one| one.length).sum();
+        ended + standing == self.all
+    }
+
+    /// The share of an end in all pipe, per cent.
+    #[must_use]
+    pub fn percent(&self, pipe: Length) -> f64 {
+        if self.all == Length::ZERO {
+            return 0.0;
+        }
+        pipe.mm() / self.all.mm() * 100.0
+    }
+}
