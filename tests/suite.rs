@@ -14,3 +14,4 @@ mod shop;
 mod support;
 mod systems;
 mod tidy;
+mod water;

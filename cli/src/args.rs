@@ -36,6 +36,8 @@ pub(crate) enum Command {
     Shop(Shop),
     /// List the pipe systems, or show one with all its figures
     Systems(Systems),
+    /// Say where the water of the pipe goes
+    Water(Water),
 }
 
 /// Pipe systems beside the shipped ones.
@@ -88,6 +90,20 @@ pub(crate) struct Parts {
     /// Print the proofs of the count below it
     #[arg(long, conflicts_with_all = ["format", "why"])]
     pub(crate) proof: bool,
+    /// How to print; the ending of --out decides if it is left out
+    #[arg(long, value_enum)]
+    pub(crate) format: Option<PartsFormat>,
+    /// Write to this file instead of the terminal
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) own: OwnSystems,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Water {
+    /// The job file
+    pub(crate) job: PathBuf,
     /// How to print; the ending of --out decides if it is left out
     #[arg(long, value_enum)]
     pub(crate) format: Option<PartsFormat>,

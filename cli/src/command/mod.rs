@@ -7,6 +7,7 @@ mod parts;
 mod quote;
 mod shop;
 mod systems;
+mod water;
 
 use crate::Io;
 use crate::args::{Command, Form, OwnSystems, Paper, PaperFormat};
@@ -36,6 +37,7 @@ pub(crate) fn run(command: &Command, io: &mut Io<'_>) -> Result<Exit, Failure> {
         Command::Compare(args) => compare::run(args, io),
         Command::Shop(args) => shop::run(args, io),
         Command::Systems(args) => systems::run(args, io),
+        Command::Water(args) => water::run(args, io),
     }
 }
 

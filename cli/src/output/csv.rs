@@ -2,7 +2,9 @@
 //! no cell can be taken for a formula.
 
 use super::words;
+use bom::network::NodeId;
 use bom::takeoff::{Because, Takeoff};
+use bom::water::WaterMap;
 use pricing::compare::Comparison;
 use pricing::cut_sheet::CutSheet;
 use pricing::money::Money;
@@ -297,6 +299,32 @@ pub fn cut(sheet: &CutSheet, out: &mut dyn Write) -> io::Result<()> {
                 ])?;
             }
         }
+    }
+    table.end()
+}
+
+/// Where the water goes, a row for each end and each level stretch.
+///
+/// # Errors
+/// What the writer says.
+pub fn water(
+    map: &WaterMap,
+    place: &dyn Fn(NodeId) -> String,
+    out: &mut dyn Write,
+) -> io::Result<()> {
+    let mut table = Table::new(out);
+    table.row(["kind", "name", "height_mm", "pipe_mm"])?;
+    for end in &map.ends {
+        table.row([
+            words::end_kind(end),
+            &words::end_name(end, place),
+            &end.height.to_mm_text(),
+            &end.pipe.to_mm_text(),
+        ])?;
+    }
+    for one in &map.standing {
+        let between = format!("{} to {}", place(one.from), place(one.to));
+        table.row(["standing", &between, "", &one.length.to_mm_text()])?;
     }
     table.end()
 }

@@ -5,6 +5,7 @@ mod systems;
 
 pub use systems::{refused, system, systems};
 
+use super::words;
 use bom::finding::{Finding, Severity};
 use bom::network::NodeId;
 use bom::quantity::{Length, Pressure};
@@ -12,6 +13,7 @@ use bom::rating::{Zone, Zones};
 use bom::source::Source;
 use bom::summary::Summary;
 use bom::takeoff::{Because, Takeoff};
+use bom::water::{End, EndKind, WaterMap};
 use pricing::compare::{Comparison, Figures};
 use pricing::cut_sheet::{Bound, CutSheet};
 use pricing::quote::{MissingPrice, Quote};
@@ -529,6 +531,70 @@ pub fn cut(sheet: &CutSheet, out: &mut dyn Write) -> io::Result<()> {
             "sizes": sizes,
             "bound_sticks": bound_sticks,
             "proven": sheet.sections.iter().all(|section| section.proven),
+        }),
+        out,
+    )
+}
+
+/// Where the water goes. `place` puts places into words.
+///
+/// # Errors
+/// What the writer says.
+pub fn water(
+    map: &WaterMap,
+    place: &dyn Fn(NodeId) -> String,
+    out: &mut dyn Write,
+) -> io::Result<()> {
+    let end = |end: &End| {
+        json!({
+            "name": match &end.kind {
+                EndKind::Drain(name) => name.clone(),
+                _ => words::end_name(end, place),
+            },
+            "kind": words::end_kind(end),
+            "where": place(end.at),
+            "height_mm": millimetres(end.height),
+            "drains_mm": millimetres(end.pipe),
+            "litres_per_day": null,
+        })
+    };
+    let is_drain = |end: &&End| matches!(end.kind, EndKind::Drain(_));
+    let drains: Vec<Value> = map.ends.iter().filter(is_drain).map(end).collect();
+    let others: Vec<Value> = map
+        .ends
+        .iter()
+        .filter(|one| !is_drain(one))
+        .map(end)
+        .collect();
+    let undrained: Vec<Value> = map
+        .standing
+        .iter()
+        .map(|one| {
+            json!({
+                "from": place(one.from),
+                "to": place(one.to),
+                "length_mm": millimetres(one.length),
+            })
+        })
+        .collect();
+    let wet: Vec<Value> = map
+        .wet
+        .iter()
+        .map(|wet| {
+            json!({
+                "outlet": wet.outlet,
+                "how": words::wet_kind(wet),
+                "from_mm": millimetres(wet.from),
+            })
+        })
+        .collect();
+    print(
+        &json!({
+            "drains": drains,
+            "other_ends": others,
+            "undrained": undrained,
+            "wet_outlets": wet,
+            "pipe_mm": millimetres(map.all),
         }),
         out,
     )

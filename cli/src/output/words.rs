@@ -3,12 +3,14 @@
 mod compare;
 mod rating;
 pub(super) mod system;
+mod water;
 
 pub(super) use compare::{
     BREAK_EVEN, CompareRow, MOVERS, NOT_COMPARED, break_even, compare_holes, compare_rows, movers,
     own_cautions,
 };
 pub(super) use rating::{carries, other_views, weakest};
+pub(super) use water::{end_kind, end_name, water_faults, wet_kind};
 
 use bom::quantity::{Length, Size, Units};
 use bom::system::Joint;

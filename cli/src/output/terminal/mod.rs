@@ -8,6 +8,7 @@ mod quote;
 mod ratings;
 mod shop;
 mod systems;
+mod water;
 
 pub use compare::compare;
 pub use cut::cut;
@@ -16,6 +17,7 @@ pub use quote::quote;
 pub use ratings::{ratings, weakest};
 pub use shop::shop;
 pub use systems::{refused, system, systems};
+pub use water::water;
 
 use comfy_table::{
     CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, Table, TableStyle,

@@ -1,0 +1,28 @@
+//! `water`: where the water of the pipe goes.
+
+use super::{deliver, format_of, library, plan};
+use crate::args::{PartsFormat, Water};
+use crate::exit::{Exit, Failure};
+use crate::{Io, files, output};
+use std::path::{Path, PathBuf};
+
+pub(super) fn run(args: &Water, io: &mut Io<'_>) -> Result<Exit, Failure> {
+    let format = format_of(args.format, args.out.as_deref(), PartsFormat::Text)?;
+    let (library, _) = library(&args.own, io)?;
+    let source = files::read(&args.job)?;
+    let plan = plan(&source, &library, io)?;
+    let map = bom::water::walk(&plan.network, &library);
+    let place = |node| plan.network.place(node);
+    let summary = &plan.summary;
+    let width = io.width;
+    let inputs: Vec<&Path> = std::iter::once(&args.job)
+        .chain(&args.own.system_file)
+        .map(PathBuf::as_path)
+        .collect();
+    deliver(args.out.as_deref(), &inputs, io, |out| match format {
+        PartsFormat::Text => output::terminal::water(summary, &map, &place, width, out),
+        PartsFormat::Csv => output::csv::water(&map, &place, out),
+        PartsFormat::Json => output::json::water(&map, &place, out),
+    })?;
+    Ok(Exit::Done)
+}

@@ -1,0 +1,82 @@
+//! The water map in words.
+
+use bom::network::NodeId;
+use bom::quantity::Units;
+use bom::water::{End, EndKind, WaterMap, Wet, WetHow};
+
+/// What an end is called.
+pub(in crate::output) fn end_name(end: &End, place: &dyn Fn(NodeId) -> String) -> String {
+    match &end.kind {
+        EndKind::Drain(name) => format!("drain {name}"),
+        EndKind::Tank => "the tank, to be drained daily".to_owned(),
+        EndKind::Tool(device) => format!("the tool at {device}"),
+        EndKind::Pocket => format!("no drain: {}", place(end.at)),
+    }
+}
+
+/// The word for an end in JSON and CSV.
+pub(in crate::output) const fn end_kind(end: &End) -> &'static str {
+    match end.kind {
+        EndKind::Drain(_) => "drain",
+        EndKind::Tank => "tank",
+        EndKind::Tool(_) => "tool",
+        EndKind::Pocket => "pocket",
+    }
+}
+
+/// The word for how an outlet gets wet.
+pub(in crate::output) const fn wet_kind(wet: &Wet) -> &'static str {
+    match wet.how {
+        WetHow::Ends => "ends-there",
+        WetHow::Takes => "takes-all",
+        WetHow::AtRisk => "at-risk",
+    }
+}
+
+/// What is wrong with where the water goes, a sentence each; empty where all
+/// of it drains.
+pub(in crate::output) fn water_faults(
+    map: &WaterMap,
+    place: &dyn Fn(NodeId) -> String,
+    units: Units,
+) -> Vec<String> {
+    let mut faults = Vec::new();
+    for end in &map.ends {
+        match &end.kind {
+            EndKind::Pocket => faults.push(format!(
+                "The water of {} stands at {}: put a drain there, or let the pipe fall on.",
+                end.pipe.show(units),
+                place(end.at)
+            )),
+            EndKind::Tool(device) => faults.push(format!(
+                "The water of {} runs into {device}: end the drop in a drip leg with a drain.",
+                end.pipe.show(units)
+            )),
+            EndKind::Drain(_) | EndKind::Tank => {}
+        }
+    }
+    for one in &map.standing {
+        faults.push(format!(
+            "{} from {} to {} is level and holds its water: let it fall to a drain.",
+            one.length.show(units),
+            place(one.from),
+            place(one.to)
+        ));
+    }
+    for wet in &map.wet {
+        let from = wet.from.show(units);
+        match wet.how {
+            // Said above, at its place.
+            WetHow::Ends => {}
+            WetHow::Takes => faults.push(format!(
+                "Outlet {} leaves the bottom of the main and takes the water of {from}: leave from the top.",
+                wet.outlet
+            )),
+            WetHow::AtRisk => faults.push(format!(
+                "Outlet {} leaves the side of the main, past which the water of {from} runs: leave from the top.",
+                wet.outlet
+            )),
+        }
+    }
+    faults
+}

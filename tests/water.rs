@@ -1,0 +1,87 @@
+//! The water walk over generated shops, and as a user asks for it.
+
+use crate::support::{Form, Plan, Shop, path, run};
+use bom::library::Library;
+use bom::quantity::Length;
+use bom::source::Source;
+use bom::water::{EndKind, WaterMap, walk};
+use dripleg::Exit;
+use proptest::prelude::{ProptestConfig, any, prop_assert, prop_assert_eq, proptest};
+use serde_json::Value;
+
+fn map(job: &str) -> WaterMap {
+    let library = Library::shipped().unwrap();
+    let (plan, findings) = bom::plan(&Source::new("job", job), &library);
+    let plan = plan.unwrap_or_else(|| panic!("{findings:#?}\n{job}"));
+    walk(&plan.network, &library)
+}
+
+/// Kinds and lengths of all ends, and what stands, without names.
+fn figures(map: &WaterMap) -> (Vec<(u8, Length)>, Vec<Length>) {
+    let kind = |kind: &EndKind| match kind {
+        EndKind::Drain(_) => 0,
+        EndKind::Tank => 1,
+        EndKind::Tool(_) => 2,
+        EndKind::Pocket => 3,
+    };
+    let ends = map.ends.iter().map(|end| (kind(&end.kind), end.pipe));
+    let mut ends: Vec<(u8, Length)> = ends.collect();
+    ends.sort_unstable();
+    let mut standing: Vec<Length> = map.standing.iter().map(|one| one.length).collect();
+    standing.sort_unstable();
+    (ends, standing)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 64, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn every_length_of_pipe_has_one_end(
+        ring in any::<bool>(), outlets in 1_usize..14, seed in any::<u64>()
+    ) {
+        let plan = if ring { Plan::Ring } else { Plan::Tree };
+        let map = map(&Shop::new(plan, outlets, seed).job(Form::default()));
+        prop_assert!(map.accounts_for_all());
+    }
+
+    #[test]
+    fn turning_renaming_reordering_and_metric_change_no_water(
+        ring in any::<bool>(), outlets in 1_usize..14, seed in any::<u64>(),
+        rotate in 0_u8..4, [mirror, metric, reorder, rename] in any::<[bool; 4]>()
+    ) {
+        let plan = if ring { Plan::Ring } else { Plan::Tree };
+        let shop = Shop::new(plan, outlets, seed);
+        let form = Form { rotate, mirror, metric, reorder, rename };
+        let (plain, other) = (map(&shop.job(Form::default())), map(&shop.job(form)));
+        prop_assert_eq!(figures(&plain), figures(&other));
+    }
+}
+
+/// Millrace: the ring is 171-6 of main less the riser of 7-6, six risers of top
+/// take-offs run back into it, and the drain has its own leg.
+#[test]
+fn the_demo_ring_drains_into_its_low_point() {
+    let job = path("catalogs-demo/millrace.toml");
+    let outcome = run(&["water", &job, "--format", "json"]);
+    assert_eq!(outcome.exit, Exit::Done, "{}", outcome.err);
+    let json: Value = serde_json::from_str(&outcome.out).unwrap();
+    let drains = json["drains"].as_array().unwrap();
+    assert_eq!(drains.len(), 7);
+    let low = drains.iter().find(|drain| drain["name"] == "low").unwrap();
+    // 164-0 of main, six rises of 7 nipple-made inches less one, one leg.
+    let feet = low["drains_mm"].as_f64().unwrap() / 304.8;
+    assert!((feet - 164.0 - 3.64).abs() < 0.01, "{feet}");
+    let tank = &json["other_ends"].as_array().unwrap()[0];
+    assert_eq!(tank["kind"], "tank");
+    assert_eq!(tank["drains_mm"], 2286.0);
+    let sum: f64 = drains
+        .iter()
+        .chain([tank])
+        .map(|end| end["drains_mm"].as_f64().unwrap())
+        .sum();
+    assert!((sum - json["pipe_mm"].as_f64().unwrap()).abs() < 0.01);
+    assert_eq!(json["undrained"], Value::Array(Vec::new()));
+    assert_eq!(json["wet_outlets"], Value::Array(Vec::new()));
+    let text = run(&["water", &job]);
+    assert!(text.out.contains("Every foot drains"), "{}", text.out);
+}
