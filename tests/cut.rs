@@ -227,3 +227,24 @@ fn two_systems_share_no_offcut_and_no_kerf() {
     let named = offcuts("size,length,system\n3/4in,19-0,copper-l-soldered\n");
     assert_eq!(of_19_ft(&named), ["copper-l-soldered"]);
 }
+
+/// Every piece on a stick is found in the list of straights, stubs too.
+#[test]
+fn every_piece_of_tube_is_in_the_list() {
+    let job = path("tests/cases/aluminium/job.toml");
+    let sheet = json(&["cut", &job, "--format", "json"]);
+    let straights = sheet["straights"].as_array().unwrap();
+    let listed: usize = straights
+        .iter()
+        .map(|straight| straight["pieces_mm"].as_array().unwrap().len())
+        .sum();
+    let sticks = sheet["sticks"].as_array().unwrap().iter();
+    let cut: usize = sticks
+        .map(|stick| stick["pieces_mm"].as_array().unwrap().len())
+        .sum();
+    assert_eq!(listed, cut);
+    let numbers = straights
+        .iter()
+        .map(|straight| straight["number"].as_u64().unwrap());
+    assert!(numbers.eq(1..=straights.len() as u64));
+}

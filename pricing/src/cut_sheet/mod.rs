@@ -147,20 +147,40 @@ pub fn cut_sheet(
         })
         .collect::<Result<_, _>>()?;
     let straights = takeoff.straights.iter().enumerate();
+    let straights = straights.map(|(index, straight)| StraightLine {
+        number: index + 1,
+        size: straight.size().to_string(),
+        from: place(straight.from()),
+        to: place(straight.to()),
+        pieces: straight.pieces().to_vec(),
+        union: straight.has_union(),
+    });
     Ok(CutSheet {
         heading,
         sections,
-        straights: straights
-            .map(|(index, straight)| StraightLine {
-                number: index + 1,
-                size: straight.size().to_string(),
-                from: place(straight.from()),
-                to: place(straight.to()),
-                pieces: straight.pieces().to_vec(),
-                union: straight.has_union(),
-            })
-            .collect(),
+        straights: straights.chain(stubs(takeoff, place)).collect(),
     })
+}
+
+/// The short pieces between two sockets, numbered on behind the straights.
+fn stubs(takeoff: &Takeoff, place: &dyn Fn(NodeId) -> String) -> Vec<StraightLine> {
+    let straights = takeoff.straights.len();
+    let mut stubs: Vec<StraightLine> = takeoff
+        .pipe
+        .iter()
+        .flat_map(|line| line.pieces.iter().map(move |piece| (line, piece)))
+        .filter(|(_, piece)| piece.straight > straights)
+        .map(|(line, piece)| StraightLine {
+            number: piece.straight,
+            size: line.size.to_string(),
+            from: place(piece.from),
+            to: place(piece.to),
+            pieces: vec![piece.length],
+            union: false,
+        })
+        .collect();
+    stubs.sort_by_key(|stub| stub.number);
+    stubs
 }
 
 fn section(
