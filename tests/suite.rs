@@ -9,6 +9,7 @@ mod compare;
 mod cut;
 mod in_systems;
 mod invariants;
+mod practice;
 mod published;
 mod shop;
 mod support;

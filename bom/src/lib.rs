@@ -17,6 +17,7 @@ pub mod fitting;
 pub mod job;
 pub mod library;
 pub mod network;
+pub mod practice;
 pub mod quantity;
 pub mod rating;
 pub mod source;
@@ -38,6 +39,10 @@ pub struct Plan {
     pub summary: summary::Summary,
     /// The count.
     pub takeoff: takeoff::Takeoff,
+    /// Where the water goes.
+    pub water: water::WaterMap,
+    /// What good practice would do otherwise; none of it stops the job.
+    pub practice: Vec<Finding>,
     /// All the air of the compressor, where the job says how much it is.
     pub stream: Option<air::Stream>,
     /// What every part may carry, against what it can see.
@@ -77,7 +82,16 @@ fn planned(
         let takeoff = takeoff?;
         let zones = rating::zones(&network, &takeoff, library, &job.conditions());
         findings.extend(rating::findings(&zones));
+        let water = water::walk(&network, library);
+        let practice = practice::findings(practice::Context {
+            job: &job,
+            network: &network,
+            library,
+            water: &water,
+        });
         (!stops(&findings)).then(|| Plan {
+            water,
+            practice,
             summary: network.summary(&job, library),
             takeoff,
             zones,

@@ -38,6 +38,8 @@ pub(crate) enum Command {
     Systems(Systems),
     /// Say where the water of the pipe goes
     Water(Water),
+    /// Say what a rule of good practice finds, and why; without a name, list them
+    Explain(Explain),
 }
 
 /// Pipe systems beside the shipped ones.
@@ -98,6 +100,12 @@ pub(crate) struct Parts {
     pub(crate) out: Option<PathBuf>,
     #[command(flatten)]
     pub(crate) own: OwnSystems,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Explain {
+    /// The rule, as a finding names it
+    pub(crate) rule: Option<String>,
 }
 
 #[derive(Debug, Args)]

@@ -4,11 +4,17 @@ use super::library;
 use crate::args::{Check, TextOrJson};
 use crate::exit::{Exit, Failure};
 use crate::{Io, files, output, report};
+use bom::finding::Finding;
 
 pub(super) fn run(args: &Check, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let (library, _) = library(&args.own, io)?;
     let source = files::read(&args.job)?;
-    let (plan, findings) = bom::plan(&source, &library);
+    let (plan, mut findings) = bom::plan(&source, &library);
+    // What stops the job comes first; good practice is said of what can be built.
+    if let Some(plan) = &plan {
+        findings.extend(plan.practice.iter().cloned());
+        findings.sort_by_key(Finding::place);
+    }
     if args.format == TextOrJson::Json {
         let zones = plan.as_ref().map(|plan| &plan.zones);
         output::json::findings(&findings, zones, &source, io.out)?;

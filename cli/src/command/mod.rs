@@ -3,6 +3,7 @@
 mod check;
 mod compare;
 mod cut;
+mod explain;
 mod parts;
 mod quote;
 mod shop;
@@ -38,6 +39,7 @@ pub(crate) fn run(command: &Command, io: &mut Io<'_>) -> Result<Exit, Failure> {
         Command::Shop(args) => shop::run(args, io),
         Command::Systems(args) => systems::run(args, io),
         Command::Water(args) => water::run(args, io),
+        Command::Explain(args) => explain::run(args, io),
     }
 }
 

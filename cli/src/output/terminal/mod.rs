@@ -4,6 +4,7 @@
 mod compare;
 mod cut;
 mod parts;
+mod practice;
 mod quote;
 mod ratings;
 mod shop;
@@ -13,6 +14,7 @@ mod water;
 pub use compare::compare;
 pub use cut::cut;
 pub use parts::{parts, proofs, why};
+pub use practice::{rule, rules};
 pub use quote::quote;
 pub use ratings::{ratings, weakest};
 pub use shop::shop;

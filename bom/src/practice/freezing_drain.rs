@@ -1,0 +1,36 @@
+use super::{Context, Found, Rule};
+use crate::quantity::Temperature;
+
+pub(super) static RULE: Rule = Rule {
+    name: "freezing-drain",
+    finds: "A drain in a room that freezes.",
+    why: "Ice bursts the drain or plugs it, and the water goes to the tools.",
+    cure: "keep the room above freezing, heat the drain, or dry the air below the coldest that it gets",
+    source: "common practice, no source",
+    check,
+};
+
+fn check(context: Context<'_>) -> Vec<Found> {
+    let freezing = Temperature::from_celsius(0);
+    let rooms = context.job.rooms.iter();
+    let drains = context.network.drains.len()
+        + context
+            .network
+            .drops
+            .iter()
+            .filter(|drop| drop.drain.is_some())
+            .count();
+    rooms
+        .filter_map(|room| {
+            let coldest = room.coldest.filter(|coldest| *coldest <= freezing)?;
+            (drains > 0).then(|| Found {
+                span: room.name.span,
+                message: format!(
+                    "`{}` gets as cold as {}, and {drains} drains hold water",
+                    room.name.value,
+                    coldest.show(context.network.units)
+                ),
+            })
+        })
+        .collect()
+}

@@ -1,0 +1,26 @@
+use super::{Context, Found, Rule};
+
+pub(super) static RULE: Rule = Rule {
+    name: "hard-piped-supply",
+    finds: "Pipe that is screwed into the tank.",
+    why: "The compressor shakes: rigid pipe cracks at its threads or the tank at its port, and the machine cannot be taken out.",
+    cure: "join tank and pipe by an isolating valve and a hose that falls back to the tank",
+    source: "common practice, no source",
+    check,
+};
+
+fn check(context: Context<'_>) -> Vec<Found> {
+    let hose = context
+        .job
+        .supply
+        .connect
+        .iter()
+        .any(|used| context.library.devices()[used.value.device].has_length);
+    if hose {
+        return Vec::new();
+    }
+    vec![Found {
+        span: context.job.supply.name.span,
+        message: "no hose stands between the tank and the pipe".to_owned(),
+    }]
+}

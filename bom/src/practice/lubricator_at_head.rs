@@ -1,0 +1,22 @@
+use super::{Context, Found, Rule};
+
+pub(super) static RULE: Rule = Rule {
+    name: "lubricator-at-head",
+    finds: "A lubricator between the tank and the main.",
+    why: "Oil mist settles on the pipe within about 50 ft, and the main carries oil to every outlet for good, paint among them.",
+    cure: "put a lubricator at its tool, within about 50 ft, and never on a line that may feed a spray gun",
+    source: "common practice, no source",
+    check,
+};
+
+fn check(context: Context<'_>) -> Vec<Found> {
+    let places = context.connected("lubricator");
+    places
+        .into_iter()
+        .map(|span| Found {
+            span,
+            message: "a lubricator at the head of the main oils every line, paint among them"
+                .to_owned(),
+        })
+        .collect()
+}

@@ -1,0 +1,45 @@
+use super::{Context, Found, Rule};
+use crate::job::TakeOff;
+use crate::water::WetHow;
+
+pub(super) static RULE: Rule = Rule {
+    name: "wet-take-off",
+    finds: "A drop that leaves the side or the bottom of the main.",
+    why: "Water runs along the bottom of the main: a drop from the bottom takes all of it, one from the side what splashes.",
+    cure: "leave the main from its top, then come down",
+    source: "NAVFAC MO-209 6.1; TM 55-1930-209-14P-7 1.3 allows the side, never the bottom",
+    check,
+};
+
+fn check(context: Context<'_>) -> Vec<Found> {
+    let outlets = context.job.outlets.iter();
+    outlets
+        .filter_map(|outlet| {
+            let kind = &context.job.drops[outlet.drop?];
+            let (from, does) = match kind.take_off {
+                TakeOff::Top => return None,
+                TakeOff::Side => ("side", "is at risk from"),
+                TakeOff::Bottom => ("bottom", "takes"),
+            };
+            let mut wet = context.water.wet.iter();
+            let passing =
+                wet.find(|wet| wet.outlet == outlet.name.value && wet.how != WetHow::Ends);
+            let water = passing.map_or_else(
+                || "water that the air carries".to_owned(),
+                |wet| {
+                    format!(
+                        "the water of {} of pipe",
+                        wet.from.show(context.network.units)
+                    )
+                },
+            );
+            Some(Found {
+                span: outlet.name.span,
+                message: format!(
+                    "`{}` leaves the {from} of the main and {does} {water}",
+                    outlet.name.value
+                ),
+            })
+        })
+        .collect()
+}
