@@ -1,6 +1,6 @@
 use super::{Context, Found, Rule};
+use crate::network::Owner;
 use crate::quantity::Length;
-use crate::source::Span;
 use std::collections::BTreeMap;
 
 pub(super) static RULE: Rule = Rule {
@@ -13,16 +13,22 @@ pub(super) static RULE: Rule = Rule {
 };
 
 fn check(context: Context<'_>) -> Vec<Found> {
-    // Every stretch of a leg is told once, at the leg that it ends on.
-    let mut legs: BTreeMap<Span, Length> = BTreeMap::new();
+    let mut legs: BTreeMap<usize, Length> = BTreeMap::new();
     for standing in &context.water.standing {
-        *legs
-            .entry(context.network.node(standing.to).span)
-            .or_default() += standing.length;
+        // A stretch belongs to the leg that it is walked on, which a ring's
+        // last one ends on only with its first node.
+        let ends = [standing.to, standing.from].map(|end| context.network.node(end).origin.owner);
+        let leg = ends.into_iter().find_map(|owner| match owner {
+            Owner::Leg(leg) => Some(leg),
+            _ => None,
+        });
+        if let Some(leg) = leg {
+            *legs.entry(leg).or_default() += standing.length;
+        }
     }
     legs.into_iter()
-        .map(|(span, length)| Found {
-            span,
+        .map(|(leg, length)| Found {
+            span: context.job.legs[leg].span,
             message: format!(
                 "{} of main is level and holds its water",
                 length.show(context.network.units)
