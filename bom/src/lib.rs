@@ -41,6 +41,8 @@ pub struct Plan {
     pub takeoff: takeoff::Takeoff,
     /// Where the water goes.
     pub water: water::WaterMap,
+    /// How much water a day brings, where the job says how much air.
+    pub amounts: Option<water::Amounts>,
     /// What good practice would do otherwise; none of it stops the job.
     pub practice: Vec<Finding>,
     /// All the air of the compressor, where the job says how much it is.
@@ -83,6 +85,7 @@ fn planned(
         let zones = rating::zones(&network, &takeoff, library, &job.conditions());
         findings.extend(rating::findings(&zones));
         let water = water::walk(&network, library);
+        let amounts = water::amounts(&job, &network, library, &water);
         let practice = practice::findings(practice::Context {
             job: &job,
             network: &network,
@@ -91,6 +94,7 @@ fn planned(
         });
         (!stops(&findings)).then(|| Plan {
             water,
+            amounts,
             practice,
             summary: network.summary(&job, library),
             takeoff,

@@ -1,7 +1,9 @@
-//! Compressed air in pipe: what it loses by friction, and how it cools.
+//! Compressed air in pipe: what it loses by friction, how it cools, and the
+//! water it gives up.
 
 pub mod cooling;
 pub mod friction;
+pub mod moisture;
 
 use crate::quantity::{AirFlow, Length, Pressure, Temperature};
 

@@ -170,6 +170,12 @@ pub struct Supply {
     pub relief: Option<Pressure>,
     /// The air where it leaves the tank.
     pub discharge: Option<Temperature>,
+    /// The air as it is taken in.
+    pub intake: Option<Temperature>,
+    /// Its relative humidity, from 0 to 1.
+    pub humidity: Option<f64>,
+    /// Hours of full delivery each day.
+    pub running: Option<f64>,
     /// Volume of the tank.
     pub tank: Option<Volume>,
     /// Size of the tank's port.

@@ -1,9 +1,11 @@
 //! What the pipe alone loses on the way to the worst outlet.
 
-use super::Network;
+use super::{LinkId, Network, NodeId};
 use crate::air::Stream;
 use crate::air::friction::loss_per_metre;
 use crate::library::Library;
+use crate::quantity::Length;
+use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
 /// A place on the way, the nearest by loss first.
@@ -67,6 +69,31 @@ impl Network {
             .iter()
             .map(|drop| (drop.name.as_str(), best[drop.foot_at.index()] / 1_000.0))
             .max_by(|a, b| a.1.total_cmp(&b.1))
+    }
+}
+
+impl Network {
+    /// Every place but the first, nearest to the tank along the pipe first, with
+    /// the link by which the shortest way comes to it.
+    #[must_use]
+    pub fn shortest_ways(&self) -> Vec<(NodeId, LinkId)> {
+        let mut seen = vec![false; self.node_count()];
+        let nodes: Vec<NodeId> = self.nodes().map(|(id, _)| id).collect();
+        let mut heap = BinaryHeap::from([Reverse((Length::ZERO, 0, None::<LinkId>))]);
+        let mut ways = Vec::new();
+        while let Some(Reverse((way, node, by))) = heap.pop() {
+            if std::mem::replace(&mut seen[node], true) {
+                continue;
+            }
+            if let Some(by) = by {
+                ways.push((nodes[node], by));
+            }
+            heap.extend(self.ends(nodes[node]).map(|end| {
+                let length = self.link(end.link).pipe.unwrap_or_default();
+                Reverse((way + length, end.far.index(), Some(end.link)))
+            }));
+        }
+        ways
     }
 }
 

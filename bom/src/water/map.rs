@@ -3,7 +3,7 @@
 use super::ends::{Step, low_end, step};
 use crate::job::TakeOff;
 use crate::library::Library;
-use crate::network::{Network, NodeId};
+use crate::network::{LinkId, Network, NodeId};
 use crate::quantity::Length;
 use std::cmp::Reverse;
 
@@ -18,6 +18,8 @@ pub struct WaterMap {
     pub wet: Vec<Wet>,
     /// All pipe, centre to centre.
     pub all: Length,
+    /// The end of each link's water, by the link's number.
+    end_of: Vec<Option<usize>>,
 }
 
 /// A place where water ends.
@@ -118,12 +120,38 @@ pub(super) fn follow(network: &Network, library: &Library) -> WaterMap {
         }
     }
     ends.sort_by_key(|end| walking_place(network, end));
+    let end_of = end_of(network, library, &ends);
     WaterMap {
+        end_of,
         wet: wet(network, &ends, &arrived, &own),
         ends,
         standing,
         all,
     }
+}
+
+/// The end to which the water of each link comes.
+fn end_of(network: &Network, library: &Library, ends: &[End]) -> Vec<Option<usize>> {
+    let mut of_node: Vec<Option<usize>> = vec![None; network.node_count()];
+    for (number, end) in ends.iter().enumerate() {
+        of_node[end.at.index()] = Some(number);
+    }
+    let mut order: Vec<NodeId> = network.nodes().map(|(id, _)| id).collect();
+    order.sort_by_key(|id| (network.node(*id).at.up, *id));
+    for id in order {
+        if let Step::On(lower) = step(network, library, id) {
+            of_node[id.index()] = of_node[lower.index()];
+        }
+    }
+    let mut of_link = vec![None; network.link_count()];
+    for (id, from, to, link) in network.links() {
+        if link.pipe.is_some()
+            && let Some(low) = low_end(network, id, [from, to])
+        {
+            of_link[id.index()] = of_node[low.index()];
+        }
+    }
+    of_link
 }
 
 /// The place on the main from which an end hangs: the order in which one walks
@@ -141,6 +169,14 @@ fn walking_place(network: &Network, end: &End) -> (NodeId, NodeId) {
 fn wet(network: &Network, ends: &[End], arrived: &[Length], own: &[Length]) -> Vec<Wet> {
     use crate::network::Owner;
     let mut wet = Vec::new();
+    let mut at_tools = vec![Length::ZERO; network.drops.len()];
+    for end in ends {
+        if let (EndKind::Tool(_), Owner::Outlet(outlet)) =
+            (&end.kind, network.node(end.at).origin.owner)
+        {
+            at_tools[outlet] += end.pipe;
+        }
+    }
     for (index, drop) in network.drops.iter().enumerate() {
         let passing = drop.take_off_at.index();
         let passing = arrived[passing] + own[passing];
@@ -159,11 +195,7 @@ fn wet(network: &Network, ends: &[End], arrived: &[Length], own: &[Length]) -> V
             }
         };
         says(how, from);
-        let at_tool = ends.iter().find(|end| {
-            matches!(end.kind, EndKind::Tool(_))
-                && network.node(end.at).origin.owner == Owner::Outlet(index)
-        });
-        says(WetHow::Ends, at_tool.map_or(Length::ZERO, |end| end.pipe));
+        says(WetHow::Ends, at_tools[index]);
     }
     wet
 }
@@ -175,6 +207,11 @@ impl WaterMap {
         let ended: Length = self.ends.iter().map(|end| end.pipe).sum();
         let standing: Length = self.standing.iter().map(|one| one.length).sum();
         ended + standing == self.all
+    }
+
+    /// The end to which the water of a link comes; none where it stands.
+    pub(super) fn end_of(&self, link: LinkId) -> Option<usize> {
+        self.end_of[link.index()]
     }
 
     /// The share of an end in all pipe, per cent.

@@ -5,11 +5,14 @@
 //! ends in a drain, in the tank, at a tool, or in a pocket that nothing
 //! drains. The water of level main stands where it is.
 
+mod amount;
 mod ends;
 mod map;
 
+pub use amount::Amounts;
 pub use map::{End, EndKind, Standing, WaterMap, Wet, WetHow};
 
+use crate::job::Job;
 use crate::library::Library;
 use crate::network::Network;
 
@@ -17,6 +20,13 @@ use crate::network::Network;
 #[must_use]
 pub fn walk(network: &Network, library: &Library) -> WaterMap {
     map::follow(network, library)
+}
+
+/// How much water a day brings to each end of the map; none where the job says
+/// no flow of air.
+#[must_use]
+pub fn amounts(job: &Job, network: &Network, library: &Library, map: &WaterMap) -> Option<Amounts> {
+    amount::amounts(job, network, library, map)
 }
 
 #[cfg(test)]

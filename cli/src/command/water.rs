@@ -11,7 +11,7 @@ pub(super) fn run(args: &Water, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let (library, _) = library(&args.own, io)?;
     let source = files::read(&args.job)?;
     let plan = plan(&source, &library, io)?;
-    let map = &plan.water;
+    let (map, amounts) = (&plan.water, plan.amounts.as_ref());
     let place = |node| plan.network.place(node);
     let summary = &plan.summary;
     let width = io.width;
@@ -20,9 +20,9 @@ pub(super) fn run(args: &Water, io: &mut Io<'_>) -> Result<Exit, Failure> {
         .map(PathBuf::as_path)
         .collect();
     deliver(args.out.as_deref(), &inputs, io, |out| match format {
-        PartsFormat::Text => output::terminal::water(summary, map, &place, width, out),
-        PartsFormat::Csv => output::csv::water(map, &place, out),
-        PartsFormat::Json => output::json::water(map, &place, out),
+        PartsFormat::Text => output::terminal::water(summary, map, amounts, &place, width, out),
+        PartsFormat::Csv => output::csv::water(map, amounts, &place, out),
+        PartsFormat::Json => output::json::water(map, amounts, &place, out),
     })?;
     Ok(Exit::Done)
 }

@@ -4,7 +4,7 @@
 use super::words;
 use bom::network::NodeId;
 use bom::takeoff::{Because, Takeoff};
-use bom::water::WaterMap;
+use bom::water::{Amounts, WaterMap};
 use pricing::compare::Comparison;
 use pricing::cut_sheet::CutSheet;
 use pricing::money::Money;
@@ -309,22 +309,25 @@ pub fn cut(sheet: &CutSheet, out: &mut dyn Write) -> io::Result<()> {
 /// What the writer says.
 pub fn water(
     map: &WaterMap,
+    amounts: Option<&Amounts>,
     place: &dyn Fn(NodeId) -> String,
     out: &mut dyn Write,
 ) -> io::Result<()> {
     let mut table = Table::new(out);
-    table.row(["kind", "name", "height_mm", "pipe_mm"])?;
-    for end in &map.ends {
+    table.row(["kind", "name", "height_mm", "pipe_mm", "litres_per_day"])?;
+    let litres = |litres: Option<f64>| litres.map_or_else(String::new, |one| format!("{one:.3}"));
+    for (number, end) in map.ends.iter().enumerate() {
         table.row([
             words::end_kind(end),
             &words::end_name(end, place),
             &end.height.to_mm_text(),
             &end.pipe.to_mm_text(),
+            &litres(amounts.map(|amounts| amounts.at_ends[number])),
         ])?;
     }
     for one in &map.standing {
         let between = format!("{} to {}", place(one.from), place(one.to));
-        table.row(["standing", &between, "", &one.length.to_mm_text()])?;
+        table.row(["standing", &between, "", &one.length.to_mm_text(), ""])?;
     }
     table.end()
 }

@@ -13,7 +13,7 @@ use bom::rating::{Zone, Zones};
 use bom::source::Source;
 use bom::summary::Summary;
 use bom::takeoff::{Because, Takeoff};
-use bom::water::{End, EndKind, WaterMap};
+use bom::water::{Amounts, End, EndKind, WaterMap};
 use pricing::compare::{Comparison, Figures};
 use pricing::cut_sheet::{Bound, CutSheet};
 use pricing::quote::{MissingPrice, Quote};
@@ -542,10 +542,12 @@ pub fn cut(sheet: &CutSheet, out: &mut dyn Write) -> io::Result<()> {
 /// What the writer says.
 pub fn water(
     map: &WaterMap,
+    amounts: Option<&Amounts>,
     place: &dyn Fn(NodeId) -> String,
     out: &mut dyn Write,
 ) -> io::Result<()> {
-    let end = |end: &End| {
+    let litres = |litres: f64| number(format!("{litres:.3}"));
+    let end = |(number, end): (usize, &End)| {
         json!({
             "name": match &end.kind {
                 EndKind::Drain(name) => name.clone(),
@@ -555,17 +557,22 @@ pub fn water(
             "where": place(end.at),
             "height_mm": millimetres(end.height),
             "drains_mm": millimetres(end.pipe),
-            "litres_per_day": null,
+            "litres_per_day": amounts.map(|amounts| litres(amounts.at_ends[number])),
         })
     };
-    let is_drain = |end: &&End| matches!(end.kind, EndKind::Drain(_));
-    let drains: Vec<Value> = map.ends.iter().filter(is_drain).map(end).collect();
-    let others: Vec<Value> = map
-        .ends
-        .iter()
-        .filter(|one| !is_drain(one))
-        .map(end)
-        .collect();
+    let is_drain = |(_, end): &(usize, &End)| matches!(end.kind, EndKind::Drain(_));
+    let ends = || map.ends.iter().enumerate();
+    let drains: Vec<Value> = ends().filter(is_drain).map(end).collect();
+    let others: Vec<Value> = ends().filter(|one| !is_drain(one)).map(end).collect();
+    let day = amounts.map(|amounts| {
+        json!({
+            "taken_in_litres": litres(amounts.taken_in),
+            "in_tank_litres": litres(amounts.in_tank),
+            "standing_litres": litres(amounts.standing),
+            "leaves_litres": litres(amounts.leaves),
+            "assumptions": amounts.assumptions,
+        })
+    });
     let undrained: Vec<Value> = map
         .standing
         .iter()
@@ -594,6 +601,7 @@ pub fn water(
             "other_ends": others,
             "undrained": undrained,
             "wet_outlets": wet,
+            "day": day,
             "pipe_mm": millimetres(map.all),
         }),
         out,

@@ -7,16 +7,19 @@ use crate::job::fields::{Entry, Fields, read_quantity};
 use crate::job::read::Reader;
 use crate::library::refused::Limits;
 use crate::library::{Gender, Station};
-use crate::quantity::{AirFlow, Length, Pressure, Size, Temperature, Volume};
+use crate::quantity::{AirFlow, Length, Pressure, QuantityError, Size, Temperature, Volume};
 use crate::source::Spanned;
 
 pub(in crate::job) fn supply((name, value): Entry<'_>, r: &mut Reader<'_>) -> Option<Supply> {
-    const KNOWN: [&str; 9] = [
+    const KNOWN: [&str; 12] = [
         "free_air",
         "cut_in",
         "cut_out",
         "relief",
         "discharge",
+        "intake",
+        "humidity",
+        "running",
         "tank",
         "port",
         "height",
@@ -31,6 +34,9 @@ pub(in crate::job) fn supply((name, value): Entry<'_>, r: &mut Reader<'_>) -> Op
     let units = r.units;
     let free_air = fields.quantity("free_air", AirFlow::parse, &mut r.findings);
     let discharge = fields.quantity("discharge", Temperature::parse, &mut r.findings);
+    let intake = fields.quantity("intake", Temperature::parse, &mut r.findings);
+    let humidity = fields.quantity("humidity", humidity, &mut r.findings);
+    let running = fields.quantity("running", hours, &mut r.findings);
     let tank = fields.quantity("tank", Volume::parse, &mut r.findings);
     let mut pressure = |key| fields.quantity(key, Pressure::parse, &mut r.findings);
     let (cut_in, cut_out, relief) = (pressure("cut_in"), pressure("cut_out"), pressure("relief"));
@@ -54,12 +60,46 @@ pub(in crate::job) fn supply((name, value): Entry<'_>, r: &mut Reader<'_>) -> Op
         cut_out: cut_out.map(|pressure| pressure.value),
         relief: relief.map(|pressure| pressure.value),
         discharge: discharge.map(|temperature| temperature.value),
+        intake: intake.map(|temperature| temperature.value),
+        humidity: humidity.map(|humidity| humidity.value),
+        running: running.map(|hours| hours.value),
         tank: tank.map(|volume| volume.value),
         port,
         port_gender,
         height: height?,
         connect,
     })
+}
+
+/// Reads `60 %`: relative humidity, as a part of one.
+fn humidity(text: &str) -> Result<f64, QuantityError> {
+    bounded(text, "%", 100.0, "humidity", "\"60 %\"").map(|percent| percent / 100.0)
+}
+
+/// Reads `8 h`: hours of a day.
+fn hours(text: &str) -> Result<f64, QuantityError> {
+    bounded(text, "h", 24.0, "time of running", "\"8 h\"")
+}
+
+fn bounded(
+    text: &str,
+    unit: &str,
+    most: f64,
+    what: &str,
+    example: &str,
+) -> Result<f64, QuantityError> {
+    let number = text
+        .trim()
+        .strip_suffix(unit)
+        .and_then(|number| number.trim().parse::<f64>().ok());
+    number
+        .filter(|number| (0.0..=most).contains(number))
+        .ok_or_else(|| {
+            QuantityError::new(
+                format!("`{}` is no {what} from 0 to {most} {unit}", text.trim()),
+                format!("write it like {example}"),
+            )
+        })
 }
 
 fn in_order(

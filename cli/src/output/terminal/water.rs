@@ -3,9 +3,9 @@
 use super::{Column, list, paragraph, table};
 use crate::output::words;
 use bom::network::NodeId;
-use bom::quantity::Length;
+use bom::quantity::{Length, Units};
 use bom::summary::Summary;
-use bom::water::WaterMap;
+use bom::water::{Amounts, WaterMap};
 use std::io::{self, Write};
 
 /// Where the water goes, in walking order from the tank.
@@ -15,6 +15,7 @@ use std::io::{self, Write};
 pub fn water(
     summary: &Summary,
     map: &WaterMap,
+    amounts: Option<&Amounts>,
     place: &dyn Fn(NodeId) -> String,
     width: usize,
     out: &mut dyn Write,
@@ -41,8 +42,10 @@ pub fn water(
         Column::Figures,
         Column::Figures,
         Column::Points,
+        Column::Points,
     ];
-    let heads = ["", "ends in", "above floor", "pipe", "share"];
+    let heads = ["", "ends in", "above floor", "pipe", "share", "water a day"];
+    let water = |litres: Option<f64>| litres.map_or_else(String::new, |one| a_day(one, units));
     let share = |pipe| format!("{:.1} %", map.percent(pipe));
     let mut rows: Vec<Vec<String>> = map
         .ends
@@ -55,6 +58,7 @@ pub fn water(
                 end.height.show(units),
                 end.pipe.show(units),
                 share(end.pipe),
+                water(amounts.map(|amounts| amounts.at_ends[number])),
             ]
         })
         .collect();
@@ -66,17 +70,39 @@ pub fn water(
             String::new(),
             standing.show(units),
             share(standing),
+            water(amounts.map(|amounts| amounts.standing)),
         ]);
     }
     table(out, width, &columns, &heads, rows)?;
+    if let Some(amounts) = amounts {
+        writeln!(out)?;
+        let text = format!(
+            "The air brings {} a day as vapour: {} stay in the tank, {} leave with the air.",
+            a_day(amounts.taken_in, units),
+            a_day(amounts.in_tank, units),
+            a_day(amounts.leaves, units)
+        );
+        paragraph(out, width, &text)?;
+    }
     let faults = words::water_faults(map, place, units);
     if faults.is_empty() {
         writeln!(out)?;
-        return paragraph(
+        paragraph(
             out,
             width,
             "Every foot drains: nothing stands, and no outlet gets the water of the main.",
-        );
+        )?;
     }
-    list(out, width, "What to change", &faults)
+    list(out, width, "What to change", &faults)?;
+    let assumptions = amounts.map_or(&[][..], |amounts| &amounts.assumptions);
+    list(out, width, "Taken for the water", assumptions)
+}
+
+/// Water in gallons or litres.
+fn a_day(litres: f64, units: Units) -> String {
+    const LITRES_PER_GAL: f64 = 3.785_411_784;
+    match units {
+        Units::Feet => format!("{:.3} gal", litres / LITRES_PER_GAL),
+        Units::Metric => format!("{litres:.2} l"),
+    }
 }

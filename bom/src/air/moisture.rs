@@ -1,0 +1,152 @@
+//! How much water air can hold, and where it begins to give it up.
+//!
+//! Pressures are absolute and in Pa, temperatures in K, so that a dew point is
+//! not rounded before it is used. Air and vapour are ideal gases: under 8 bar
+//! real air holds up to 3 % more.
+
+/// Kilograms of vapour to one of dry air at equal pressures: the ratio of their
+/// molecular masses. Source: ASHRAE Handbook, Fundamentals, from memory.
+pub const MASS_RATIO: f64 = 0.621_945;
+
+/// Where ice, water and vapour meet.
+const TRIPLE_POINT: f64 = 273.16;
+/// The equation over ice begins at -100 C, that over water ends at 200 C.
+const COLDEST: f64 = 173.15;
+const HOTTEST: f64 = 473.15;
+
+/// The pressure of vapour over water or, below the triple point, over ice. The
+/// ends of the equations' range, -100 and 200 C, stand for what lies beyond.
+#[must_use]
+pub fn saturation(kelvin: f64) -> f64 {
+    let kelvin = kelvin.clamp(COLDEST, HOTTEST);
+    if kelvin < TRIPLE_POINT {
+        over_ice(kelvin)
+    } else {
+        over_water(kelvin)
+    }
+}
+
+/// Hyland and Wexler (1983) as the ASHRAE Handbook, Fundamentals, prints it for
+/// 0 to 200 C.
+fn over_water(kelvin: f64) -> f64 {
+    let powers = [
+        1.391_499_3,
+        -4.864_023_9e-2,
+        4.176_476_8e-5,
+        -1.445_209_3e-8,
+    ];
+    (-5.800_220_6e3 / kelvin + polynomial(&powers, kelvin) + 6.545_967_3 * kelvin.ln()).exp()
+}
+
+/// The same for -100 to 0 C.
+fn over_ice(kelvin: f64) -> f64 {
+    let powers = [
+        6.392_524_7,
+        -9.677_843_0e-3,
+        6.221_570_1e-7,
+        2.074_782_5e-9,
+        -9.484_024_0e-13,
+    ];
+    (-5.674_535_9e3 / kelvin + polynomial(&powers, kelvin) + 4.163_501_9 * kelvin.ln()).exp()
+}
+
+/// The coefficients stand in the order of rising powers.
+fn polynomial(coefficients: &[f64], x: f64) -> f64 {
+    coefficients.iter().rfold(0.0, |sum, c| sum * x + c)
+}
+
+/// Kilograms of vapour to each of dry air: without limit where the vapour
+/// alone has the whole pressure.
+#[must_use]
+pub fn humidity_ratio(vapour: f64, absolute: f64) -> f64 {
+    if vapour >= absolute {
+        return f64::INFINITY;
+    }
+    MASS_RATIO * vapour / (absolute - vapour)
+}
+
+/// The most vapour that air of this temperature and pressure holds.
+#[must_use]
+pub fn saturation_ratio(kelvin: f64, absolute: f64) -> f64 {
+    humidity_ratio(saturation(kelvin), absolute)
+}
+
+/// The part of the pressure that is the vapour's.
+#[must_use]
+pub fn vapour_pressure(ratio: f64, absolute: f64) -> f64 {
+    absolute * ratio / (MASS_RATIO + ratio)
+}
+
+/// The temperature at which vapour of this pressure begins to turn into water
+/// or frost, to 1e-6 K. None where it lies outside -100 to 200 C: the driest
+/// air has none that matters.
+#[must_use]
+pub fn dew_point(vapour: f64) -> Option<f64> {
+    const CLOSE: f64 = 1e-7;
+    if !(saturation(COLDEST)..=saturation(HOTTEST)).contains(&vapour) {
+        return None;
+    }
+    let (mut below, mut above) = (COLDEST, HOTTEST);
+    while above - below > CLOSE {
+        let middle = below.midpoint(above);
+        if saturation(middle) < vapour {
+            below = middle;
+        } else {
+            above = middle;
+        }
+    }
+    Some(below.midpoint(above))
+}
+
+/// The dew point that air has at another pressure, when none of its vapour is
+/// lost on the way there.
+#[must_use]
+pub fn dew_point_at(dew_point_now: f64, absolute: f64, other: f64) -> Option<f64> {
+    dew_point(saturation(dew_point_now) * other / absolute)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{
+        dew_point, dew_point_at, humidity_ratio, over_ice, over_water, saturation,
+        saturation_ratio, vapour_pressure,
+    };
+
+    #[test]
+    fn water_and_ice_meet_at_the_triple_point() {
+        let apart = over_water(273.16) - over_ice(273.16);
+        assert!(apart.abs() < 0.005, "{apart}");
+        assert!((over_ice(273.16) - 611.657).abs() < 0.001);
+    }
+
+    #[test]
+    fn the_dew_point_of_saturated_air_is_its_temperature() {
+        for hundredths in -9_999..20_000_i32 {
+            let kelvin = 273.15 + f64::from(hundredths) / 100.0 + 0.003;
+            let dew = dew_point(saturation(kelvin)).unwrap();
+            assert!((dew - kelvin).abs() < 1e-6, "{kelvin}: {dew}");
+        }
+        assert_eq!(dew_point(0.0), None);
+        assert_eq!(dew_point(2e6), None);
+        assert_eq!(dew_point(f64::NAN), None);
+    }
+
+    #[test]
+    fn the_pressure_falls_and_the_dew_point_with_it() {
+        let dew = dew_point_at(276.15, 801_325.0, 101_325.0).unwrap();
+        // 758.0 Pa of vapour become 95.8 Pa, which is frost below -20 C (103.3 Pa
+        // over ice) and above -22 C (85.1 Pa).
+        assert!((251.15..253.15).contains(&dew), "{dew}");
+        let back = dew_point_at(dew, 101_325.0, 801_325.0).unwrap();
+        assert!((back - 276.15).abs() < 1e-5, "{back}");
+    }
+
+    #[test]
+    fn ratio_and_vapour_are_one_figure() {
+        let ratio = saturation_ratio(293.15, 801_325.0);
+        let vapour = vapour_pressure(ratio, 801_325.0);
+        assert!((vapour / saturation(293.15) - 1.0).abs() < 1e-12);
+        assert!(humidity_ratio(101_325.0, 101_325.0).is_infinite());
+        assert!(saturation(f64::NEG_INFINITY) > 0.0);
+    }
+}
