@@ -53,8 +53,7 @@ fn water(summary: &Summary) -> String {
         .collect();
     match drains.as_slice() {
         [] => fall,
-        [one] => format!("{fall} Its low point is drained: {one}."),
-        many => format!("{fall} Its low points are drained: {}.", many.join(", ")),
+        drains => format!("{fall} It is drained at {}.", drains.join(", ")),
     }
 }
 

@@ -334,7 +334,7 @@ fn the_words_of_the_quote() {
         quote.scope,
         [
             "One ring main for compressed air: black iron; size 1in; 104.0 ft in all, starting 11'-0\" above the floor.",
-            "The main falls 1/8in per ft. Its low point is drained: low (1/2in valve).",
+            "The main falls 1/8in per ft. It is drained at low (1/2in valve).",
             "Connection to the tank, in this order: ball valve 1in; hose 1in x 24in.",
             "2 drops: 1 reel, 1 two-sided. Each leaves the main from the top, so that water stays in the main. 1 of them ends in a drip leg with a drain.",
             "Pressure test of the finished pipework with air, with all outlets plugged for the test.",
