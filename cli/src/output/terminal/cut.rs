@@ -28,7 +28,10 @@ pub fn cut(sheet: &CutSheet, width: usize, out: &mut dyn Write) -> io::Result<()
         for (index, stick) in section.sticks.iter().enumerate() {
             let longest = longest.unwrap_or(stick.stock);
             writeln!(out)?;
-            writeln!(out, "  {}", words::cut_caption(index + 1, stick, units))?;
+            let caption = words::cut_caption(index + 1, stick, units);
+            for line in wrapped(&caption, width.saturating_sub(2)) {
+                writeln!(out, "  {line}")?;
+            }
             let bar = bar(stick, longest, width.saturating_sub(6).clamp(30, 110));
             writeln!(out, "    {bar}")?;
         }
@@ -47,6 +50,20 @@ pub fn cut(sheet: &CutSheet, width: usize, out: &mut dyn Write) -> io::Result<()
             .iter()
             .map(|straight| words::straight_row(straight, units)),
     )
+}
+
+/// The caption in lines that are broken behind a piece, never within a length.
+fn wrapped(caption: &str, width: usize) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for piece in caption.split_inclusive([',', ';']) {
+        match lines.last_mut() {
+            Some(line) if line.chars().count() + piece.chars().count() <= width => {
+                line.push_str(piece);
+            }
+            _ => lines.push(piece.trim_start().to_owned()),
+        }
+    }
+    lines
 }
 
 /// The stick drawn to scale: pieces with their labels, the rest hatched.
@@ -76,4 +93,22 @@ fn bar(stick: &CutStick, longest: Length, columns: usize) -> String {
     }
     line.push('|');
     line.into_iter().collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::wrapped;
+
+    #[test]
+    fn a_caption_breaks_behind_a_piece() {
+        let caption = "stick 2, 20'-0\": 2.1 7'-11 1/4\", 6.1 4'-4 7/16\"; left 2'-7 1/2\"";
+        assert_eq!(
+            wrapped(caption, 34),
+            [
+                "stick 2, 20'-0\": 2.1 7'-11 1/4\",",
+                "6.1 4'-4 7/16\"; left 2'-7 1/2\"",
+            ]
+        );
+        assert_eq!(wrapped(caption, 80), [caption]);
+    }
 }
