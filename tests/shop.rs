@@ -106,6 +106,46 @@ fn the_same_input_gives_the_same_bytes() {
     }
 }
 
+/// A metric job says no foot and no inch of its own, and kilograms first.
+#[test]
+fn a_metric_list_is_metric() {
+    let job = std::fs::read_to_string(path("tests/cases/metric/job.toml")).unwrap();
+    let open = job
+        .replace("drip_leg = \"200mm\"\n", "")
+        .replace("size     = \"DN20\"\nreach", "reach");
+    assert_ne!(job, open);
+    let file = folder("shop-metric").join("job.toml");
+    std::fs::write(&file, open).unwrap();
+    let file = file.display().to_string();
+    let parts = run(&["parts", &file]).out;
+    let parts = parts.split_whitespace().collect::<Vec<_>>().join(" ");
+    for said in ["get a drip leg of 203 mm (common", "l/s and 7.62 m, and"] {
+        assert!(parts.contains(said), "{said}\n{parts}");
+    }
+    let prices = path("catalogs-demo/iron.csv");
+    let list = run(&["shop", &file, "--catalog", &prices]).out;
+    let weight = list.lines().find(|line| line.contains("Weight")).unwrap();
+    let (kilograms, pounds) = weight.split_once(" kg (").unwrap();
+    assert!(kilograms.trim_start().starts_with("Weight"), "{weight}");
+    assert!(pounds.ends_with(" lb), pipe only."), "{weight}");
+}
+
+/// Cautions that run on are told apart.
+#[test]
+fn cautions_of_the_pipe_end_in_a_full_stop() {
+    let job = std::fs::read_to_string(path("catalogs-demo/garage.toml")).unwrap();
+    let copper = job.replace("\"black-iron\"", "\"copper-l-soldered\"");
+    let folder = folder("shop-copper");
+    let (job, out) = (folder.join("job.toml"), folder.join("a.pdf"));
+    std::fs::write(&job, copper).unwrap();
+    let (job, out) = (job.display().to_string(), out.display().to_string());
+    let prices = path("catalogs-demo/copper.csv");
+    run(&["shop", &job, "--catalog", &prices, "--out", &out]);
+    let text = pages(&std::fs::read(&out).unwrap()).concat();
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(text.contains("no source). ASME B31.9"), "{text}");
+}
+
 #[test]
 fn a_small_job_is_one_sheet() {
     for paper in ["letter", "a4"] {

@@ -83,10 +83,12 @@ pub(super) fn choose(
         ));
     }
     if drop_auto {
-        auto.drop = library.chart_size(flow, Length::from_feet(25));
+        let shortest = Length::from_feet(25);
+        auto.drop = library.chart_size(flow, shortest);
         assumptions.push(format!(
-            "The size of drops, where the job leaves it open, comes from the same chart at the whole {} and 25 ft, and is never larger than the main at their place.",
+            "The size of drops, where the job leaves it open, comes from the same chart at the whole {} and {}, and is never larger than the main at their place.",
             flow.show(job.units),
+            shortest.show_total(job.units),
         ));
     }
     let others = std::iter::once(job.system)

@@ -3,7 +3,7 @@
 use super::{Entry, Fact, Inputs, ShoppingList};
 use crate::catalog::Unit;
 use crate::matching::{Purchase, sources};
-use bom::quantity::Length;
+use bom::quantity::{Length, Units};
 use rust_decimal::Decimal;
 
 /// A pound in kilograms (international avoirdupois pound, exact by definition).
@@ -82,11 +82,12 @@ fn weight(inputs: &Inputs<'_>, entries: &[Entry]) -> Option<String> {
     }
     let kilograms = pounds.checked_mul(KILOGRAMS)?;
     (!pounds.is_zero()).then(|| {
-        format!(
-            "{} lb ({} kg), pipe only.",
-            pounds.ceil().normalize(),
-            kilograms.ceil().normalize()
-        )
+        let pounds = format!("{} lb", pounds.ceil().normalize());
+        let kilograms = format!("{} kg", kilograms.ceil().normalize());
+        match inputs.summary.units {
+            Units::Feet => format!("{pounds} ({kilograms}), pipe only."),
+            Units::Metric => format!("{kilograms} ({pounds}), pipe only."),
+        }
     })
 }
 

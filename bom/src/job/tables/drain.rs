@@ -32,8 +32,9 @@ pub(in crate::job) fn main_drain(
     let drip_leg = drip_leg.map_or_else(
         || {
             r.assumptions.push(format!(
-                "The drain at {} gets a drip leg of 8 in (common practice, no source).",
-                name.value
+                "The drain at {} gets a drip leg of {} (common practice, no source).",
+                name.value,
+                USUAL_DRIP_LEG.show(units)
             ));
             USUAL_DRIP_LEG
         },

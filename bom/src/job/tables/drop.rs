@@ -69,8 +69,9 @@ pub(in crate::job) fn drop_kind((name, value): Entry<'_>, r: &mut Reader<'_>) ->
     }
     if foot.value != Foot::Elbow && drip_leg.is_none() {
         r.assumptions.push(format!(
-            "Drops of the kind {} get a drip leg of 8 in (common practice, no source).",
-            name.value
+            "Drops of the kind {} get a drip leg of {} (common practice, no source).",
+            name.value,
+            USUAL_DRIP_LEG.show(units)
         ));
     }
     Some(DropKind {

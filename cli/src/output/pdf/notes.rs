@@ -52,9 +52,14 @@ pub(super) fn columns(sheets: &mut Sheets, first: &[Note], second: &[Note]) {
     sheets.go_to(end);
 }
 
-/// Short texts behind each other, to save room.
+/// Short texts behind each other, to save room, each with its full stop.
 pub(super) fn run_on(label: &str, texts: &[String]) -> Option<Note> {
-    (!texts.is_empty()).then(|| Note::Fact(label.to_owned(), texts.join(" ")))
+    let stopped = texts.iter().map(|text| match text.ends_with('.') {
+        true => text.clone(),
+        false => format!("{text}."),
+    });
+    let text = stopped.collect::<Vec<_>>().join(" ");
+    (!text.is_empty()).then(|| Note::Fact(label.to_owned(), text))
 }
 
 /// A note in lines of type, and how far they stand in.
