@@ -254,6 +254,14 @@ fn a_threading_machine_is_hired_for_pipe_that_is_threaded() {
     assert_eq!(hired(garage), "85.00");
     let bought = garage.replace("[main]\n", "[main]\nthreading = \"bought\"\n");
     assert_eq!(hired(&bought), "0.00");
+    let mixed = include_str!("../../../tests/cases/iron-and-copper/job.toml");
+    let copper_main = mixed
+        .replace("\"copper-l-soldered\"", "\"BRANCH\"")
+        .replace("\"black-iron\"", "\"copper-l-soldered\"")
+        .replace("\"BRANCH\"", "\"black-iron\"");
+    assert_eq!(hired(&copper_main), "85.00");
+    let bought = mixed.replace("[main]\n", "[main]\nthreading = \"bought\"\n");
+    assert_eq!(hired(&bought), "0.00");
 }
 
 #[test]
