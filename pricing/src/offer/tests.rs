@@ -368,3 +368,19 @@ fn the_words_of_the_quote() {
     assert_eq!(quote.outlets[0].height, "4'-0\"");
     assert_eq!(quote.outlets[0].drop, "1in, top");
 }
+
+/// A customer signs for each metal by name.
+#[test]
+fn a_main_in_several_metals_says_how_much_of_each() {
+    let library = Library::shipped().unwrap();
+    let job = include_str!("../../../tests/cases/iron-then-aluminium/job.toml");
+    let plan = bom::plan(&Source::new("job.toml", job), &library).0;
+    let said = super::scope::paragraphs(&plan.unwrap().summary);
+    assert_eq!(
+        said[0],
+        "Main line for compressed air, 12.50 m in all, starting 3000 mm above the floor: \
+         5.00 m of Black iron, threaded, Schedule 40, size 3/4in; \
+         5.00 m of Aluminium tube, push-fit (generic example, not a maker's), size 25mm; \
+         2.50 m of Copper tube type L, soldered, size 3/4in."
+    );
+}
