@@ -264,3 +264,26 @@ fn the_paper_shows_no_cost() {
         assert!(!said.contains(secret), "the comparison says {secret}");
     }
 }
+
+/// A branch with a system of its own keeps it, and the comparison says so.
+#[test]
+fn legs_with_their_own_system_keep_it() {
+    let job = path("tests/cases/iron-and-copper/job.toml");
+    let rates = path("catalogs-demo/rates.toml");
+    let iron = path("catalogs-demo/iron.csv");
+    let said = "Legs that name their own pipe system keep it.";
+    for systems in ["copper-l-soldered,black-iron", "galvanised"] {
+        let outcome = run(&[
+            "compare",
+            &job,
+            "--systems",
+            systems,
+            "--catalog",
+            &iron,
+            "--rates",
+            &rates,
+        ]);
+        let words: Vec<&str> = outcome.out.split_whitespace().collect();
+        assert!(words.join(" ").contains(said), "{}", outcome.out);
+    }
+}

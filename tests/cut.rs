@@ -226,6 +226,35 @@ fn two_systems_share_no_offcut_and_no_kerf() {
     assert_eq!(of_19_ft(&sheet), ["black-iron"]);
     let named = offcuts("size,length,system\n3/4in,19-0,copper-l-soldered\n");
     assert_eq!(of_19_ft(&named), ["copper-l-soldered"]);
+    let mistyped = "size,length,system\n3/4in,19-0,copper-l-solderd\n";
+    let offcuts = file("two-systems", "offcuts.csv", mistyped);
+    let outcome = run(&["cut", &job, "--offcuts", &offcuts]);
+    assert_eq!(outcome.exit, Exit::Unreadable);
+    let near = "did you mean `copper-l-soldered`?";
+    assert!(outcome.err.contains(near), "{}", outcome.err);
+}
+
+/// Pipe of one size in two metals is told apart, over its sticks and in the
+/// list; a job in one metal does not repeat it.
+#[test]
+fn a_size_in_two_systems_names_its_system() {
+    let outcome = run(&["cut", &path("tests/cases/iron-and-copper/job.toml")]);
+    let said = outcome.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    for part in [
+        "The saw takes 1/8\" at each cut of black-iron; a wheel cutter takes nothing of \
+         copper-l-soldered; a last piece may finish flush.",
+        " black-iron 3/4in: 1 stick to buy",
+        " copper-l-soldered 3/4in: 1 stick to buy",
+        " 4 copper-l-soldered 3/4in leg 1, at tap",
+    ] {
+        assert!(said.contains(part), "{part}\n{}", outcome.out);
+    }
+    let outcome = run(&["cut", &path("catalogs-demo/garage.toml")]);
+    assert!(
+        outcome.out.contains("\n1/2in: 2 sticks to buy"),
+        "{}",
+        outcome.out
+    );
 }
 
 /// Every piece on a stick is found in the list of straights, stubs too.

@@ -13,14 +13,14 @@ pub struct Summary {
     pub revision: String,
     /// How lengths print.
     pub units: Units,
-    /// The pipe system in words.
-    pub system_title: String,
     /// The supply in words, one fact each: `compressor: 24 cfm free air`.
     pub supply: Vec<String>,
     /// The connection to the tank, in order: `ball valve 1in`, `hose 1in x 24in`.
     pub connection: Vec<String>,
     /// Sizes of the main, largest first.
     pub main_sizes: Vec<Size>,
+    /// The main by pipe system, its own first.
+    pub main_pipe: Vec<MainPipe>,
     /// Length of the main, centre to centre, feed and branches included.
     pub main_length: Length,
     /// How many rings the main closes.
@@ -33,6 +33,17 @@ pub struct Summary {
     pub drains: Vec<DrainSummary>,
     /// Every outlet, in walking order.
     pub outlets: Vec<OutletSummary>,
+}
+
+/// What of the main is of one pipe system.
+#[derive(Debug, Clone)]
+pub struct MainPipe {
+    /// The pipe system in words.
+    pub system_title: String,
+    /// Its sizes, largest first.
+    pub sizes: Vec<Size>,
+    /// Its length, centre to centre.
+    pub length: Length,
 }
 
 /// A drain of the main.

@@ -142,7 +142,7 @@ pub(crate) struct Cut {
     /// few sticks of the usual length as can be
     #[arg(long, value_name = "FILE", conflicts_with = "pieces")]
     pub(crate) catalog: Vec<PathBuf>,
-    /// Your own offcuts, used first (CSV: size,length,quantity)
+    /// Your own offcuts, used first (CSV: size,length,quantity,system)
     #[arg(long, value_name = "FILE", conflicts_with = "pieces")]
     pub(crate) offcuts: Option<PathBuf>,
     /// What the saw takes, like 3mm or 1/8in; that of the pipe system if left

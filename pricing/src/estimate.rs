@@ -9,7 +9,7 @@ use crate::quote::MissingPrice;
 use crate::rates::{Hire, Rates};
 use bom::quantity::{PartSize, Units};
 use bom::system::Joint;
-use bom::takeoff::{Group, PartKey, Takeoff};
+use bom::takeoff::{Group, JointCount, PartKey, Takeoff};
 use rust_decimal::Decimal;
 
 /// The heading of the labour.
@@ -172,17 +172,22 @@ pub fn estimate(
     })
 }
 
-/// The tools to hire: those for the joints of the job's own pipe. Threads of
-/// devices are made up with a wrench, and ready-threaded pipe needs no machine.
+/// The tools to hire: those for the joints of each system that the job has pipe
+/// of. Threads of devices are made up with a wrench, and ready-threaded pipe needs
+/// no machine.
 fn needed<'a>(takeoff: &'a Takeoff, rates: &'a Rates) -> impl Iterator<Item = &'a Hire> {
-    let own = takeoff
+    let hires = |made: &JointCount| {
+        let mut pipe = takeoff.pipe.iter();
+        pipe.any(|line| {
+            line.key.system == made.system
+                && (made.joint != Joint::Threaded || !line.pieces.is_empty())
+        })
+    };
+    let made: Vec<Joint> = takeoff
         .joints
         .iter()
-        .filter(|joint| joint.system == takeoff.system && joint.count > 0);
-    let cut = takeoff.pipe.iter().any(|pipe| !pipe.pieces.is_empty());
-    let made: Vec<Joint> = own
+        .filter(|joint| joint.count > 0 && hires(joint))
         .map(|joint| joint.joint)
-        .filter(|joint| cut || *joint != Joint::Threaded)
         .collect();
     rates
         .hire

@@ -1,7 +1,7 @@
 //! An invented job of a few lines for the tests of prices.
 
 use bom::quantity::{Length, PartSize, Size, Units};
-use bom::summary::{DrainSummary, OutletSummary, Summary};
+use bom::summary::{DrainSummary, MainPipe, OutletSummary, Summary};
 use bom::system::Joint;
 use bom::takeoff::{Group, JointCount, PartKey, PartLine, PipeLine, Takeoff};
 
@@ -101,10 +101,14 @@ pub(crate) fn summary() -> Summary {
         customer: "Millrace Joinery (invented)".to_owned(),
         revision: "A".to_owned(),
         units: Units::Feet,
-        system_title: "black iron".to_owned(),
         supply: vec!["compressor: 24 cfm free air".to_owned()],
         connection: vec!["ball valve 1in".to_owned(), "hose 1in x 24in".to_owned()],
         main_sizes: vec![inch()],
+        main_pipe: vec![MainPipe {
+            system_title: "black iron".to_owned(),
+            sizes: vec![inch()],
+            length: Length::from_feet(104),
+        }],
         main_length: Length::from_feet(104),
         rings: 1,
         main_height: Length::from_feet(11),

@@ -4,7 +4,7 @@ use super::{Network, NodeKind};
 use crate::job::{Job, TakeOff};
 use crate::library::Library;
 use crate::quantity::Size;
-use crate::summary::{DrainSummary, OutletSummary, Summary};
+use crate::summary::{DrainSummary, MainPipe, OutletSummary, Summary};
 use std::collections::BTreeSet;
 
 impl Network {
@@ -24,10 +24,10 @@ impl Network {
             customer: job.customer.clone(),
             revision: job.revision.clone(),
             units: self.units,
-            system_title: library.systems()[self.system].title.clone(),
             supply: supply_facts(job),
             connection: self.connection(library),
             main_sizes: sizes.into_iter().rev().collect(),
+            main_pipe: self.main_pipe(library),
             main_length: main().filter_map(|link| link.pipe).sum(),
             rings: (self.link_count() + 1).saturating_sub(self.node_count()),
             main_height: job.main.height.value,
@@ -61,6 +61,23 @@ impl Network {
                 })
                 .collect(),
         }
+    }
+
+    fn main_pipe(&self, library: &Library) -> Vec<MainPipe> {
+        let systems = self.systems().into_iter();
+        let pipe = systems.map(|system| {
+            let of_it = || {
+                let links = self.links().map(|(_, _, _, link)| link);
+                links.filter(move |link| link.main && link.system == system)
+            };
+            let sizes: BTreeSet<Size> = of_it().map(|link| link.size).collect();
+            MainPipe {
+                system_title: library.systems()[system].title.clone(),
+                sizes: sizes.into_iter().rev().collect(),
+                length: of_it().filter_map(|link| link.pipe).sum(),
+            }
+        });
+        pipe.filter(|pipe| !pipe.sizes.is_empty()).collect()
     }
 
     fn connection(&self, library: &Library) -> Vec<String> {

@@ -45,7 +45,8 @@ fn finding(item: &Rated, zone: &Zone, units: Units) -> Option<Finding> {
                 named(item)
             ),
             "use there what has a rating at that temperature, cool the air before it enters \
-             the pipe, or state the temperature at which it leaves the tank if that is lower"
+             the pipe, or state the temperature at which it leaves the tank (`discharge`) if \
+             that is lower"
                 .to_owned(),
         ),
     };

@@ -27,6 +27,7 @@ pub struct Straight {
     pub(super) run: Run,
     pub(super) take_outs: [Length; 2],
     pub(super) cut: Cut,
+    system: String,
 }
 
 impl Straight {
@@ -40,6 +41,12 @@ impl Straight {
     #[must_use]
     pub const fn to(&self) -> NodeId {
         self.run.to
+    }
+
+    /// Its pipe system: `black-iron`.
+    #[must_use]
+    pub fn system(&self) -> &str {
+        &self.system
     }
 
     /// Its size.
@@ -88,6 +95,7 @@ pub(super) fn cut(
         run,
         take_outs,
         cut,
+        system: system.name.clone(),
     })
 }
 

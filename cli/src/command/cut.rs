@@ -64,7 +64,12 @@ fn of_job(args: &Cut, job: &Path, io: &mut Io<'_>) -> Result<CutSheet, Failure> 
     let offcuts = match &args.offcuts {
         Some(path) => {
             let source = files::read(path)?;
-            told(list::offcuts(&source, units), &source, io)?
+            let systems = library.systems().iter();
+            let systems: Vec<&str> = systems
+                .filter(|system| system.carries_main)
+                .map(|system| system.name.as_str())
+                .collect();
+            told(list::offcuts(&source, units, &systems), &source, io)?
         }
         None => BTreeMap::new(),
     };

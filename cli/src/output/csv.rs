@@ -277,6 +277,7 @@ pub fn compare(comparison: &Comparison, out: &mut dyn Write) -> io::Result<()> {
 pub fn cut(sheet: &CutSheet, out: &mut dyn Write) -> io::Result<()> {
     let mut table = Table::new(out);
     table.row([
+        "system",
         "size",
         "stick",
         "stock_mm",
@@ -289,7 +290,8 @@ pub fn cut(sheet: &CutSheet, out: &mut dyn Write) -> io::Result<()> {
         for (number, stick) in section.sticks.iter().enumerate() {
             for piece in &stick.pieces {
                 table.row([
-                    section.size.as_str(),
+                    section.system.as_str(),
+                    &section.size,
                     &(number + 1).to_string(),
                     &stick.stock.to_mm_text(),
                     if stick.offcut { "yes" } else { "no" },

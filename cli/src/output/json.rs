@@ -466,6 +466,7 @@ pub fn cut(sheet: &CutSheet, out: &mut dyn Write) -> io::Result<()> {
             let pieces: Vec<Value> = straight.pieces.iter().copied().map(millimetres).collect();
             json!({
                 "number": straight.number,
+                "system": straight.system,
                 "size": straight.size,
                 "from": straight.from,
                 "to": straight.to,

@@ -160,9 +160,9 @@ pub(super) fn shop_sums(shop: &ShoppingList) -> [(String, String); 2] {
 /// What each cut takes, by system where that differs.
 pub(super) fn cut_kerf(sheet: &CutSheet) -> String {
     let takes = |kerf: Length| match (kerf, sheet.heading.units) {
-        (Length::ZERO, _) => "A wheel cutter takes nothing".to_owned(),
-        (_, Units::Feet) => format!("The saw takes {} at each cut", kerf.show(Units::Feet)),
-        (_, Units::Metric) => format!("The saw takes {} mm at each cut", kerf.to_mm_text()),
+        (Length::ZERO, _) => "a wheel cutter takes nothing".to_owned(),
+        (_, Units::Feet) => format!("the saw takes {} at each cut", kerf.show(Units::Feet)),
+        (_, Units::Metric) => format!("the saw takes {} mm at each cut", kerf.to_mm_text()),
     };
     let mut kerfs: Vec<(Length, Vec<&str>)> = Vec::new();
     for section in &sheet.sections {
@@ -179,11 +179,26 @@ pub(super) fn cut_kerf(sheet: &CutSheet) -> String {
             .map(|(kerf, systems)| format!("{} of {}", takes(*kerf), systems.join(", ")))
             .collect(),
     };
-    format!("{}; a last piece may finish flush.", said.join("; "))
+    system::sentence(&format!(
+        "{}; a last piece may finish flush",
+        said.join("; ")
+    ))
+}
+
+/// A size on the cut sheet: `3/4in`, and of which system where there are
+/// several.
+pub(super) fn cut_size(sheet: &CutSheet, system: &str, size: &str) -> String {
+    let sections = sheet.sections.iter().map(|section| &section.system);
+    let straights = sheet.straights.iter().map(|straight| &straight.system);
+    if sections.chain(straights).all(|other| other == system) {
+        size.to_owned()
+    } else {
+        format!("{system} {size}")
+    }
 }
 
 /// What one size takes, and how sure that is.
-pub(super) fn cut_summary(section: &CutSection) -> String {
+pub(super) fn cut_summary(sheet: &CutSheet, section: &CutSection) -> String {
     let sticks = match section.bought {
         1 => "1 stick".to_owned(),
         count => format!("{count} sticks"),
@@ -207,7 +222,10 @@ pub(super) fn cut_summary(section: &CutSection) -> String {
     };
     match section.size.as_str() {
         "" => format!("{bought} ({proven})."),
-        size => format!("{size}: {bought} ({proven})."),
+        size => {
+            let size = cut_size(sheet, &section.system, size);
+            format!("{size}: {bought} ({proven}).")
+        }
     }
 }
 
@@ -233,7 +251,8 @@ pub(super) fn cut_caption(number: usize, stick: &CutStick, units: Units) -> Stri
 /// The table of straights: its heads, and a row for each.
 pub(super) const STRAIGHT_HEADS: [&str; 5] = ["No.", "Size", "From", "To", "Pieces in order"];
 
-pub(super) fn straight_row(straight: &StraightLine, units: Units) -> Vec<String> {
+pub(super) fn straight_row(sheet: &CutSheet, straight: &StraightLine) -> Vec<String> {
+    let units = sheet.heading.units;
     let mut pieces = String::new();
     for (index, piece) in straight.pieces.iter().enumerate() {
         if index > 0 {
@@ -247,7 +266,7 @@ pub(super) fn straight_row(straight: &StraightLine, units: Units) -> Vec<String>
     }
     vec![
         straight.number.to_string(),
-        straight.size.clone(),
+        cut_size(sheet, &straight.system, &straight.size),
         straight.from.clone(),
         straight.to.clone(),
         pieces,
@@ -259,4 +278,4 @@ pub(super) const NOTHING_CUT: &str =
     "Nothing is cut: every straight is built of ready-threaded lengths and nipples.";
 
 /// How pieces are named.
-pub(super) const LABELS: &str = "A piece 12.1 is the first of straight 12 in the list below.";
+pub(super) const LABELS: &str = "A piece 1.1 is the first of straight 1 in the list below.";

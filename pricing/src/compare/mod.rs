@@ -227,11 +227,11 @@ impl Inputs<'_> {
         let mut priced: Vec<Priced> = priced.collect::<Result<_, _>>()?;
         set_differences(&mut priced)?;
         let break_even = break_even::all(&priced, self.rates)?;
-        let summary = self
-            .candidates
-            .iter()
-            .find_map(|one| one.layout.as_ref().ok())
-            .map(|layout| layout.summary);
+        let built = self.candidates.iter();
+        let built = built.filter_map(|one| one.layout.as_ref().ok());
+        let mut summaries = built.map(|layout| layout.summary);
+        let mixed = summaries.clone().any(|summary| summary.main_pipe.len() > 1);
+        let summary = summaries.next();
         let text = |part: fn(&Summary) -> &String| summary.map(part).cloned().unwrap_or_default();
         Ok(Comparison {
             title: text(|summary| &summary.title),
@@ -240,7 +240,7 @@ impl Inputs<'_> {
             date: self.date,
             currency: self.rates.currency,
             units: summary.map_or(Units::Feet, |summary| summary.units),
-            scope: summary.map_or_else(String::new, words::scope),
+            scope: summary.map_or_else(String::new, |summary| words::scope(summary, mixed)),
             assumptions: words::assumptions(self.rates, &break_even),
             cautions: words::cautions(self.rates),
             notices: words::notices(&priced, self.rates),

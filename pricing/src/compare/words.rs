@@ -4,15 +4,20 @@ use crate::offer::terms;
 use crate::rates::Rates;
 use bom::summary::Summary;
 
-/// What every column has.
-pub(super) fn scope(summary: &Summary) -> String {
+/// What every column has; `mixed` where legs name a pipe system of their own.
+pub(super) fn scope(summary: &Summary, mixed: bool) -> String {
     let outlets = match summary.outlets.len() {
         1 => "1 outlet".to_owned(),
         count => format!("{count} outlets"),
     };
     format!(
-        "Every option is the same layout with the same devices, tests and terms: {outlets}, {} of main.",
-        summary.main_length.show_total(summary.units)
+        "Every option is the same layout with the same devices, tests and terms: {outlets}, {} of main.{}",
+        summary.main_length.show_total(summary.units),
+        if mixed {
+            " Legs that name their own pipe system keep it."
+        } else {
+            ""
+        }
     )
 }
 

@@ -57,10 +57,10 @@ pub fn stock(source: &Source, units: Units, currency: Currency) -> (Vec<Stick>, 
     })
 }
 
-/// Reads `size,length[,quantity][,system]`: the user's own offcuts, by pipe
-/// system, if they name it, and size.
+/// Reads `size,length[,quantity][,system]`: the user's own offcuts. The
+/// systems are those that a row may name.
 #[must_use]
-pub fn offcuts(source: &Source, units: Units) -> (OwnOffcuts, Vec<Finding>) {
+pub fn offcuts(source: &Source, units: Units, systems: &[&str]) -> (OwnOffcuts, Vec<Finding>) {
     let optional = ["quantity", "system"];
     let (rows, findings) = rows(source, &["size", "length"], &optional, |row| {
         let count = match row.cell("quantity") {
@@ -69,7 +69,10 @@ pub fn offcuts(source: &Source, units: Units) -> (OwnOffcuts, Vec<Finding>) {
         };
         let size = Size::parse(row.cell("size"))?.to_string();
         let length = length(row, units)?;
-        let system = Some(row.cell("system").to_owned()).filter(|system| !system.is_empty());
+        let system = match row.cell("system") {
+            "" => None,
+            name => Some(known(name, systems)?),
+        };
         Ok(((system, size), Offcut { length, count }))
     });
     let mut offcuts = OwnOffcuts::new();
@@ -175,6 +178,18 @@ fn length(row: &Row<'_>, units: Units) -> Result<Length, QuantityError> {
     Length::parse(row.cell("length"), units)
 }
 
+fn known(name: &str, systems: &[&str]) -> Result<String, QuantityError> {
+    if systems.contains(&name) {
+        return Ok(name.to_owned());
+    }
+    let near = did_you_mean(name, systems.iter().copied())
+        .map_or_else(String::new, |near| format!("did you mean `{near}`? "));
+    Err(QuantityError {
+        message: format!("there is no pipe system `{name}`"),
+        help: format!("{near}known are {}", systems.join(", ")),
+    })
+}
+
 /// More of one length than any job has; what is read is laid out one by one.
 const MOST: u64 = 100_000;
 
@@ -218,6 +233,7 @@ mod tests {
         let (read, findings) = offcuts(
             &Source::new("offcuts", "size,length\n3/4in,6-2\n"),
             Units::Feet,
+            &["black-iron"],
         );
         assert_eq!(findings, []);
         let unnamed = (None, "3/4in".to_owned());
@@ -225,11 +241,18 @@ mod tests {
         let (read, findings) = offcuts(
             &Source::new("offcuts", "system,size,length\nblack-iron,3/4in,6-2\n"),
             Units::Feet,
+            &["black-iron"],
         );
         assert_eq!(findings, []);
         let named = (Some("black-iron".to_owned()), "3/4in".to_owned());
         assert_eq!(read[&named][0].count, 1);
-        let (_, findings) = offcuts(&Source::new("offcuts", "size,lenght\n"), Units::Feet);
+        let (_, findings) = offcuts(
+            &Source::new("offcuts", "system,size,length\nblack-irn,3/4in,6-2\n"),
+            Units::Feet,
+            &["black-iron"],
+        );
+        assert_eq!(findings[0].message, "there is no pipe system `black-irn`");
+        let (_, findings) = offcuts(&Source::new("offcuts", "size,lenght\n"), Units::Feet, &[]);
         assert_eq!(findings.len(), 2);
     }
 }

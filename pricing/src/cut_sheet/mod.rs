@@ -44,6 +44,8 @@ pub struct CutSheet {
 pub struct StraightLine {
     /// The number that its pieces carry before the point.
     pub number: usize,
+    /// Its pipe system.
+    pub system: String,
     /// Its size.
     pub size: String,
     /// Where it begins.
@@ -117,7 +119,7 @@ pub struct Offcut {
     pub count: u64,
 }
 
-/// An offcut, as the list names it.
+/// The user's offcuts by pipe system, if the list names it, and size.
 pub type OwnOffcuts = BTreeMap<(Option<String>, String), Vec<Offcut>>;
 
 /// Cuts every size of a job, with this kerf or that of each pipe system.
@@ -149,6 +151,7 @@ pub fn cut_sheet(
     let straights = takeoff.straights.iter().enumerate();
     let straights = straights.map(|(index, straight)| StraightLine {
         number: index + 1,
+        system: straight.system().to_owned(),
         size: straight.size().to_string(),
         from: place(straight.from()),
         to: place(straight.to()),
@@ -172,6 +175,7 @@ fn stubs(takeoff: &Takeoff, place: &dyn Fn(NodeId) -> String) -> Vec<StraightLin
         .filter(|(_, piece)| piece.straight > straights)
         .map(|(line, piece)| StraightLine {
             number: piece.straight,
+            system: line.key.system.clone(),
             size: line.size.to_string(),
             from: place(piece.from),
             to: place(piece.to),

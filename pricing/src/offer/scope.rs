@@ -1,5 +1,5 @@
 use bom::quantity::Size;
-use bom::summary::Summary;
+use bom::summary::{MainPipe, Summary};
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
@@ -30,14 +30,32 @@ fn main_line(summary: &Summary) -> String {
         1 => "One ring main for compressed air".to_owned(),
         rings => format!("Main for compressed air with {rings} rings"),
     };
-    let sizes: Vec<String> = summary.main_sizes.iter().map(Size::to_string).collect();
+    let whole = summary.main_length.show_total(summary.units);
+    let height = summary.main_height.show(summary.units);
+    if let [pipe] = &summary.main_pipe[..] {
+        return format!(
+            "{shape}: {}; size {}; {whole} in all, starting {height} above the floor.",
+            pipe.system_title,
+            sizes(pipe),
+        );
+    }
+    let pipe = summary.main_pipe.iter().map(|pipe| {
+        format!(
+            "{} of {}, size {}",
+            pipe.length.show_total(summary.units),
+            pipe.system_title,
+            sizes(pipe)
+        )
+    });
     format!(
-        "{shape}: {}; size {}; {} in all, starting {} above the floor.",
-        summary.system_title,
-        sizes.join(" and "),
-        summary.main_length.show_total(summary.units),
-        summary.main_height.show(summary.units),
+        "{shape}, {whole} in all, starting {height} above the floor: {}.",
+        pipe.collect::<Vec<_>>().join("; ")
     )
+}
+
+fn sizes(pipe: &MainPipe) -> String {
+    let sizes: Vec<String> = pipe.sizes.iter().map(Size::to_string).collect();
+    sizes.join(" and ")
 }
 
 fn water(summary: &Summary) -> String {

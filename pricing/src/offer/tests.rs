@@ -254,6 +254,14 @@ fn a_threading_machine_is_hired_for_pipe_that_is_threaded() {
     assert_eq!(hired(garage), "85.00");
     let bought = garage.replace("[main]\n", "[main]\nthreading = \"bought\"\n");
     assert_eq!(hired(&bought), "0.00");
+    let mixed = include_str!("../../../tests/cases/iron-and-copper/job.toml");
+    let copper_main = mixed
+        .replace("\"copper-l-soldered\"", "\"BRANCH\"")
+        .replace("\"black-iron\"", "\"copper-l-soldered\"")
+        .replace("\"BRANCH\"", "\"black-iron\"");
+    assert_eq!(hired(&copper_main), "85.00");
+    let bought = mixed.replace("[main]\n", "[main]\nthreading = \"bought\"\n");
+    assert_eq!(hired(&bought), "0.00");
 }
 
 #[test]
@@ -359,4 +367,20 @@ fn the_words_of_the_quote() {
     assert_eq!(quote.cautions.len(), 5);
     assert_eq!(quote.outlets[0].height, "4'-0\"");
     assert_eq!(quote.outlets[0].drop, "1in, top");
+}
+
+/// A customer signs for each metal by name.
+#[test]
+fn a_main_in_several_metals_says_how_much_of_each() {
+    let library = Library::shipped().unwrap();
+    let job = include_str!("../../../tests/cases/iron-then-aluminium/job.toml");
+    let plan = bom::plan(&Source::new("job.toml", job), &library).0;
+    let said = super::scope::paragraphs(&plan.unwrap().summary);
+    assert_eq!(
+        said[0],
+        "Main line for compressed air, 12.50 m in all, starting 3000 mm above the floor: \
+         5.00 m of Black iron, threaded, Schedule 40, size 3/4in; \
+         5.00 m of Aluminium tube, push-fit (generic example, not a maker's), size 25mm; \
+         2.50 m of Copper tube type L, soldered, size 3/4in."
+    );
 }

@@ -7,7 +7,7 @@ use super::page::{Running, Sheets};
 use super::table::{Align, Row, Table};
 use super::words::{joined, marks};
 use crate::output::words;
-use bom::quantity::{Length, Units};
+use bom::quantity::Length;
 use pricing::cut_sheet::{CutSection, CutSheet, CutStick};
 use std::collections::BTreeSet;
 use std::io::{self, Write};
@@ -46,7 +46,7 @@ pub fn cut(sheet: &CutSheet, paper: Paper, out: &mut dyn Write) -> io::Result<BT
     };
     sheets.paragraph(SMALL, left, about.trim_end());
     for section in &sheet.sections {
-        draw(&mut sheets, section, heading.units);
+        draw(&mut sheets, sheet, section);
     }
     straights(&mut sheets, sheet);
     let title = joined(&["Cut sheet", heading.title.trim()], ": ");
@@ -70,18 +70,20 @@ pub fn cut(sheet: &CutSheet, paper: Paper, out: &mut dyn Write) -> io::Result<BT
     Ok(lacking)
 }
 
-fn draw(sheets: &mut Sheets, section: &CutSection, units: Units) {
+fn draw(sheets: &mut Sheets, sheet: &CutSheet, section: &CutSection) {
+    let units = sheet.heading.units;
     let (left, right) = (sheets.left(), sheets.right());
     sheets.gap(14.0);
     sheets.need(STRONG.leading + 60.0);
-    sheets.paragraph(STRONG, left, &words::cut_summary(section));
+    sheets.paragraph(STRONG, left, &words::cut_summary(sheet, section));
     sheets.advance(4.0);
     let longest = section.sticks.iter().map(|stick| stick.stock).max();
     for (index, stick) in section.sticks.iter().enumerate() {
         let caption = words::cut_caption(index + 1, stick, units);
         let height = sheets.fonts.height(BODY, &caption, right - left);
         if sheets.need(height + BAR + 14.0) && !section.size.is_empty() {
-            sheets.paragraph(STRONG, left, &format!("{} (continued)", section.size));
+            let size = words::cut_size(sheet, &section.system, &section.size);
+            sheets.paragraph(STRONG, left, &format!("{size} (continued)"));
             sheets.advance(4.0);
         }
         sheets.paragraph(BODY, left, &caption);
@@ -109,11 +111,10 @@ fn straights(sheets: &mut Sheets, sheet: &CutSheet) {
         Align::Left,
     ];
     let columns: Vec<(&str, Align)> = words::STRAIGHT_HEADS.into_iter().zip(align).collect();
-    let units = sheet.heading.units;
     let rows = sheet
         .straights
         .iter()
-        .map(|straight| Row::Line(words::straight_row(straight, units)))
+        .map(|straight| Row::Line(words::straight_row(sheet, straight)))
         .collect();
     Table {
         columns: &columns,

@@ -23,7 +23,7 @@ pub fn cut(sheet: &CutSheet, width: usize, out: &mut dyn Write) -> io::Result<()
     }
     for section in &sheet.sections {
         writeln!(out)?;
-        paragraph(out, width, &words::cut_summary(section))?;
+        paragraph(out, width, &words::cut_summary(sheet, section))?;
         let longest = section.sticks.iter().map(|stick| stick.stock).max();
         for (index, stick) in section.sticks.iter().enumerate() {
             let longest = longest.unwrap_or(stick.stock);
@@ -48,7 +48,7 @@ pub fn cut(sheet: &CutSheet, width: usize, out: &mut dyn Write) -> io::Result<()
         sheet
             .straights
             .iter()
-            .map(|straight| words::straight_row(straight, units)),
+            .map(|straight| words::straight_row(sheet, straight)),
     )
 }
 

@@ -77,7 +77,12 @@ pub(in crate::output) fn compare_rows(
         format!("{}, {}", one.fittings, one.pieces)
     });
     if built().any(|one| one.facts.growth.is_some()) {
-        row("Growth over 100 F".to_owned(), &|one| {
+        // The same step in both.
+        let warmer = match units {
+            Units::Feet => "Growth over 100 F",
+            Units::Metric => "Growth over 55.6 C",
+        };
+        row(warmer.to_owned(), &|one| {
             let growth = one.facts.growth;
             growth.map_or_else(unknown, |growth| growth.show(units))
         });
