@@ -1,8 +1,10 @@
 use super::{Context, Found, Rule};
+use crate::finding::Severity;
 use crate::quantity::Temperature;
 
 pub(super) static RULE: Rule = Rule {
     name: "freezing-drain",
+    severity: Severity::Warning,
     finds: "A drain in a room that freezes.",
     why: "Ice bursts the drain or plugs it, and the water goes to the tools.",
     cure: "keep the room above freezing, heat the drain, or dry the air below the coldest that it gets",

@@ -1,8 +1,10 @@
 use super::{Context, Found, Rule};
+use crate::finding::Severity;
 use crate::water::EndKind;
 
 pub(super) static RULE: Rule = Rule {
     name: "low-point-without-drain",
+    severity: Severity::Warning,
     finds: "A low point from which nothing drains.",
     why: "All water of the pipe above it gathers there, until the air tears it off and throws it at the tools.",
     cure: "stand a drain there, or let the pipe fall on to one",

@@ -1,5 +1,6 @@
 //! The rules of good practice: what a layout does that costs its owner water,
-//! pressure or safety later. One rule per file; none of them stops a count.
+//! pressure or safety later. One rule per file; none stops a count unless its
+//! severity is an error, and then the job may accept it with a reason.
 
 mod filter_at_head;
 mod freezing_drain;
@@ -15,11 +16,11 @@ mod unlike_metals_bare;
 mod water_at_tool;
 mod wet_take_off;
 
-use crate::finding::Finding;
-use crate::job::Job;
+use crate::finding::{Finding, Severity};
+use crate::job::{DeviceUse, Job};
 use crate::library::Library;
 use crate::network::Network;
-use crate::source::Span;
+use crate::source::{Span, Spanned};
 use crate::water::WaterMap;
 
 /// A rule.
@@ -27,6 +28,8 @@ use crate::water::WaterMap;
 pub struct Rule {
     /// Its name in findings: `level-main`.
     pub name: &'static str,
+    /// How much it weighs.
+    pub severity: Severity,
     /// What it finds.
     pub finds: &'static str,
     /// Why that matters.
@@ -74,28 +77,56 @@ pub static RULES: [&Rule; 13] = [
     &wet_take_off::RULE,
 ];
 
-/// What the layout breaks, as warnings, in the order of the file.
+/// What a clean job is reminded of too.
+pub const REMINDERS: [&str; 1] = [
+    "Drain the tank every working day, and weekly at the very least: most of the water stays there (common practice, no source).",
+];
+
+/// What the layout breaks, in the order of the file; what the job accepts
+/// carries its reason.
 #[must_use]
 pub fn findings(context: Context<'_>) -> Vec<Finding> {
     let mut findings: Vec<Finding> = RULES
         .iter()
         .flat_map(|rule| {
-            (rule.check)(context)
-                .into_iter()
-                .map(|found| Finding::warning(rule.name, found.span, found.message, rule.cure))
+            let found = (rule.check)(context).into_iter();
+            found.map(|Found { span, message }| {
+                Finding::new(rule.name, rule.severity, span, message, rule.cure)
+            })
         })
         .collect();
+    for accepted in &context.job.accept {
+        let mut taken = findings
+            .iter_mut()
+            .filter(|finding| finding.rule == accepted.rule.value)
+            .peekable();
+        if taken.peek().is_none() {
+            findings.push(accepts_nothing(&accepted.rule));
+            continue;
+        }
+        for finding in taken {
+            finding.accepted = Some(accepted.reason.clone());
+        }
+    }
     findings.sort_by_key(Finding::place);
     findings
+}
+
+fn accepts_nothing(rule: &Spanned<String>) -> Finding {
+    Finding::new(
+        "accepts-nothing",
+        Severity::Note,
+        rule.span,
+        format!("nothing here breaks `{}`", rule.value),
+        "take the line out: it would hide the next mistake",
+    )
 }
 
 impl Context<'_> {
     /// Devices of the supply's connection with this name, and their places.
     fn connected(self, name: &str) -> Vec<Span> {
         let devices = self.library.devices();
-        let of_name = |used: &&crate::source::Spanned<crate::job::DeviceUse>| {
-            devices[used.value.device].name == name
-        };
+        let of_name = |used: &&Spanned<DeviceUse>| devices[used.value.device].name == name;
         let connect = self.job.supply.connect.iter();
         connect.filter(of_name).map(|used| used.span).collect()
     }
