@@ -1,4 +1,3 @@
-use super::hung::above;
 use super::{Context, Found, Rule};
 use crate::finding::Severity;
 use crate::quantity::Pressure;
@@ -6,14 +5,15 @@ use crate::quantity::Pressure;
 pub(super) static RULE: Rule = Rule {
     name: "blow-off",
     severity: Severity::Warning,
-    finds: "A blow gun on more than 30 psi.",
+    finds: "A blow gun that can get 30 psi or more.",
     why: "A blocked tip on skin drives air into the blood; chips fly into eyes. Cleaning air must be below 30 psi, with chip guards and goggles.",
     cure: "set a regulator to less than 30 psi, or take a gun whose tip bleeds below 30 psi when it is blocked and accept this finding with that as the reason",
     source: "29 CFR 1910.242(b)",
     check,
 };
 
-const MOST: Pressure = Pressure::from_psi(30.0);
+// "Less than 30 p.s.i.": 30 itself is too much.
+const LIMIT: Pressure = Pressure::from_psi(30.0);
 const WORDS: [&str; 4] = ["blow gun", "blowgun", "blow off", "dust gun"];
 
 fn check(context: Context<'_>) -> Vec<Found> {
@@ -30,7 +30,7 @@ fn check(context: Context<'_>) -> Vec<Found> {
         })
         .filter_map(|hung| {
             let gets = match context.at_tool(hung) {
-                Some(gets) if !above(gets, MOST) => return None,
+                Some(gets) if gets < LIMIT => return None,
                 Some(gets) => gets.show(units),
                 None => "all the pressure that its side gives".to_owned(),
             };
@@ -39,7 +39,7 @@ fn check(context: Context<'_>) -> Vec<Found> {
                 message: format!(
                     "{} can get {gets}, and cleaning air must be below {}",
                     hung.tool.words(),
-                    MOST.show(units)
+                    LIMIT.show(units)
                 ),
             })
         })

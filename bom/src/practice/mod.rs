@@ -197,3 +197,6 @@ impl<'a> Context<'a> {
         ends.filter(move |end| main(end.link)).map(|end| end.far)
     }
 }
+
+#[cfg(test)]
+mod tests;
