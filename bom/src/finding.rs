@@ -29,6 +29,8 @@ pub struct Finding {
     pub labels: Vec<Label>,
     /// How to mend it.
     pub help: String,
+    /// Why the user takes it as it is; none if nobody has said so.
+    pub accepted: Option<String>,
 }
 
 /// A place that a finding points at.
@@ -74,7 +76,8 @@ impl Finding {
         Self::new(rule, Severity::Warning, span, message, help)
     }
 
-    fn new(
+    /// A finding of any weight.
+    pub(crate) fn new(
         rule: &'static str,
         severity: Severity,
         span: Span,
@@ -90,6 +93,7 @@ impl Finding {
                 text: String::new(),
             }],
             help: help.into(),
+            accepted: None,
         }
     }
 
@@ -112,6 +116,12 @@ impl Finding {
         self
     }
 
+    /// Whether it stops the job.
+    #[must_use]
+    pub fn stops(&self) -> bool {
+        self.accepted.is_none() && self.severity >= Severity::Error
+    }
+
     /// Where the caret goes.
     #[must_use]
     pub fn place(&self) -> Span {
@@ -124,9 +134,7 @@ impl Finding {
 /// Whether any finding stops the job.
 #[must_use]
 pub fn stops(findings: &[Finding]) -> bool {
-    findings
-        .iter()
-        .any(|finding| finding.severity >= Severity::Error)
+    findings.iter().any(Finding::stops)
 }
 
 /// The known name nearest to a mistyped one, if one is near enough to offer:

@@ -43,7 +43,7 @@ pub struct Plan {
     pub water: water::WaterMap,
     /// How much water a day brings, where the job says how much air.
     pub amounts: Option<water::Amounts>,
-    /// What good practice would do otherwise; none of it stops the job.
+    /// What good practice would do otherwise.
     pub practice: Vec<Finding>,
     /// All the air of the compressor, where the job says how much it is.
     pub stream: Option<air::Stream>,
@@ -86,12 +86,16 @@ fn planned(
         findings.extend(rating::findings(&zones));
         let water = water::walk(&network, library);
         let amounts = water::amounts(&job, &network, library, &water);
-        let practice = practice::findings(practice::Context {
+        let mut practice = practice::findings(practice::Context {
             job: &job,
             network: &network,
             library,
             water: &water,
         });
+        // Practice is said by whoever asks for it, unless it stops the job.
+        if stops(&practice) {
+            findings.append(&mut practice);
+        }
         (!stops(&findings)).then(|| Plan {
             water,
             amounts,

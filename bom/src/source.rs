@@ -53,6 +53,21 @@ impl Source {
             .map_or(1, |before| before.chars().count() + 1)
     }
 
+    /// The line of the table heading above a byte offset, or on its line; 0 if
+    /// there is none.
+    #[must_use]
+    pub fn heading(&self, offset: usize) -> usize {
+        (1..=self.line(offset))
+            .rev()
+            .find(|line| {
+                let span = self.line_span(*line);
+                self.text[span.start..span.end]
+                    .trim_start()
+                    .starts_with('[')
+            })
+            .unwrap_or(0)
+    }
+
     /// The span of a whole line (from 1), without its line end.
     #[must_use]
     pub fn line_span(&self, line: usize) -> Span {

@@ -32,6 +32,7 @@ impl Exit {
     pub(crate) fn of<'a>(findings: impl IntoIterator<Item = &'a Finding>) -> Self {
         findings
             .into_iter()
+            .filter(|finding| finding.stops())
             .map(|finding| match finding.severity {
                 Severity::Note | Severity::Warning => Self::Done,
                 Severity::Error => Self::Stopped,

@@ -1,8 +1,11 @@
 //! Findings for the terminal.
 
-use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
+use crate::output::words;
+use annotate_snippets::{AnnotationKind, Group, Level, Origin, Renderer, Snippet, Title};
 use bom::finding::{Finding, Severity};
 use bom::source::{Source, Span};
+use std::cmp::Reverse;
+use std::collections::BTreeMap;
 use std::io::{self, Write};
 
 /// More findings than these are counted and not printed.
@@ -19,12 +22,107 @@ pub(crate) fn print(findings: &[Finding], source: &Source, err: &mut dyn Write) 
     Ok(())
 }
 
-fn render(finding: &Finding, source: &Source) -> String {
+/// Prints findings table by table of the file: the table with the worst one
+/// first, and what the job accepts last. A place is shown once.
+pub(crate) fn print_by_place(
+    findings: &[Finding],
+    source: &Source,
+    out: &mut dyn Write,
+) -> io::Result<()> {
+    let sorted = by_place(findings, source);
+    let mut shown: Option<Span> = None;
+    for finding in sorted.iter().take(MOST) {
+        let text = match shown {
+            Some(place) if place == finding.place() && finding.labels.len() == 1 => {
+                Renderer::styled().render(&[
+                    title(finding).element(
+                        Origin::path(source.name())
+                            .line(source.line(place.start))
+                            .char_column(source.column(place.start)),
+                    ),
+                    cure(finding),
+                ])
+            }
+            _ => render(finding, source),
+        };
+        shown = Some(finding.place());
+        writeln!(out, "{text}\n")?;
+    }
+    if let Some(more) = sorted.len().checked_sub(MOST).filter(|more| *more > 0) {
+        writeln!(out, "{}: {more} more, not shown\n", source.name())?;
+    }
+    Ok(())
+}
+
+fn by_place<'a>(findings: &'a [Finding], source: &Source) -> Vec<&'a Finding> {
+    let table = |finding: &Finding| source.heading(finding.place().start);
+    let mut worst: BTreeMap<usize, Reverse<u8>> = BTreeMap::new();
+    for finding in findings {
+        let rank = Reverse(rank(finding));
+        let of_table = worst.entry(table(finding)).or_insert(rank);
+        *of_table = rank.min(*of_table);
+    }
+    let mut sorted: Vec<&Finding> = findings.iter().collect();
+    sorted.sort_by_key(|finding| {
+        let table = table(finding);
+        let rank = rank(finding);
+        let last = rank == 0;
+        (last, worst[&table], table, Reverse(rank), finding.place())
+    });
+    sorted
+}
+
+/// How much a finding weighs here: what stops the job, either way, most.
+fn rank(finding: &Finding) -> u8 {
+    match finding.severity {
+        _ if finding.accepted.is_some() => 0,
+        Severity::Note => 1,
+        Severity::Warning => 2,
+        Severity::Error | Severity::Unreadable => 3,
+    }
+}
+
+/// How many findings of each weight there are: `3 warnings, 1 note; 1 accepted`.
+pub(crate) fn in_one_line(findings: &[Finding]) -> String {
+    let count = |wanted| findings.iter().filter(|one| rank(one) == wanted).count();
+    let open: Vec<String> = [(3, "error"), (2, "warning"), (1, "note")]
+        .into_iter()
+        .filter(|(wanted, _)| count(*wanted) > 0)
+        .map(|(wanted, word)| words::count(count(wanted), word))
+        .collect();
+    let open = match open.is_empty() {
+        true => "nothing found".to_owned(),
+        false => open.join(", "),
+    };
+    match count(0) {
+        0 => open,
+        accepted => format!("{open}; {accepted} accepted"),
+    }
+}
+
+fn title(finding: &Finding) -> Title<'_> {
     let level = match finding.severity {
+        _ if finding.accepted.is_some() => Level::NOTE.with_name("accepted"),
         Severity::Note => Level::NOTE,
         Severity::Warning => Level::WARNING,
         Severity::Error | Severity::Unreadable => Level::ERROR,
     };
+    level
+        .primary_title(finding.message.clone())
+        .id(finding.rule)
+}
+
+/// What to do, or why the user does not.
+fn cure(finding: &Finding) -> Group<'_> {
+    Group::with_title(match &finding.accepted {
+        Some(reason) => Level::HELP
+            .with_name("reason")
+            .secondary_title(reason.clone()),
+        None => Level::HELP.secondary_title(finding.help.clone()),
+    })
+}
+
+fn render(finding: &Finding, source: &Source) -> String {
     let mut snippet = Snippet::source(source.text()).path(source.name());
     for (index, label) in finding.labels.iter().enumerate() {
         let kind = if index == 0 {
@@ -39,12 +137,7 @@ fn render(finding: &Finding, source: &Source) -> String {
             annotation.label(label.text.clone())
         });
     }
-    let group = level
-        .primary_title(finding.message.clone())
-        .id(finding.rule)
-        .element(snippet);
-    let help = Group::with_title(Level::HELP.secondary_title(finding.help.clone()));
-    Renderer::styled().render(&[group, help])
+    Renderer::styled().render(&[title(finding).element(snippet), cure(finding)])
 }
 
 /// Keeps a span inside the text and on its first line, so that a whole table

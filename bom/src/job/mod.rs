@@ -45,6 +45,8 @@ pub struct Job {
     pub drops: Vec<DropKind>,
     /// Outlets, in the file's order.
     pub outlets: Vec<Outlet>,
+    /// Findings that the user has read and takes as they are.
+    pub accept: Vec<Accepted>,
     /// Names of all outlets and drains that the file defines, those that
     /// could not be read included.
     pub declared: BTreeSet<String>,
@@ -136,6 +138,15 @@ impl Job {
     }
 }
 
+/// A finding that the user has read and takes as it is.
+#[derive(Debug, Clone)]
+pub struct Accepted {
+    /// The rule that finds it.
+    pub rule: Spanned<String>,
+    /// Why the user takes it.
+    pub reason: String,
+}
+
 /// A room, which checks the walk.
 #[derive(Debug, Clone)]
 pub struct Room {
@@ -188,8 +199,8 @@ pub struct Supply {
     pub connect: Vec<Spanned<DeviceUse>>,
 }
 
-/// A device as used: which, and what the job says of its size.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+/// A device as used: which, and what the job says of it.
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct DeviceUse {
     /// Index into the library's devices.
     pub device: usize,
@@ -197,6 +208,8 @@ pub struct DeviceUse {
     pub size: Option<Size>,
     /// Its length, for hoses.
     pub length: Option<Length>,
+    /// What it is set to, for regulators.
+    pub set: Option<Pressure>,
 }
 
 /// Defaults for every leg.
@@ -402,7 +415,7 @@ pub enum Foot {
 }
 
 /// What ends a drip leg.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub enum LegEnd {
     /// A drain.
     Drain(DeviceUse),
@@ -446,4 +459,58 @@ pub struct Outlet {
     pub drop: Option<usize>,
     /// Foot centre above the floor.
     pub height: Spanned<Length>,
+    /// What its air is for.
+    pub quality: Option<Spanned<Quality>>,
+    /// What its regulator is set to, if other than its kind of drop says.
+    pub set: Option<Spanned<Pressure>>,
+    /// What hangs on it.
+    pub tools: Vec<Tool>,
+}
+
+/// What the air of an outlet is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Quality {
+    /// Ordinary tools.
+    General,
+    /// Paint: no oil, no dirt.
+    Paint,
+}
+
+/// A tool at an outlet. Its hose is the user's own.
+#[derive(Debug, Clone)]
+pub struct Tool {
+    /// Where its table stands.
+    pub span: Span,
+    /// What it is.
+    pub name: Option<Spanned<String>>,
+    /// What it uses while it runs.
+    pub air: Option<Spanned<AirFlow>>,
+    /// The pressure at which it works best.
+    pub pressure: Option<Spanned<Pressure>>,
+    /// The share of time in which it runs, from 0 to 1.
+    pub share: Option<Spanned<f64>>,
+    /// Its hose.
+    pub hose: Option<Spanned<Hose>>,
+    /// The side of the foot that it hangs on, from 1.
+    pub side: Option<Spanned<usize>>,
+    /// Whatever else is to be said of it.
+    pub note: Option<Spanned<String>>,
+}
+
+/// The hose of a tool.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Hose {
+    /// Its length.
+    pub length: Length,
+    /// Its bore.
+    pub bore: Length,
+}
+
+impl Tool {
+    /// What messages call it.
+    #[must_use]
+    pub fn words(&self) -> &str {
+        let name = self.name.as_ref().or(self.note.as_ref());
+        name.map_or("the tool", |name| &name.value)
+    }
 }

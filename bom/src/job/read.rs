@@ -10,8 +10,8 @@ use crate::source::{Source, Span, Spanned};
 use std::collections::BTreeSet;
 use toml::de::{DeTable, DeValue};
 
-const TOP: [&str; 8] = [
-    "job", "room", "supply", "main", "leg", "drain", "drop", "outlet",
+const TOP: [&str; 9] = [
+    "job", "room", "supply", "main", "leg", "drain", "drop", "outlet", "accept",
 ];
 
 /// What the tables of one file share while they are read.
@@ -79,6 +79,7 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
     let outlets = entries(&top, "outlet", r, |entry, r| {
         tables::outlet(entry, &kinds, &drops, r)
     });
+    let accept = entries(&top, "accept", r, tables::accepted);
     let declared = ["outlet", "drain"]
         .into_iter()
         .flat_map(|key| names(&top, key));
@@ -98,6 +99,7 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
         drains,
         drops,
         outlets,
+        accept,
         declared: declared.collect(),
         complete: !stops(&r.findings),
         system,

@@ -12,13 +12,13 @@ pub(crate) fn findings(source: &Source, errors: &[toml::de::Error]) -> Vec<Findi
     // A table that stands twice makes an error of each of its keys too.
     let doubled: Vec<usize> = places
         .iter()
-        .filter(|(span, _)| header(source, *span) == source.line(span.start))
+        .filter(|(span, _)| source.heading(span.start) == source.line(span.start))
         .map(|(span, _)| source.line(span.start))
         .collect();
     places
         .into_iter()
         .filter(|(span, error)| {
-            let (line, header) = (source.line(span.start), header(source, *span));
+            let (line, header) = (source.line(span.start), source.heading(span.start));
             line == header || !is_duplicate(error) || !doubled.contains(&header)
         })
         .map(|(span, error)| finding(source, span, error))
@@ -45,17 +45,4 @@ fn finding(source: &Source, span: Span, error: &toml::de::Error) -> Finding {
 
 fn is_duplicate(error: &toml::de::Error) -> bool {
     error.message().contains("duplicate key")
-}
-
-/// The line of the table heading above a place, or on it; 0 if there is none.
-fn header(source: &Source, span: Span) -> usize {
-    (1..=source.line(span.start))
-        .rev()
-        .find(|line| {
-            let span = source.line_span(*line);
-            source.text()[span.start..span.end]
-                .trim_start()
-                .starts_with('[')
-        })
-        .unwrap_or(0)
 }

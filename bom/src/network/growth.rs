@@ -4,13 +4,32 @@ use super::{Network, NodeId};
 use crate::library::Library;
 use crate::quantity::Length;
 
+/// Main in one line, from turn to turn.
+#[derive(Debug, Clone, Copy)]
+pub struct Straight {
+    /// A place on it.
+    pub at: NodeId,
+    /// Its length.
+    pub length: Length,
+    /// By how much it grows where it gets 100 F (56 K) warmer.
+    pub growth: Length,
+}
+
 impl Network {
-    /// The longest straight of the main, from turn to turn, and by how much
+    /// The straight of the main that grows most: its length, and by how much
     /// it grows where it gets 100 F (56 K) warmer.
     #[must_use]
     pub fn growth(&self, library: &Library) -> Option<(Length, Length)> {
+        let straights = self.straights(library).into_iter();
+        let most = straights.reduce(|most, one| if one.growth > most.growth { one } else { most });
+        most.map(|straight| (straight.length, straight.growth))
+    }
+
+    /// Every straight of the main, from turn to turn, in walking order.
+    #[must_use]
+    pub fn straights(&self, library: &Library) -> Vec<Straight> {
         let mut seen = vec![false; self.link_count()];
-        let mut longest: Option<(Length, Length)> = None;
+        let mut straights = Vec::new();
         for (id, from, to, link) in self.links() {
             let (true, Some(length)) = (link.main, link.pipe) else {
                 continue;
@@ -22,11 +41,13 @@ impl Network {
             for (at, onward) in [(from, link.direction.opposite()), (to, link.direction)] {
                 self.follow_main(library, &mut seen, (at, onward), &mut whole);
             }
-            if longest.is_none_or(|(_, growth)| whole.1 > growth) {
-                longest = Some(whole);
-            }
+            straights.push(Straight {
+                at: to,
+                length: whole.0,
+                growth: whole.1,
+            });
         }
-        longest
+        straights
     }
 
     /// Adds what of the main goes on in line from a place, whatever its size.

@@ -15,6 +15,7 @@ mod sizes;
 mod summary;
 
 pub use build::build;
+pub use growth::Straight;
 
 use crate::fitting::Fitting;
 use crate::job::{Direction, Foot, TakeOff, Threading, Unions, UnlikeMetals};

@@ -1,9 +1,11 @@
 use super::{Context, Found, Rule};
+use crate::finding::Severity;
 use crate::quantity::Temperature;
 
 pub(super) static RULE: Rule = Rule {
     name: "freezing-drain",
-    finds: "A drain in a room that freezes.",
+    severity: Severity::Warning,
+    finds: "A drain or a low point in a shop that freezes.",
     why: "Ice bursts the drain or plugs it, and the water goes to the tools.",
     cure: "keep the room above freezing, heat the drain, or dry the air below the coldest that it gets",
     source: "common practice, no source",
@@ -20,17 +22,33 @@ fn check(context: Context<'_>) -> Vec<Found> {
             .iter()
             .filter(|drop| drop.drain.is_some())
             .count();
+    let pockets = context.pockets().count();
+    let mut holds = Vec::new();
+    if drains > 0 {
+        holds.push(counted(drains, "drain"));
+    }
+    if pockets > 0 {
+        holds.push(counted(pockets, "low point"));
+    }
     rooms
         .filter_map(|room| {
             let coldest = room.coldest.filter(|coldest| *coldest <= freezing)?;
-            (drains > 0).then(|| Found {
+            (!holds.is_empty()).then(|| Found {
                 span: room.name.span,
                 message: format!(
-                    "`{}` gets as cold as {}, and {drains} drains hold water",
+                    "`{}` gets as cold as {}, and water stands in {}",
                     room.name.value,
-                    coldest.show(context.network.units)
+                    coldest.show(context.network.units),
+                    holds.join(" and ")
                 ),
             })
         })
         .collect()
+}
+
+fn counted(number: usize, one: &str) -> String {
+    match number {
+        1 => format!("1 {one}"),
+        number => format!("{number} {one}s"),
+    }
 }

@@ -1,7 +1,9 @@
 use super::{Context, Found, Rule};
+use crate::finding::Severity;
 
 pub(super) static RULE: Rule = Rule {
     name: "hard-piped-supply",
+    severity: Severity::Warning,
     finds: "Pipe that is screwed into the tank.",
     why: "The compressor shakes: rigid pipe cracks at its threads or the tank at its port, and the machine cannot be taken out.",
     cure: "join tank and pipe by an isolating valve and a hose that falls back to the tank",

@@ -1,10 +1,12 @@
 use super::{Context, Found, Rule};
+use crate::finding::Severity;
 use crate::network::Owner;
 use crate::quantity::Length;
 use std::collections::BTreeMap;
 
 pub(super) static RULE: Rule = Rule {
     name: "level-main",
+    severity: Severity::Warning,
     finds: "Main that is level.",
     why: "Level pipe sags between its hangers: the water stands there until the air carries it to a tool.",
     cure: "let the main fall to a drain, by 1/8 in per ft or 1 % (some public works take 3 in per 100 ft, some fall back to the tank: choose one and keep it)",

@@ -1,7 +1,9 @@
 use super::{Context, Found, Rule};
+use crate::finding::Severity;
 
 pub(super) static RULE: Rule = Rule {
     name: "lubricator-at-head",
+    severity: Severity::Warning,
     finds: "A lubricator between the tank and the main.",
     why: "Oil mist settles on the pipe within about 50 ft, and the main carries oil to every outlet for good, paint among them.",
     cure: "put a lubricator at its tool, within about 50 ft, and never on a line that may feed a spray gun",

@@ -1,8 +1,10 @@
 use super::{Context, Found, Rule};
+use crate::finding::Severity;
 use crate::job::{Foot, LegEnd};
 
 pub(super) static RULE: Rule = Rule {
     name: "no-drip-leg",
+    severity: Severity::Warning,
     finds: "A drop without a drip leg, or a drip leg without a drain.",
     why: "The last water before the tool has nowhere to wait, or nobody can let it out.",
     cure: "end the drop in a drip leg of 6 to 12 in with a drain valve",

@@ -1,7 +1,9 @@
 use super::{Context, Found, Rule};
+use crate::finding::Severity;
 
 pub(super) static RULE: Rule = Rule {
     name: "no-isolating-valve",
+    severity: Severity::Warning,
     finds: "No valve at the tank, or one that stands behind the hose.",
     why: "A burst hose empties the tank into the shop, and nobody can work on the pipe without blowing the tank down.",
     cure: "put a full-port valve on the tank itself, before the hose",

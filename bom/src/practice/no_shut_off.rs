@@ -1,9 +1,11 @@
 use super::{Context, Found, Rule};
+use crate::finding::Severity;
 
 pub(super) static RULE: Rule = Rule {
     name: "no-shut-off",
+    severity: Severity::Warning,
     finds: "An outlet that no valve shuts off.",
-    why: "A coupler that leaks or blows cannot be changed without emptying the shop'\''s air.",
+    why: "A coupler that leaks or blows cannot be changed without emptying the shop's air.",
     cure: "put a valve first on each side of a drop",
     source: "common practice, no source",
     check,

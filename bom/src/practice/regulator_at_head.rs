@@ -1,7 +1,9 @@
 use super::{Context, Found, Rule};
+use crate::finding::Severity;
 
 pub(super) static RULE: Rule = Rule {
     name: "regulator-at-head",
+    severity: Severity::Warning,
     finds: "A regulator between the tank and the main.",
     why: "The shop loses the pressure that the tank has stored: long pipe carries the same air at a higher pressure with less loss, and some tools want all of it.",
     cure: "send full line pressure round the shop and regulate at each outlet",

@@ -1,8 +1,10 @@
 use super::{Context, Found, Rule};
+use crate::finding::Severity;
 use crate::job::UnlikeMetals;
 
 pub(super) static RULE: Rule = Rule {
     name: "unlike-metals-bare",
+    severity: Severity::Warning,
     finds: "Unlike metals that touch, with nothing between.",
     why: "Where water stands on both, the baser metal is eaten at the joint.",
     cure: "write unlike_metals = \"insulating-union\" or \"brass\" under [main]; the trade is of two minds which is better",

@@ -1,8 +1,10 @@
 use super::{Context, Found, Rule};
+use crate::finding::Severity;
 use crate::water::EndKind;
 
 pub(super) static RULE: Rule = Rule {
     name: "water-at-tool",
+    severity: Severity::Warning,
     finds: "A drop whose water runs into its tool.",
     why: "What condenses in the drop, and all that the main lets down it, goes through the hose into the tool.",
     cure: "end the drop in a drip leg with a drain valve, and take the outlet off the side above it",

@@ -1,9 +1,11 @@
 use super::{Context, Found, Rule};
+use crate::finding::Severity;
 use crate::job::TakeOff;
 use crate::water::WetHow;
 
 pub(super) static RULE: Rule = Rule {
     name: "wet-take-off",
+    severity: Severity::Warning,
     finds: "A drop that leaves the side or the bottom of the main.",
     why: "Water runs along the bottom of the main: a drop from the bottom takes all of it, one from the side what splashes.",
     cure: "leave the main from its top, then come down",

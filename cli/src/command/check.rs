@@ -5,6 +5,7 @@ use crate::args::{Check, TextOrJson};
 use crate::exit::{Exit, Failure};
 use crate::{Io, files, output, report};
 use bom::finding::Finding;
+use bom::practice::REMINDERS;
 
 pub(super) fn run(args: &Check, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let (library, _) = library(&args.own, io)?;
@@ -20,7 +21,7 @@ pub(super) fn run(args: &Check, io: &mut Io<'_>) -> Result<Exit, Failure> {
         output::json::findings(&findings, zones, &source, io.out)?;
         return Ok(Exit::of(&findings));
     }
-    report::print(&findings, &source, io.out)?;
+    report::print_by_place(&findings, &source, io.out)?;
     let Some(plan) = plan else {
         return Err(super::stopped(&findings, "the job cannot be counted"));
     };
@@ -32,6 +33,13 @@ pub(super) fn run(args: &Check, io: &mut Io<'_>) -> Result<Exit, Failure> {
         output::words::count(usize::try_from(plan.takeoff.drains).unwrap_or(0), "drain"),
         plan.summary.main_length.show_total(plan.summary.units),
     )?;
+    writeln!(
+        io.out,
+        "{}: {}",
+        source.name(),
+        report::in_one_line(&findings)
+    )?;
+    output::terminal::reminders(&REMINDERS, io.width, io.out)?;
     if args.ratings {
         output::terminal::ratings(&plan.zones, io.width, io.out)?;
     }

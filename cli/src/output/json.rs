@@ -8,6 +8,7 @@ pub use systems::{refused, system, systems};
 use super::words;
 use bom::finding::{Finding, Severity};
 use bom::network::NodeId;
+use bom::practice::REMINDERS;
 use bom::quantity::{Length, Pressure};
 use bom::rating::{Zone, Zones};
 use bom::source::Source;
@@ -48,7 +49,8 @@ pub fn findings(
                 "column": source.column(place.start),
                 "message": finding.message,
                 "help": finding.help,
-                "accepted": false,
+                "accepted": finding.accepted.is_some(),
+                "reason": finding.accepted,
             })
         })
         .collect();
@@ -57,6 +59,7 @@ pub fn findings(
     print(
         &json!({
             "findings": findings,
+            "reminders": REMINDERS,
             "zones": zones,
             "rating_assumptions": assumptions,
         }),

@@ -1,19 +1,34 @@
-//! Devices as jobs write them: `valve`, `filter 1/2in`, `hose 24in`.
+//! Devices as jobs write them: `valve`, `filter 1/2in`, `hose 24in`,
+//! `regulator set 90 psi`.
 
 use crate::finding::Finding;
 use crate::job::DeviceUse;
 use crate::job::fields::{read_quantity, text_of, unknown_name};
 use crate::job::read::Reader;
 use crate::library::Station;
-use crate::quantity::{Length, Size};
-use crate::source::Spanned;
+use crate::quantity::{Length, Pressure, Size};
+use crate::source::{Span, Spanned};
 use toml::de::DeValue;
+
+/// The device that can be set to a pressure.
+pub(super) const REGULATOR: &str = "regulator";
+
+/// Something is set to a pressure that has nothing to be set.
+pub(super) fn set_without_regulator(span: Span, what: &str) -> Finding {
+    Finding::error(
+        "set-without-regulator",
+        span,
+        format!("{what} cannot be set to a pressure"),
+        "put a regulator on the side, or leave `set` out",
+    )
+}
 
 pub(super) const fn plain(device: usize) -> DeviceUse {
     DeviceUse {
         device,
         size: None,
         length: None,
+        set: None,
     }
 }
 
@@ -39,7 +54,8 @@ pub(super) fn devices(
         .collect()
 }
 
-/// Reads `valve`, `filter 1/2in`, `hose 24in` or `hose 3/4in x 24in`.
+/// Reads `valve`, `filter 1/2in`, `hose 24in`, `hose 3/4in x 24in` or
+/// `regulator 1/2in set 90 psi`.
 fn device_use(
     text: Spanned<&str>,
     station: Station,
@@ -47,7 +63,10 @@ fn device_use(
 ) -> Option<Spanned<DeviceUse>> {
     let written = text.value.trim();
     let (word, rest) = written.split_once(' ').unwrap_or((written, ""));
-    let rest = rest.trim();
+    let (rest, set) = match rest.split_once("set ") {
+        Some((rest, set)) => (rest.trim(), Some(Spanned::new(set, text.span))),
+        None => (rest.trim(), None),
+    };
     let library = r.library;
     let Some(index) = library
         .devices()
@@ -84,6 +103,14 @@ fn device_use(
         return None;
     }
     let mut used = plain(index);
+    if let Some(set) = set {
+        if word != REGULATOR {
+            r.findings
+                .push(set_without_regulator(text.span, &format!("a `{word}`")));
+            return None;
+        }
+        used.set = Some(read_quantity(set, Pressure::parse, &mut r.findings)?.value);
+    }
     if !size.is_empty() {
         let size = read_quantity(Spanned::new(size, text.span), Size::parse, &mut r.findings)?;
         is_made_in(index, size, r);

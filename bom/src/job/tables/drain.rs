@@ -52,6 +52,7 @@ pub(in crate::job) fn main_drain(
             device,
             size: valve_size.map(|size| size.value),
             length: None,
+            set: None,
         },
         drip_leg,
         size: size.map(|size| size.value),

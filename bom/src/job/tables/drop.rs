@@ -208,6 +208,7 @@ fn drain(fields: &Fields<'_>, r: &mut Reader<'_>) -> Option<(LegEnd, Option<Span
         device,
         size,
         length: None,
+        set: None,
     };
     Some((LegEnd::Drain(used), Some(text.span)))
 }

@@ -1,5 +1,6 @@
 //! One file for each kind of table in the job file.
 
+mod accept;
 mod device;
 mod drain;
 mod drop;
@@ -8,7 +9,9 @@ mod main;
 mod outlet;
 mod room;
 mod supply;
+mod tool;
 
+pub(super) use accept::accepted;
 pub(super) use drain::main_drain;
 pub(super) use drop::drop_kind;
 pub(super) use leg::leg;

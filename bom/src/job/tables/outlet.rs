@@ -1,9 +1,11 @@
 //! `[outlet.NAME]`: an outlet.
 
-use crate::job::fields::{Entry, Fields, unknown_name};
+use super::device::{REGULATOR, set_without_regulator};
+use super::tool;
+use crate::job::fields::{Entry, Fields, one_of, unknown_name};
 use crate::job::read::Reader;
-use crate::job::{DropKind, Outlet};
-use crate::quantity::Length;
+use crate::job::{DropKind, Outlet, Quality};
+use crate::quantity::{Length, Pressure};
 
 /// `declared` are the kinds of drops that the file defines, `read` those that
 /// could be read: an outlet of a broken kind has no drop, and no finding.
@@ -13,8 +15,9 @@ pub(in crate::job) fn outlet(
     read: &[DropKind],
     r: &mut Reader<'_>,
 ) -> Option<Outlet> {
+    const KNOWN: [&str; 5] = ["drop", "height", "quality", "set", "tools"];
     let title = format!("[outlet.{}]", name.value);
-    let fields = Fields::of(title, value, &["drop", "height"], &mut r.findings)?;
+    let fields = Fields::of(title, value, &KNOWN, &mut r.findings)?;
     fields.require(&[("drop", "\"…\""), ("height", "\"4-0\"")], &mut r.findings);
     let units = r.units;
     let height = fields.quantity("height", |text| Length::parse(text, units), &mut r.findings);
@@ -29,7 +32,25 @@ pub(in crate::job) fn outlet(
         }
         read.iter().position(|drop| drop.name.value == text.value)
     });
+    let quality = fields.text("quality", &mut r.findings).and_then(|text| {
+        let words = [("general", Quality::General), ("paint", Quality::Paint)];
+        one_of("quality of air", text, &words, &mut r.findings)
+    });
+    let set = fields.quantity("set", Pressure::parse, &mut r.findings);
+    let kind = drop.map(|drop| &read[drop]);
+    if let (Some(set), Some(kind)) = (&set, kind) {
+        let devices = r.library.devices();
+        let mut used = kind.sides.iter().flatten();
+        if !used.any(|used| devices[used.value.device].name == REGULATOR) {
+            let what = format!("`{}` has no regulator and", name.value);
+            r.findings.push(set_without_regulator(set.span, &what));
+        }
+    }
+    let tools = tool::tools(&fields, kind, r);
     Some(Outlet {
+        quality,
+        set,
+        tools,
         line: r.line(name.span),
         name,
         drop,

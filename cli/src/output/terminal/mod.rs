@@ -14,7 +14,7 @@ mod water;
 pub use compare::compare;
 pub use cut::cut;
 pub use parts::{parts, proofs, why};
-pub use practice::{rule, rules};
+pub use practice::{reminders, rule, rules};
 pub use quote::quote;
 pub use ratings::{ratings, weakest};
 pub use shop::shop;

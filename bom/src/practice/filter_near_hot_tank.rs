@@ -1,0 +1,71 @@
+use super::{Context, Found, Rule};
+use crate::finding::Severity;
+use crate::network::{NodeId, NodeKind, Owner, Spot};
+use crate::quantity::{Length, Temperature};
+use std::collections::BTreeMap;
+
+pub(super) static RULE: Rule = Rule {
+    name: "filter-near-hot-tank",
+    severity: Severity::Warning,
+    finds: "A filter within 25 ft of a tank whose air is above 120 F, with no dryer between.",
+    why: "A filter holds drops and no vapour: in warm air the water passes it and falls out behind it.",
+    cure: "let the air cool first: an aftercooler, a dryer, or 25 to 50 ft of bare pipe before the filter",
+    source: "common practice, no source",
+    check,
+};
+
+const NEAR: Length = Length::from_feet(25);
+
+fn check(context: Context<'_>) -> Vec<Found> {
+    let supply = &context.job.supply;
+    let hot = Temperature::from_fahrenheit(120);
+    let Some(discharge) = supply.discharge.filter(|discharge| *discharge > hot) else {
+        return Vec::new();
+    };
+    let mut found = Vec::new();
+    for (node, far) in distances(context) {
+        let node = context.network.node(node);
+        let NodeKind::Device { device, .. } = node.kind else {
+            continue;
+        };
+        if far >= NEAR || context.library.devices()[device].name != "filter" {
+            continue;
+        }
+        let before = match (node.origin.owner, node.origin.spot) {
+            (Owner::Supply, Spot::Connection(number)) => &supply.connect[..number],
+            _ => &supply.connect[..],
+        };
+        if context.has(before, "dryer") {
+            continue;
+        }
+        let at_head = before.last().filter(|_| node.origin.owner == Owner::Supply);
+        found.push(Found {
+            span: at_head.map_or(node.span, |used| used.span),
+            message: format!(
+                "the filter is {} from a tank that gives air at {}: the water is still vapour there",
+                far.show(context.network.units),
+                discharge.show(context.network.units)
+            ),
+        });
+    }
+    found.sort_by_key(|found| found.span);
+    found.dedup_by_key(|found| found.span);
+    found
+}
+
+/// How far the air has come to every place, the shortest way, hoses counted.
+fn distances(context: Context<'_>) -> BTreeMap<NodeId, Length> {
+    let network = context.network;
+    let mut far: BTreeMap<NodeId, Length> = BTreeMap::new();
+    for (node, by) in network.shortest_ways() {
+        let before = network.ends(node).find(|end| end.link == by);
+        let before = before.and_then(|end| far.get(&end.far).copied());
+        let hose = match network.node(node).kind {
+            NodeKind::Device { length, .. } => length,
+            NodeKind::Port { .. } | NodeKind::Fitting(_) => None,
+        };
+        let come = before.unwrap_or_default() + network.link(by).pipe.unwrap_or_default();
+        far.insert(node, come + hose.unwrap_or_default());
+    }
+    far
+}

@@ -1,0 +1,103 @@
+//! What hangs where, and at which pressure.
+
+use super::Context;
+use crate::job::{DeviceUse, DropKind, Outlet, Quality, Tool};
+use crate::quantity::Pressure;
+use crate::source::Spanned;
+
+/// A tool with the side that it hangs on.
+#[derive(Clone, Copy)]
+pub(super) struct Hung<'a> {
+    pub(super) outlet: &'a Outlet,
+    pub(super) tool: &'a Tool,
+    pub(super) side: &'a [Spanned<DeviceUse>],
+    regulated: bool,
+}
+
+impl<'a> Context<'a> {
+    pub(super) fn name_of(self, used: &Spanned<DeviceUse>) -> &'a str {
+        &self.library.devices()[used.value.device].name
+    }
+
+    /// Whether a device of this name is among these.
+    pub(super) fn has(self, side: &[Spanned<DeviceUse>], name: &str) -> bool {
+        side.iter().any(|used| self.name_of(used) == name)
+    }
+
+    /// Every outlet with its kind of drop.
+    pub(super) fn outlets(self) -> impl Iterator<Item = (&'a Outlet, &'a DropKind)> {
+        let outlets = self.job.outlets.iter();
+        outlets.filter_map(move |outlet| Some((outlet, &self.job.drops[outlet.drop?])))
+    }
+
+    /// The tools of an outlet. One that names no side hangs on the last that
+    /// has a regulator, else on the first.
+    fn hung_on(self, outlet: &'a Outlet, kind: &'a DropKind) -> impl Iterator<Item = Hung<'a>> {
+        let regulated = move |side: &Vec<Spanned<DeviceUse>>| self.has(side, "regulator");
+        let usual = kind.sides.iter().rposition(regulated).unwrap_or(0);
+        outlet.tools.iter().filter_map(move |tool| {
+            let stated = tool.side.map(|side| side.value.saturating_sub(1));
+            let side = kind.sides.get(stated.unwrap_or(usual))?;
+            Some(Hung {
+                outlet,
+                tool,
+                side,
+                regulated: regulated(side),
+            })
+        })
+    }
+
+    /// Every tool of the job.
+    pub(super) fn tools(self) -> impl Iterator<Item = Hung<'a>> {
+        self.outlets()
+            .flat_map(move |(outlet, kind)| self.hung_on(outlet, kind))
+    }
+
+    /// The outlets for paint, each with the sides that paint is sprayed from:
+    /// those of its tools, or all of them.
+    pub(super) fn paint(self) -> impl Iterator<Item = (&'a Outlet, Vec<&'a [Spanned<DeviceUse>]>)> {
+        self.outlets().filter_map(move |(outlet, kind)| {
+            outlet
+                .quality
+                .filter(|quality| quality.value == Quality::Paint)?;
+            let mut sides: Vec<_> = self.hung_on(outlet, kind).map(|hung| hung.side).collect();
+            if sides.is_empty() {
+                sides.extend(kind.sides.iter().map(Vec::as_slice));
+            }
+            Some((outlet, sides))
+        })
+    }
+
+    /// The most that the main can carry: what a regulator at its head is set
+    /// to, else the pressure at which the compressor stops.
+    fn line(self) -> Option<Pressure> {
+        let connect = &self.job.supply.connect;
+        let head = connect
+            .iter()
+            .find(|used| self.name_of(used) == "regulator");
+        head.map_or(self.job.supply.cut_out, |head| head.value.set)
+    }
+
+    /// The most that a tool gets. A regulator that nobody says the setting of
+    /// is set to what its tool works best at.
+    pub(super) fn at_tool(self, hung: Hung<'_>) -> Option<Pressure> {
+        if !hung.regulated {
+            return self.line();
+        }
+        self.set_for(hung)
+            .or(hung.tool.pressure.map(|pressure| pressure.value))
+    }
+
+    /// What the regulator of a tool's side is said to be set to.
+    pub(super) fn set_for(self, hung: Hung<'_>) -> Option<Pressure> {
+        let outlet = hung.outlet.set.map(|set| set.value);
+        let on_side = || hung.side.iter().find_map(|used| used.value.set);
+        outlet.filter(|_| hung.regulated).or_else(on_side)
+    }
+}
+
+/// Whether one pressure is above another by more than a gauge's reading, which
+/// is 1 % (common practice, no source).
+pub(super) fn above(one: Pressure, other: Pressure) -> bool {
+    one.kpa() > other.kpa() * 1.01
+}

@@ -1,0 +1,162 @@
+use crate::library::Library;
+use crate::source::Source;
+
+/// What practice says of the good shop with a few words changed.
+fn said(edits: &[(&str, &str)]) -> Vec<String> {
+    let mut text = include_str!("../../../tests/practice/good-shop.toml").to_owned();
+    for (old, new) in edits {
+        assert!(text.contains(old), "{old}");
+        text = text.replace(old, new);
+    }
+    let library = Library::shipped().unwrap();
+    let (plan, findings) = crate::plan(&Source::new("job", text), &library);
+    let practice = plan.map_or(findings, |plan| plan.practice);
+    practice
+        .into_iter()
+        .map(|finding| format!("{}: {}", finding.rule, finding.message))
+        .collect()
+}
+
+/// Keys for the outlet `saw`, which stands last in the file.
+const SAW: &str = "[outlet.saw]\n";
+const SIDES: &str = r#"[["valve", "coupler"], ["valve", "filter", "regulator", "coupler"]]"#;
+const CONNECT: &str = r#"["valve", "hose 18in"]"#;
+
+fn saw(keys: &str) -> String {
+    format!("{SAW}{keys}\n")
+}
+
+#[test]
+fn a_tool_hangs_on_its_side_or_on_the_last_with_a_regulator() {
+    let tool = |keys: &str| said(&[(SAW, &saw(keys))]);
+    let none: [String; 0] = [];
+    let over = "tool-over-pressure: sander works best at 90 psi and can get";
+    let sander =
+        |more: &str| format!("tools = [{{ tool = \"sander\", pressure = \"90 psi\"{more} }}]");
+    assert_eq!(tool(&sander("")), none);
+    assert_eq!(tool(&sander(", side = 2")), none);
+    assert_eq!(tool(&sander(", side = 1")), [format!("{over} 140 psi")]);
+    assert_eq!(
+        tool(&format!("set = \"100 psi\"\n{}", sander(""))),
+        [format!("{over} 100 psi")]
+    );
+    assert_eq!(
+        tool(&format!("set = \"80 psi\"\n{}", sander(""))),
+        ["pressure-below-need: sander needs 90 psi, and its regulator is set to 80 psi"]
+    );
+    // The line carries no more than a regulator at its head lets through.
+    assert_eq!(
+        said(&[
+            (SAW, &saw(&sander(", side = 1"))),
+            (CONNECT, r#"["valve", "hose 18in", "regulator set 90 psi"]"#),
+        ])
+        .len(),
+        2
+    );
+}
+
+#[test]
+fn a_setting_above_the_cut_in_is_not_always_there() {
+    let above = "pressure-below-need: the regulator is set to 120 psi, and the compressor starts again only at 110 psi";
+    assert_eq!(said(&[(SAW, &saw("set = \"120 psi\""))]), [above]);
+    let side = SIDES.replace("regulator", "regulator 1/2in set 120 psi");
+    assert_eq!(said(&[(SIDES, &side)]), [above]);
+    let side = SIDES.replace("regulator", "regulator set 100 psi");
+    assert!(said(&[(SIDES, &side)]).is_empty());
+}
+
+#[test]
+fn a_blow_gun_is_known_by_its_words() {
+    let gun = |keys: &str| said(&[(SAW, &saw(&format!("tools = [{{ {keys} }}]")))]);
+    assert_eq!(
+        gun("tool = \"Blow-gun\""),
+        [
+            "blow-off: Blow-gun can get all the pressure that its side gives, and cleaning air must be below 30 psi"
+        ]
+    );
+    assert!(gun("tool = \"blow gun\", pressure = \"25 psi\"").is_empty());
+    // The rule is below 30 psi, and 30 psi is not.
+    assert_eq!(gun("tool = \"blow gun\", pressure = \"30 psi\"").len(), 1);
+}
+
+#[test]
+fn a_filter_sees_vapour_where_nothing_has_cooled_the_air() {
+    let hot = ("discharge = \"100 F\"", "discharge = \"150 F\"");
+    let far = ("bench = \"13-0\"", "bench = \"12-0\"");
+    let near: Vec<String> = said(&[hot, far])
+        .into_iter()
+        .filter(|one| one.starts_with("filter-near-hot-tank"))
+        .collect();
+    assert_eq!(near.len(), 1, "{near:?}");
+    let filter = (CONNECT, r#"["valve", "hose 18in", "filter"]"#);
+    assert!(said(&[hot, filter]).contains(
+        &"filter-near-hot-tank: the filter is 1'-6\" from a tank that gives air at 150 F: the water is still vapour there".to_owned()
+    ));
+    let dried = (CONNECT, r#"["valve", "hose 18in", "dryer", "filter"]"#);
+    let found = said(&[hot, dried]);
+    assert!(
+        !found.iter().any(|one| one.starts_with("filter-near-hot")),
+        "{found:?}"
+    );
+}
+
+#[test]
+fn paint_wants_no_oil_and_no_zinc() {
+    let paint = saw("quality = \"paint\"");
+    let oil = (CONNECT, r#"["valve", "hose 18in", "lubricator"]"#);
+    assert!(said(&[(SAW, &paint), oil]).contains(
+        &"lubricator-before-paint: `saw` is for paint, and a lubricator stands on the head of the main"
+            .to_owned()
+    ));
+    // The other side of the same foot may be oiled, if no paint is sprayed from it.
+    let first = SIDES.replacen("\"coupler\"", "\"lubricator\", \"coupler\"", 1);
+    let on_second = saw("quality = \"paint\"\ntools = [{ air = \"9 cfm\", side = 2 }]");
+    assert!(said(&[(SAW, &on_second), (SIDES, &first)]).is_empty());
+    assert_eq!(said(&[(SAW, &paint), (SIDES, &first)]).len(), 1);
+
+    let zinc = ("system = \"black-iron\"", "system = \"galvanised\"");
+    let no_filter = "galvanised-after-paint-filter: `saw` is for paint, and no filter stands behind the galvanised pipe";
+    assert_eq!(said(&[(SAW, &paint), zinc]), [no_filter]);
+    assert!(said(&[(SAW, &on_second), zinc]).is_empty());
+    assert!(said(&[zinc]).is_empty());
+}
+
+#[test]
+fn low_points_are_said_once_and_where_they_are() {
+    let level = said(&[("fall   = \"1in per 10ft\"", "fall   = \"level\"")]);
+    assert_eq!(
+        level,
+        ["level-main: 22'-0\" of main is level and holds its water"]
+    );
+    let check = said(&[(CONNECT, r#"["valve", "check", "hose 18in"]"#)]);
+    assert_eq!(
+        check,
+        [
+            "low-point-without-drain: the water of 5'-6\" of pipe stands before what lets nothing back to the tank, 2'-6\" above the floor"
+        ]
+    );
+    let frozen = said(&[
+        (CONNECT, r#"["valve", "check", "hose 18in"]"#),
+        ("coldest = \"38 F\"", "coldest = \"32 F\""),
+    ]);
+    assert_eq!(
+        frozen[0],
+        "freezing-drain: `annex` gets as cold as 32 F, and water stands in 3 drains and 1 low point"
+    );
+}
+
+#[test]
+fn an_outlet_is_within_reach_or_on_a_reel() {
+    let bench = "[outlet.bench]\ndrop   = \"good\"\nheight = \"4-0\"";
+    let at = |height: &str| said(&[(bench, &bench.replace("4-0", height))]);
+    assert!(at("6-0").is_empty());
+    assert!(at("1-6").is_empty());
+    assert_eq!(
+        at("1-5"),
+        ["outlet-out-of-reach: `bench` stands 1'-5\" above the floor: near the floor"]
+    );
+    assert_eq!(
+        at("6-1"),
+        ["outlet-out-of-reach: `bench` stands 6'-1\" above the floor: above reach"]
+    );
+}

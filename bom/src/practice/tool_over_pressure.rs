@@ -1,0 +1,35 @@
+use super::hung::above;
+use super::{Context, Found, Rule};
+use crate::finding::Severity;
+
+pub(super) static RULE: Rule = Rule {
+    name: "tool-over-pressure",
+    severity: Severity::Warning,
+    finds: "A tool that gets more pressure than it works best at.",
+    why: "Most air tools are made for 90 to 110 psi: above that they wear out, use more air and can burst.",
+    cure: "hang it on a side with a regulator that is set to what the tool works best at",
+    source: "common practice, no source; public tool pages give 90 psi at the tool",
+    check,
+};
+
+fn check(context: Context<'_>) -> Vec<Found> {
+    let units = context.network.units;
+    context
+        .tools()
+        .filter_map(|hung| {
+            let best = hung.tool.pressure?;
+            let gets = context
+                .at_tool(hung)
+                .filter(|gets| above(*gets, best.value))?;
+            Some(Found {
+                span: best.span,
+                message: format!(
+                    "{} works best at {} and can get {}",
+                    hung.tool.words(),
+                    best.value.show(units),
+                    gets.show(units)
+                ),
+            })
+        })
+        .collect()
+}
