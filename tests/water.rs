@@ -4,7 +4,7 @@ use crate::support::{Form, Plan, Shop, path, run};
 use bom::library::Library;
 use bom::quantity::Length;
 use bom::source::Source;
-use bom::water::{EndKind, WaterMap, walk};
+use bom::water::{EndKind, WaterMap, WetHow, walk};
 use dripleg::Exit;
 use proptest::prelude::{ProptestConfig, any, prop_assert, prop_assert_eq, proptest};
 use serde_json::Value;
@@ -16,20 +16,41 @@ fn map(job: &str) -> WaterMap {
     walk(&plan.network, &library)
 }
 
-/// Kinds and lengths of all ends, and what stands, without names.
-fn figures(map: &WaterMap) -> (Vec<(u8, Length)>, Vec<Length>) {
+type Figures = (
+    Vec<(u8, Length, Length)>,
+    Vec<Length>,
+    Vec<(WetHow, Length)>,
+);
+
+/// Kinds and lengths of all ends, what stands and what gets wet, without names.
+fn figures(map: &WaterMap) -> Figures {
     let kind = |kind: &EndKind| match kind {
         EndKind::Drain(_) => 0,
         EndKind::Tank => 1,
         EndKind::Tool(_) => 2,
         EndKind::Pocket => 3,
+        EndKind::Level => 4,
     };
-    let ends = map.ends.iter().map(|end| (kind(&end.kind), end.pipe));
-    let mut ends: Vec<(u8, Length)> = ends.collect();
+    let ends = map.ends.iter();
+    let mut ends: Vec<_> = ends
+        .map(|end| (kind(&end.kind), end.pipe, end.at_risk))
+        .collect();
     ends.sort_unstable();
     let mut standing: Vec<Length> = map.standing.iter().map(|one| one.length).collect();
     standing.sort_unstable();
-    (ends, standing)
+    let mut wet: Vec<_> = map.wet.iter().map(|wet| (wet.how, wet.from)).collect();
+    wet.sort_unstable();
+    (ends, standing, wet)
+}
+
+/// The pipe that neither a drain nor the tank empties.
+fn undrained(map: &WaterMap) -> Length {
+    let ends = map.ends.iter();
+    let drained = ends
+        .filter(|end| matches!(end.kind, EndKind::Drain(_) | EndKind::Tank))
+        .map(|end| end.pipe)
+        .sum();
+    map.all - drained
 }
 
 proptest! {
@@ -42,6 +63,10 @@ proptest! {
         let plan = if ring { Plan::Ring } else { Plan::Tree };
         let map = map(&Shop::new(plan, outlets, seed).job(Form::default()));
         prop_assert!(map.accounts_for_all());
+        for end in &map.ends {
+            prop_assert!(end.at_risk >= Length::ZERO && end.pipe + end.at_risk <= map.all);
+        }
+        prop_assert!(map.wet.iter().all(|wet| wet.from <= map.all));
     }
 
     #[test]
@@ -54,6 +79,25 @@ proptest! {
         let form = Form { rotate, mirror, metric, reorder, rename };
         let (plain, other) = (map(&shop.job(Form::default())), map(&shop.job(form)));
         prop_assert_eq!(figures(&plain), figures(&other));
+    }
+
+    // A main raised level at its low points leaves no less pipe undrained: its
+    // drops, which come down from higher, may be longer. Nor does a shop without
+    // its drain valves.
+    #[test]
+    fn no_pipe_is_emptied_by_raising_low_points_or_leaving_out_drains(
+        ring in any::<bool>(), outlets in 1_usize..14, seed in any::<u64>()
+    ) {
+        let plan = if ring { Plan::Ring } else { Plan::Tree };
+        let job = Shop::new(plan, outlets, seed).job(Form::default());
+        let fall = job.lines().find(|line| line.starts_with("fall")).unwrap();
+        let falling = map(&job);
+        let level = map(&job.replace(fall, "fall = \"level\""));
+        prop_assert!(undrained(&level) >= undrained(&falling));
+        let capped = job.replace("drain = \"valve\"", "drain = \"none\"");
+        let capped = map(&capped.replace("drain = \"automatic\"", "drain = \"none\""));
+        prop_assert!(undrained(&capped) >= undrained(&falling));
+        prop_assert_eq!(capped.all, falling.all);
     }
 }
 

@@ -23,8 +23,8 @@ pub(super) fn step(network: &Network, library: &Library, place: NodeId) -> Step 
     match node.kind {
         NodeKind::Port { .. } => Step::End(EndKind::Tank),
         NodeKind::Device { .. } => Step::End(at_device(network, library, place, node.origin)),
-        NodeKind::Fitting(_) => match way_down(network, place) {
-            Some(lower) => Step::On(lower),
+        NodeKind::Fitting(_) => match ways_down(network, place).first() {
+            Some(lower) => Step::On(*lower),
             None => Step::End(without_way(network, place)),
         },
     }
@@ -52,19 +52,56 @@ fn runs_back(network: &Network, library: &Library) -> bool {
     })
 }
 
-/// The lower place to which water leaves: straight down first, else along the
-/// first pipe that falls away, in the order of the walk.
-fn way_down(network: &Network, place: NodeId) -> Option<NodeId> {
+/// The lower places to which water may leave: straight down, which takes all;
+/// else along every pipe that falls away, the first in the order of the walk
+/// first; else over the edge of a level reach into its drop, but not from level
+/// main, which holds what it has.
+pub(super) fn ways_down(network: &Network, place: NodeId) -> Vec<NodeId> {
+    let mut ways = falling(network, place);
+    if ways.is_empty() && level_main(network, place).next().is_none() {
+        ways = network
+            .ends(place)
+            .filter(|end| is_reach(network, end.link))
+            .flat_map(|end| falling(network, end.far))
+            .collect();
+    }
+    ways
+}
+
+fn falling(network: &Network, place: NodeId) -> Vec<NodeId> {
+    let here = network.node(place).at.up;
+    let mut lower: Vec<_> = network
+        .ends(place)
+        .filter(|end| network.link(end.link).pipe.is_some() && network.node(end.far).at.up < here)
+        .collect();
+    lower.sort_by_key(|end| (end.direction != Direction::Down, end.link));
+    if lower
+        .first()
+        .is_some_and(|end| end.direction == Direction::Down)
+    {
+        lower.truncate(1);
+    }
+    lower.into_iter().map(|end| end.far).collect()
+}
+
+/// Whether a link is the level pipe by which a drop stands over from the main.
+fn is_reach(network: &Network, link: LinkId) -> bool {
+    let link = network.link(link);
+    link.pipe.is_some() && !link.main && link.direction.is_level()
+}
+
+/// The places to which level main leads.
+pub(super) fn level_main(network: &Network, place: NodeId) -> impl Iterator<Item = NodeId> {
     let here = network.node(place).at.up;
     network
         .ends(place)
-        .filter(|end| network.link(end.link).pipe.is_some() && network.node(end.far).at.up < here)
-        .min_by_key(|end| (end.direction != Direction::Down, end.link))
+        .filter(move |end| network.link(end.link).main && network.node(end.far).at.up == here)
         .map(|end| end.far)
 }
 
-/// An elbow at the foot of a drop sends its water to the tool; everything else
-/// without a way down holds it.
+/// An elbow at the foot of a drop sends its water to the tool; what comes down
+/// on level main stands there with the main's own; everything else without a
+/// way down holds it.
 fn without_way(network: &Network, place: NodeId) -> EndKind {
     let tool = network.ends(place).find(|end| {
         let far = network.node(end.far);
@@ -72,6 +109,7 @@ fn without_way(network: &Network, place: NodeId) -> EndKind {
     });
     match tool {
         Some(end) => EndKind::Tool(network.place(end.far)),
+        None if level_main(network, place).next().is_some() => EndKind::Level,
         None => EndKind::Pocket,
     }
 }
@@ -90,5 +128,5 @@ pub(super) fn low_end(network: &Network, link: LinkId, ends: [NodeId; 2]) -> Opt
     }
     [second, first]
         .into_iter()
-        .find(|end| way_down(network, *end).is_some())
+        .find(|end| !ways_down(network, *end).is_empty())
 }

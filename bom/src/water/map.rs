@@ -1,6 +1,7 @@
 //! The walk, and what it finds.
 
-use super::ends::{Step, low_end, step};
+use super::above::Above;
+use super::ends::{Step, low_end, step, ways_down};
 use crate::job::TakeOff;
 use crate::library::Library;
 use crate::network::{LinkId, Network, NodeId};
@@ -33,6 +34,9 @@ pub struct End {
     pub height: Length,
     /// All pipe whose water ends here, centre to centre.
     pub pipe: Length,
+    /// Pipe whose water may come here as well, from where it may take several
+    /// ways: it is counted where the first of them ends.
+    pub at_risk: Length,
 }
 
 /// What water ends in.
@@ -46,9 +50,11 @@ pub enum EndKind {
     Tool(String),
     /// Nothing: a low point that no drain empties.
     Pocket,
+    /// Level main, on which it stands with the main's own.
+    Level,
 }
 
-/// Level main.
+/// Level main of one leg.
 #[derive(Debug, Clone)]
 pub struct Standing {
     /// Where it begins.
@@ -75,7 +81,8 @@ pub struct Wet {
 pub enum WetHow {
     /// It ends there: nothing lies lower.
     Ends,
-    /// The drop leaves the bottom of the main and takes what passes.
+    /// The drop takes what passes: it leaves the bottom of the main, or the
+    /// side where nothing else leads on.
     Takes,
     /// The drop leaves the side, past which it runs.
     AtRisk,
@@ -85,7 +92,6 @@ pub enum WetHow {
 pub(super) fn follow(network: &Network, library: &Library) -> WaterMap {
     // What has come to each place so far.
     let mut arrived = vec![Length::ZERO; network.node_count()];
-    let mut own = vec![Length::ZERO; network.node_count()];
     let mut standing = Vec::new();
     let mut all = Length::ZERO;
     for (id, from, to, link) in network.links() {
@@ -93,18 +99,14 @@ pub(super) fn follow(network: &Network, library: &Library) -> WaterMap {
         all += length;
         match low_end(network, id, [from, to]) {
             Some(low) => arrived[low.index()] += length,
-            None => {
-                standing.push(Standing { from, to, length });
-                // It passes the take-offs at both its ends.
-                own[from.index()] += length;
-                own[to.index()] += length;
-            }
+            None => stand(network, &mut standing, Standing { from, to, length }),
         }
     }
     // Water only ever goes down: from the highest place to the lowest, all of
     // it has arrived when its turn comes.
     let mut order: Vec<NodeId> = network.nodes().map(|(id, _)| id).collect();
     order.sort_by_key(|id| (Reverse(network.node(*id).at.up), *id));
+    let above = Above::of(network);
     let mut ends = Vec::new();
     for id in order {
         let here = arrived[id.index()];
@@ -116,6 +118,7 @@ pub(super) fn follow(network: &Network, library: &Library) -> WaterMap {
                 at: id,
                 height: network.node(id).at.up,
                 pipe: here,
+                at_risk: above.may_come(id) - here,
             }),
         }
     }
@@ -123,10 +126,23 @@ pub(super) fn follow(network: &Network, library: &Library) -> WaterMap {
     let end_of = end_of(network, library, &ends);
     WaterMap {
         end_of,
-        wet: wet(network, &ends, &arrived, &own),
+        wet: wet(network, &ends, &above),
         ends,
         standing,
         all,
+    }
+}
+
+/// Adds level main to what stands: to the stretch before it, if it goes on from
+/// there on the same leg.
+fn stand(network: &Network, standing: &mut Vec<Standing>, more: Standing) {
+    let leg = |place: NodeId| network.node(place).origin.owner;
+    match standing.last_mut() {
+        Some(last) if last.to == more.from && leg(last.to) == leg(more.to) => {
+            last.to = more.to;
+            last.length += more.length;
+        }
+        _ => standing.push(more),
     }
 }
 
@@ -166,7 +182,7 @@ fn walking_place(network: &Network, end: &End) -> (NodeId, NodeId) {
     (on_main, end.at)
 }
 
-fn wet(network: &Network, ends: &[End], arrived: &[Length], own: &[Length]) -> Vec<Wet> {
+fn wet(network: &Network, ends: &[End], above: &Above) -> Vec<Wet> {
     use crate::network::Owner;
     let mut wet = Vec::new();
     let mut at_tools = vec![Length::ZERO; network.drops.len()];
@@ -174,16 +190,20 @@ fn wet(network: &Network, ends: &[End], arrived: &[Length], own: &[Length]) -> V
         if let (EndKind::Tool(_), Owner::Outlet(outlet)) =
             (&end.kind, network.node(end.at).origin.owner)
         {
-            at_tools[outlet] += end.pipe;
+            at_tools[outlet] += end.pipe + end.at_risk;
         }
     }
     for (index, drop) in network.drops.iter().enumerate() {
-        let passing = drop.take_off_at.index();
-        let passing = arrived[passing] + own[passing];
-        let (how, from) = match drop.take_off {
-            TakeOff::Bottom => (WetHow::Takes, passing),
-            TakeOff::Side => (WetHow::AtRisk, passing),
-            TakeOff::Top => (WetHow::AtRisk, Length::ZERO),
+        let into = ways_down(network, drop.take_off_at);
+        let taken = into
+            .first()
+            .is_some_and(|lower| network.node(*lower).origin.owner == Owner::Outlet(index));
+        let (how, from) = match (drop.take_off, taken) {
+            (TakeOff::Top, _) => (WetHow::AtRisk, Length::ZERO),
+            (TakeOff::Side, false) => (WetHow::AtRisk, above.may_pass(drop.take_off_at)),
+            (TakeOff::Side, true) | (TakeOff::Bottom, _) => {
+                (WetHow::Takes, above.may_pass(drop.take_off_at))
+            }
         };
         let mut says = |how, from| {
             if from > Length::ZERO {

@@ -5,12 +5,15 @@
 //! ends in a drain, in the tank, at a tool, or in a pocket that nothing
 //! drains. The water of level main stands where it is.
 
+mod above;
 mod amount;
 mod ends;
 mod map;
+mod profile;
 
 pub use amount::Amounts;
 pub use map::{End, EndKind, Standing, WaterMap, Wet, WetHow};
+pub use profile::{Place, Walked, profile};
 
 use crate::job::Job;
 use crate::library::Library;

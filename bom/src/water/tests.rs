@@ -1,6 +1,8 @@
+mod hand;
+
 use super::{EndKind, WaterMap, WetHow, walk};
 use crate::library::Library;
-use crate::quantity::Units;
+use crate::quantity::{Length, Units};
 use crate::source::Source;
 
 /// A garage with one wall: a riser of 5-0 and 20-0 of main that falls 1 in
@@ -58,8 +60,13 @@ fn said(job: &str) -> Vec<String> {
             EndKind::Tank => "tank".to_owned(),
             EndKind::Tool(_) => "tool".to_owned(),
             EndKind::Pocket => "pocket".to_owned(),
+            EndKind::Level => "level".to_owned(),
         };
-        format!("{kind} {}", end.pipe.show(Units::Feet))
+        let pipe = format!("{kind} {}", end.pipe.show(Units::Feet));
+        match end.at_risk {
+            Length::ZERO => pipe,
+            more => format!("{pipe}, at risk {}", more.show(Units::Feet)),
+        }
     });
     let standing = map
         .standing
@@ -105,9 +112,8 @@ fn a_main_that_falls_back_drains_into_the_tank() {
 fn a_level_main_holds_its_water() {
     let all = said(&SHOP.replace("1in per 10ft", "level"));
     let stands: Vec<&String> = all.iter().filter(|one| one.starts_with("stands")).collect();
-    // Up 5-0 of the leg's marks are riser: 10-0 to the bench, 10-0 to the end,
-    // 0-6 to the drain.
-    assert_eq!(stands, ["stands 10'-0\"", "stands 10'-0\"", "stands 6\""]);
+    // The leg's 20-0 past the bench to its end, and 0-6 to the drain.
+    assert_eq!(stands, ["stands 20'-0\"", "stands 6\""]);
 }
 
 #[test]

@@ -316,7 +316,14 @@ pub fn water(
     out: &mut dyn Write,
 ) -> io::Result<()> {
     let mut table = Table::new(out);
-    table.row(["kind", "name", "height_mm", "pipe_mm", "litres_per_day"])?;
+    table.row([
+        "kind",
+        "name",
+        "height_mm",
+        "pipe_mm",
+        "at_risk_mm",
+        "litres_per_day",
+    ])?;
     let litres = |litres: Option<f64>| litres.map_or_else(String::new, |one| format!("{one:.3}"));
     for (number, end) in map.ends.iter().enumerate() {
         table.row([
@@ -324,12 +331,13 @@ pub fn water(
             &words::end_name(end, place),
             &end.height.to_mm_text(),
             &end.pipe.to_mm_text(),
+            &end.at_risk.to_mm_text(),
             &litres(amounts.map(|amounts| amounts.at_ends[number])),
         ])?;
     }
     for one in &map.standing {
         let between = format!("{} to {}", place(one.from), place(one.to));
-        table.row(["standing", &between, "", &one.length.to_mm_text(), ""])?;
+        table.row(["standing", &between, "", &one.length.to_mm_text(), "", ""])?;
     }
     table.end()
 }

@@ -561,6 +561,7 @@ pub fn water(
             "where": place(end.at),
             "height_mm": millimetres(end.height),
             "drains_mm": millimetres(end.pipe),
+            "at_risk_mm": millimetres(end.at_risk),
             "litres_per_day": amounts.map(|amounts| litres(amounts.at_ends[number])),
         })
     };

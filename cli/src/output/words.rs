@@ -10,7 +10,7 @@ pub(super) use compare::{
     own_cautions,
 };
 pub(super) use rating::{carries, other_views, weakest};
-pub(super) use water::{end_kind, end_name, water_faults, wet_kind};
+pub(super) use water::{end_kind, end_name, water_faults, water_profile, wet_kind};
 
 use bom::quantity::{Length, Size, Units};
 use bom::system::Joint;

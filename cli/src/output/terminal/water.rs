@@ -5,7 +5,7 @@ use crate::output::words;
 use bom::network::NodeId;
 use bom::quantity::{Length, Units};
 use bom::summary::Summary;
-use bom::water::{Amounts, WaterMap};
+use bom::water::{Amounts, Walked, WaterMap};
 use std::io::{self, Write};
 
 /// Where the water goes, in walking order from the tank.
@@ -16,6 +16,7 @@ pub fn water(
     summary: &Summary,
     map: &WaterMap,
     amounts: Option<&Amounts>,
+    profile: &[Walked],
     place: &dyn Fn(NodeId) -> String,
     width: usize,
     out: &mut dyn Write,
@@ -36,44 +37,68 @@ pub fn water(
         &format!("{} of pipe; {fall}", map.all.show_total(units)),
     )?;
     writeln!(out)?;
-    let columns = [
-        Column::Figures,
-        Column::Words,
-        Column::Figures,
-        Column::Figures,
-        Column::Points,
-        Column::Points,
-    ];
-    let heads = ["", "ends in", "above floor", "pipe", "share", "water a day"];
-    let water = |litres: Option<f64>| litres.map_or_else(String::new, |one| a_day(one, units));
-    let share = |pipe| format!("{:.1} %", map.percent(pipe));
+    let at_risk = map.ends.iter().any(|end| end.at_risk > Length::ZERO);
+    let row = |number: String, name, height, pipe: Length, more: Length, litres: Option<f64>| {
+        let mut row = vec![
+            number,
+            name,
+            height,
+            pipe.show(units),
+            format!("{:.1} %", map.percent(pipe)),
+        ];
+        if at_risk {
+            row.push(match more {
+                Length::ZERO => String::new(),
+                more => more.show(units),
+            });
+        }
+        row.extend(litres.map(|litres| a_day(litres, units)));
+        row
+    };
     let mut rows: Vec<Vec<String>> = map
         .ends
         .iter()
         .enumerate()
         .map(|(number, end)| {
-            vec![
+            row(
                 (number + 1).to_string(),
                 words::end_name(end, place),
                 end.height.show(units),
-                end.pipe.show(units),
-                share(end.pipe),
-                water(amounts.map(|amounts| amounts.at_ends[number])),
-            ]
+                end.pipe,
+                end.at_risk,
+                amounts.map(|amounts| amounts.at_ends[number]),
+            )
         })
         .collect();
     if !map.standing.is_empty() {
-        let standing: Length = map.standing.iter().map(|one| one.length).sum();
-        rows.push(vec![
+        rows.push(row(
             String::new(),
             "nowhere: level pipe".to_owned(),
             String::new(),
-            standing.show(units),
-            share(standing),
-            water(amounts.map(|amounts| amounts.standing)),
-        ]);
+            map.standing.iter().map(|one| one.length).sum(),
+            Length::ZERO,
+            amounts.map(|amounts| amounts.standing),
+        ));
     }
+    let mut columns = vec![
+        (Column::Figures, ""),
+        (Column::Words, "ends in"),
+        (Column::Figures, "above floor"),
+        (Column::Figures, "pipe"),
+        (Column::Points, "share"),
+    ];
+    columns.extend(at_risk.then_some((Column::Figures, "may come too")));
+    columns.extend(amounts.map(|_| (Column::Points, "water a day")));
+    let (columns, heads): (Vec<_>, Vec<_>) = columns.into_iter().unzip();
     table(out, width, &columns, &heads, rows)?;
+    if at_risk {
+        writeln!(out)?;
+        paragraph(
+            out,
+            width,
+            "Where pipe falls away two ways, water is counted the way that is walked first; it may come to the other as well.",
+        )?;
+    }
     if let Some(amounts) = amounts {
         writeln!(out)?;
         let text = format!(
@@ -94,6 +119,8 @@ pub fn water(
         )?;
     }
     list(out, width, "What to change", &faults)?;
+    let heading = "The main from the side (> falls, < rises, = level)";
+    list(out, width, heading, &words::water_profile(profile, units))?;
     let assumptions = amounts.map_or(&[][..], |amounts| &amounts.assumptions);
     list(out, width, "Taken for the water", assumptions)
 }

@@ -2,7 +2,8 @@
 
 use bom::network::NodeId;
 use bom::quantity::Units;
-use bom::water::{End, EndKind, WaterMap, Wet, WetHow};
+use bom::water::{End, EndKind, Walked, WaterMap, Wet, WetHow};
+use std::cmp::Ordering;
 
 /// What an end is called.
 pub(in crate::output) fn end_name(end: &End, place: &dyn Fn(NodeId) -> String) -> String {
@@ -11,6 +12,7 @@ pub(in crate::output) fn end_name(end: &End, place: &dyn Fn(NodeId) -> String) -
         EndKind::Tank => "the tank, to be drained daily".to_owned(),
         EndKind::Tool(device) => format!("the tool at {device}"),
         EndKind::Pocket => format!("no drain: {}", place(end.at)),
+        EndKind::Level => format!("level main: {}", place(end.at)),
     }
 }
 
@@ -21,6 +23,7 @@ pub(in crate::output) const fn end_kind(end: &End) -> &'static str {
         EndKind::Tank => "tank",
         EndKind::Tool(_) => "tool",
         EndKind::Pocket => "pocket",
+        EndKind::Level => "level",
     }
 }
 
@@ -52,7 +55,8 @@ pub(in crate::output) fn water_faults(
                 "The water of {} runs into {device}: end the drop in a drip leg with a drain.",
                 end.pipe.show(units)
             )),
-            EndKind::Drain(_) | EndKind::Tank => {}
+            // That the main is level is said below.
+            EndKind::Drain(_) | EndKind::Tank | EndKind::Level => {}
         }
     }
     for one in &map.standing {
@@ -69,7 +73,7 @@ pub(in crate::output) fn water_faults(
             // Said above, at its place.
             WetHow::Ends => {}
             WetHow::Takes => faults.push(format!(
-                "Outlet {} leaves the bottom of the main and takes the water of {from}: leave from the top.",
+                "Outlet {} takes the water of {from} out of the main: leave from the top, and let the water run on to a drain.",
                 wet.outlet
             )),
             WetHow::AtRisk => faults.push(format!(
@@ -79,4 +83,27 @@ pub(in crate::output) fn water_faults(
         }
     }
     faults
+}
+
+/// The heights of the main, a line for each way that is walked without a jump.
+pub(in crate::output) fn water_profile(profile: &[Walked], units: Units) -> Vec<String> {
+    let words = |way: &Walked| {
+        let mut line = String::new();
+        let mut before = None;
+        for place in way {
+            if let Some(before) = before {
+                line += match place.height.cmp(&before) {
+                    Ordering::Less => " > ",
+                    Ordering::Greater => " < ",
+                    Ordering::Equal => " = ",
+                };
+            }
+            before = Some(place.height);
+            // A height is read in one piece, so its line is not broken there.
+            let here = format!("{} {}", place.name, place.height.show(units));
+            line += &here.replace(' ', "\u{a0}");
+        }
+        line
+    };
+    profile.iter().map(words).collect()
 }
