@@ -4,6 +4,7 @@
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 mod joints;
+mod moisture;
 mod systems;
 mod tables;
 mod tube;
