@@ -112,7 +112,6 @@ pub(super) fn amounts(
 }
 
 fn air(job: &Job, network: &Network, assumptions: &mut Vec<String>) -> Option<Air> {
-    let site = Site::SEA_LEVEL;
     let flow = job.supply.free_air?;
     let units = network.units;
     let mut taken = |stated: Option<Temperature>, usual: i32, what: &str| {
@@ -144,10 +143,16 @@ fn air(job: &Job, network: &Network, assumptions: &mut Vec<String>) -> Option<Ai
         );
         8.0
     });
-    let ratio = humidity_ratio(humidity * saturation(intake.kelvin()), site.atmosphere);
+    let site = Site {
+        temperature: intake,
+        ..Site::SEA_LEVEL
+    };
+    let vapour = humidity * saturation(intake.kelvin());
+    let ratio = humidity_ratio(vapour, site.atmosphere);
     let pressure = job.supply.cut_in.unwrap_or(CUT_IN);
     Some(Air {
-        dry: site.mass(flow) / (1.0 + ratio),
+        // The vapour takes its part of the pressure; the rest is the dry air's.
+        dry: site.mass(flow) * (1.0 - vapour / site.atmosphere),
         ratio,
         absolute: site.atmosphere + pressure.kpa() * 1_000.0,
         tank,
