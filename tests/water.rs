@@ -126,6 +126,15 @@ fn the_demo_ring_drains_into_its_low_point() {
     assert!((sum - json["pipe_mm"].as_f64().unwrap()).abs() < 0.01);
     assert_eq!(json["undrained"], Value::Array(Vec::new()));
     assert_eq!(json["wet_outlets"], Value::Array(Vec::new()));
-    let text = run(&["water", &job]);
+    // Behind the riser 4-0 of level pipe to the entry: one hanger in its middle,
+    // 2-0 of fall at 1/8in per ft lower than 11-0.
+    let hangers = json["hangers"].as_array().unwrap();
+    let second = &hangers[1];
+    assert_eq!(second["from"], "leg 1, a corner");
+    assert_eq!(second["along_mm"], 609.6);
+    assert_eq!(second["height_mm"], 3346.45);
+    let text = run(&["water", &job, "--hangers"]);
     assert!(text.out.contains("Every foot drains"), "{}", text.out);
+    let row = "along the pipe  above floor  pipe";
+    assert!(text.out.contains(row), "{}", text.out);
 }

@@ -112,6 +112,9 @@ pub(crate) struct Explain {
 pub(crate) struct Water {
     /// The job file
     pub(crate) job: PathBuf,
+    /// List every hanger of the main as well, with its height
+    #[arg(long)]
+    pub(crate) hangers: bool,
     /// How to print; the ending of --out decides if it is left out
     #[arg(long, value_enum)]
     pub(crate) format: Option<PartsFormat>,

@@ -182,7 +182,7 @@ impl Falls<'_> {
 }
 
 /// The height at `distance` on the line through the given points.
-fn between(points: &[(Length, Length)], distance: Length) -> Length {
+pub(crate) fn between(points: &[(Length, Length)], distance: Length) -> Length {
     let after = points
         .iter()
         .position(|(at, _)| *at >= distance)

@@ -15,6 +15,7 @@ mod sizes;
 mod summary;
 
 pub use build::build;
+pub(crate) use falls::between;
 pub use growth::Straight;
 
 use crate::fitting::Fitting;

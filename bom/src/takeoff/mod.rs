@@ -14,6 +14,7 @@ mod walk;
 
 pub use pieces::Straight;
 pub use proof::Proof;
+pub use supports::{Hanger, hangers};
 pub use used::{Use, used, used_pipe};
 pub use walk::takeoff;
 

@@ -4,27 +4,62 @@ use super::Why;
 use super::tally::Tally;
 use crate::job::Direction;
 use crate::library::Library;
-use crate::network::{LinkId, Network, NodeId};
+use crate::network::{LinkId, Network, NodeId, between};
 use crate::quantity::{Length, PartSize, Size};
 
-/// Counts every support.
-pub(super) fn count(network: &Network, library: &Library, tally: &mut Tally<'_>) {
+/// A hanger of the main.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Hanger {
+    /// Where its straight begins: the place that it is measured from.
+    pub from: NodeId,
+    /// Where its straight ends.
+    pub to: NodeId,
+    /// How far it stands from there, along the pipe.
+    pub along: Length,
+    /// The pipe's centre above the floor.
+    pub height: Length,
+    /// The size of the pipe.
+    pub size: Size,
+    /// Index of its system.
+    pub system: usize,
+}
+
+/// Every hanger of the main, straight after straight in walking order. They
+/// stand in the middle of equal stretches, none longer than the spacing, so
+/// that no end of a straight is farther than half of it from a hanger.
+#[must_use]
+pub fn hangers(network: &Network, library: &Library) -> Vec<Hanger> {
     let mut seen = vec![false; network.link_count()];
+    let mut hangers = Vec::new();
     for (id, from, to, link) in network.links() {
-        let (true, Some(length)) = (link.main, link.pipe) else {
-            continue;
-        };
-        if std::mem::replace(&mut seen[id.index()], true) {
+        if !link.main || link.pipe.is_none() || seen[id.index()] {
             continue;
         }
+        seen[id.index()] = true;
         let line = Line {
             direction: link.direction,
             size: link.size,
             system: link.system,
         };
-        let behind = line.follow(network, &mut seen, from, line.direction.opposite());
-        let ahead = line.follow(network, &mut seen, to, line.direction);
-        hangers(line, behind + length + ahead, to, library, tally);
+        let mut places = line.follow(network, &mut seen, from, line.direction.opposite());
+        places.reverse();
+        places.extend([from, to]);
+        places.extend(line.follow(network, &mut seen, to, line.direction));
+        hangers.extend(line.hangers(network, library, &places));
+    }
+    hangers
+}
+
+/// Counts every support.
+pub(super) fn count(network: &Network, library: &Library, tally: &mut Tally<'_>) {
+    for hanger in hangers(network, library) {
+        tally.part(
+            "hanger",
+            hanger.system,
+            PartSize::one(hanger.size),
+            hanger.to,
+            Why::Carries,
+        );
     }
     for drop in &network.drops {
         let size = PartSize::one(drop.size);
@@ -54,21 +89,22 @@ struct Line {
 }
 
 impl Line {
-    /// How far main of this size goes on in line from `at`, tees included.
+    /// The places to which main of this size goes on in line from `at`, tees
+    /// included.
     fn follow(
         self,
         network: &Network,
         seen: &mut [bool],
         mut at: NodeId,
         onward: Direction,
-    ) -> Length {
-        let mut length = Length::ZERO;
+    ) -> Vec<NodeId> {
+        let mut places = Vec::new();
         while let Some((link, far)) = self.next(network, seen, at, onward) {
             seen[link.index()] = true;
-            length += network.link(link).pipe.unwrap_or_default();
+            places.push(far);
             at = far;
         }
-        length
+        places
     }
 
     fn next(
@@ -90,25 +126,56 @@ impl Line {
             })
             .map(|end| (end.link, end.far))
     }
-}
 
-fn hangers(line: Line, length: Length, at: NodeId, library: &Library, tally: &mut Tally<'_>) {
-    let system = &library.systems()[line.system];
-    let spacing = if line.direction.is_level() {
-        system.row(line.size).map(|row| row.support)
-    } else if length < system.upright_free {
-        None
-    } else {
-        Some(system.upright_spacing)
-    };
-    let Some(spacing) = spacing else { return };
-    for _ in 0..length.stretches_of(spacing) {
-        tally.part(
-            "hanger",
-            line.system,
-            PartSize::one(line.size),
-            at,
-            Why::Carries,
-        );
+    /// The hangers along the straight through these places.
+    fn hangers(self, network: &Network, library: &Library, places: &[NodeId]) -> Vec<Hanger> {
+        let mut length = Length::ZERO;
+        let mut heights = Vec::new();
+        for (index, place) in places.iter().enumerate() {
+            let before = index.checked_sub(1).map(|before| places[before]);
+            if let Some(before) = before {
+                length += self.pipe(network, before, *place);
+            }
+            heights.push((length, network.node(*place).at.up));
+        }
+        let (Some(from), Some(to)) = (places.first(), places.last()) else {
+            return Vec::new();
+        };
+        let count = self.spacing(library, length).map_or(0, |spacing| {
+            i64::try_from(length.stretches_of(spacing)).unwrap_or(0)
+        });
+        (0..count)
+            .map(|number| {
+                let along = length.scaled(2 * number + 1, 2 * count);
+                Hanger {
+                    from: *from,
+                    to: *to,
+                    along,
+                    height: between(&heights, along),
+                    size: self.size,
+                    system: self.system,
+                }
+            })
+            .collect()
+    }
+
+    /// The pipe between two neighbouring places.
+    fn pipe(self, network: &Network, from: NodeId, to: NodeId) -> Length {
+        let mut ends = network.ends(from);
+        let end = ends.find(|end| end.far == to && end.direction == self.direction);
+        end.and_then(|end| network.link(end.link).pipe)
+            .unwrap_or_default()
+    }
+
+    /// How far apart hangers may stand; none where the pipe carries itself.
+    fn spacing(self, library: &Library, length: Length) -> Option<Length> {
+        let system = &library.systems()[self.system];
+        if self.direction.is_level() {
+            system.row(self.size).map(|row| row.support)
+        } else if length < system.upright_free {
+            None
+        } else {
+            Some(system.upright_spacing)
+        }
     }
 }

@@ -14,6 +14,7 @@ pub(super) fn run(args: &Water, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let (map, amounts) = (&plan.water, plan.amounts.as_ref());
     let place = |node| plan.network.place(node);
     let profile = bom::water::profile(&plan.network);
+    let hangers = bom::takeoff::hangers(&plan.network, &library);
     let summary = &plan.summary;
     let width = io.width;
     let inputs: Vec<&Path> = std::iter::once(&args.job)
@@ -22,10 +23,14 @@ pub(super) fn run(args: &Water, io: &mut Io<'_>) -> Result<Exit, Failure> {
         .collect();
     deliver(args.out.as_deref(), &inputs, io, |out| match format {
         PartsFormat::Text => {
-            output::terminal::water(summary, map, amounts, &profile, &place, width, out)
+            output::terminal::water(summary, map, amounts, &profile, &place, width, out)?;
+            if args.hangers {
+                output::terminal::hangers(&hangers, &place, summary.units, width, out)?;
+            }
+            Ok(())
         }
         PartsFormat::Csv => output::csv::water(map, amounts, &place, out),
-        PartsFormat::Json => output::json::water(map, amounts, &place, out),
+        PartsFormat::Json => output::json::water(map, amounts, &hangers, &place, out),
     })?;
     Ok(Exit::Done)
 }

@@ -13,7 +13,7 @@ use bom::quantity::{Length, Pressure};
 use bom::rating::{Zone, Zones};
 use bom::source::Source;
 use bom::summary::Summary;
-use bom::takeoff::{Because, Takeoff};
+use bom::takeoff::{Because, Hanger, Takeoff};
 use bom::water::{Amounts, End, EndKind, WaterMap};
 use pricing::compare::{Comparison, Figures};
 use pricing::cut_sheet::{Bound, CutSheet};
@@ -547,6 +547,7 @@ pub fn cut(sheet: &CutSheet, out: &mut dyn Write) -> io::Result<()> {
 pub fn water(
     map: &WaterMap,
     amounts: Option<&Amounts>,
+    hangers: &[Hanger],
     place: &dyn Fn(NodeId) -> String,
     out: &mut dyn Write,
 ) -> io::Result<()> {
@@ -600,9 +601,22 @@ pub fn water(
             })
         })
         .collect();
+    let hangers: Vec<Value> = hangers
+        .iter()
+        .map(|hanger| {
+            json!({
+                "from": place(hanger.from),
+                "to": place(hanger.to),
+                "along_mm": millimetres(hanger.along),
+                "height_mm": millimetres(hanger.height),
+                "size": hanger.size.to_string(),
+            })
+        })
+        .collect();
     print(
         &json!({
             "drains": drains,
+            "hangers": hangers,
             "other_ends": others,
             "undrained": undrained,
             "wet_outlets": wet,

@@ -3,6 +3,7 @@
 
 mod compare;
 mod cut;
+mod hangers;
 mod parts;
 mod practice;
 mod quote;
@@ -13,6 +14,7 @@ mod water;
 
 pub use compare::compare;
 pub use cut::cut;
+pub use hangers::hangers;
 pub use parts::{parts, proofs, why};
 pub use practice::{reminders, rule, rules};
 pub use quote::quote;
