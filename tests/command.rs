@@ -235,8 +235,8 @@ fn json_of_parts_has_the_promised_shape() {
     assert_eq!(tee["because"].as_array().unwrap().len(), 3);
     assert_eq!(json["joints"]["1/2in"], 34);
     assert_eq!(json["pipe"][0]["size"], "1/2in");
-    // 411.95 in.
-    assert_eq!(json["pipe"][0]["length_mm"].to_string(), "10463.53");
+    // 417.85 in.
+    assert_eq!(json["pipe"][0]["length_mm"].to_string(), "10613.39");
     assert_eq!(json["pipe"][0]["pieces"].as_array().unwrap().len(), 5);
 }
 
