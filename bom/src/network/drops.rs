@@ -385,6 +385,7 @@ impl Builder<'_> {
                 system: pipe.system,
                 direction,
                 main: false,
+                owner: pipe.owner,
             },
         );
     }

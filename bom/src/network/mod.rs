@@ -110,6 +110,8 @@ pub struct Link {
     pub direction: Direction,
     /// Whether it is part of the main: a leg, not a drop or a drain.
     pub main: bool,
+    /// The thing in the job that it belongs to.
+    pub owner: Owner,
 }
 
 /// Which line of the job a node comes from, and which piece of it.

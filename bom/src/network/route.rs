@@ -43,6 +43,8 @@ pub(super) struct DraftLink {
     pub(super) size: SizeChoice,
     /// Index of its pipe's system.
     pub(super) system: usize,
+    /// The thing in the job that it belongs to.
+    pub(super) owner: Owner,
 }
 
 impl DraftLink {
@@ -224,6 +226,7 @@ impl Walker<'_> {
                             direction,
                             size,
                             system,
+                            owner: Owner::Leg(index),
                         },
                     );
                     node
