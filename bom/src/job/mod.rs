@@ -15,7 +15,7 @@ pub(crate) use syntax::findings as syntax_findings;
 
 use crate::air::{Site, Stream};
 use crate::library::{Gender, Library, MORE_LOSS};
-use crate::quantity::{AirFlow, Fall, Length, Pressure, Size, Temperature, Units, Volume};
+use crate::quantity::{AirFlow, Fall, Length, Pressure, Size, Speed, Temperature, Units, Volume};
 use crate::rating::Conditions;
 use crate::source::{Span, Spanned};
 use std::collections::BTreeSet;
@@ -45,6 +45,8 @@ pub struct Job {
     pub drops: Vec<DropKind>,
     /// Outlets, in the file's order.
     pub outlets: Vec<Outlet>,
+    /// Outlets whose tools run at the same time.
+    pub together: Vec<Together>,
     /// Findings that the user has read and takes as they are.
     pub accept: Vec<Accepted>,
     /// Names of all outlets and drains that the file defines, those that
@@ -136,6 +138,15 @@ impl Job {
             alloy: self.main.alloy.as_ref().map(|alloy| alloy.value.clone()),
         }
     }
+}
+
+/// Outlets whose tools run at the same time.
+#[derive(Debug, Clone)]
+pub struct Together {
+    /// What the job calls it.
+    pub name: Spanned<String>,
+    /// Indices of the outlets.
+    pub outlets: Vec<usize>,
 }
 
 /// A finding that the user has read and takes as it is.
@@ -233,6 +244,10 @@ pub struct Main {
     pub unlike: UnlikeMetals,
     /// The alloy of soldered or brazed joints, if the job names one.
     pub alloy: Option<Spanned<String>>,
+    /// As fast as air may run in the main, if the job says so.
+    pub speed: Option<Speed>,
+    /// The same in drops.
+    pub drop_speed: Option<Speed>,
 }
 
 /// What stands between metals that eat each other.

@@ -10,8 +10,8 @@ use crate::source::{Source, Span, Spanned};
 use std::collections::BTreeSet;
 use toml::de::{DeTable, DeValue};
 
-const TOP: [&str; 9] = [
-    "job", "room", "supply", "main", "leg", "drain", "drop", "outlet", "accept",
+const TOP: [&str; 10] = [
+    "job", "room", "supply", "main", "leg", "drain", "drop", "outlet", "together", "accept",
 ];
 
 /// What the tables of one file share while they are read.
@@ -79,6 +79,10 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
     let outlets = entries(&top, "outlet", r, |entry, r| {
         tables::outlet(entry, &kinds, &drops, r)
     });
+    let outlet_names = names(&top, "outlet");
+    let together = entries(&top, "together", r, |entry, r| {
+        tables::together(entry, &outlet_names, &outlets, r)
+    });
     let accept = entries(&top, "accept", r, tables::accepted);
     let declared = ["outlet", "drain"]
         .into_iter()
@@ -99,6 +103,7 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
         drains,
         drops,
         outlets,
+        together,
         accept,
         declared: declared.collect(),
         complete: !stops(&r.findings),

@@ -156,7 +156,11 @@ impl Volume {
     }
 }
 
-fn number_and_unit(text: &str, kind: &str, how: &str) -> Result<(f64, String), QuantityError> {
+pub(super) fn number_and_unit(
+    text: &str,
+    kind: &str,
+    how: &str,
+) -> Result<(f64, String), QuantityError> {
     let trimmed = text.trim();
     if trimmed.starts_with(['-', '−']) {
         return Err(QuantityError::new(
@@ -177,12 +181,12 @@ fn number_and_unit(text: &str, kind: &str, how: &str) -> Result<(f64, String), Q
     Ok((number.to_f64(), unit))
 }
 
-fn unknown_unit(unit: &str, kind: &str, how: &str) -> QuantityError {
+pub(super) fn unknown_unit(unit: &str, kind: &str, how: &str) -> QuantityError {
     QuantityError::new(format!("`{unit}` is not a unit of {kind}"), how)
 }
 
 /// A number with at most `decimals` decimals and no trailing zeros.
-fn short(value: f64, decimals: usize) -> String {
+pub(super) fn short(value: f64, decimals: usize) -> String {
     let text = format!("{value:.decimals$}");
     if decimals == 0 {
         return text;

@@ -1,5 +1,5 @@
 //! Quantities that cannot be mixed up: lengths, pipe sizes, pressures, air
-//! flows, falls, volumes, temperatures. Each is read from a string that names its unit and
+//! flows, falls, volumes, speeds, temperatures. Each is read from a string that names its unit and
 //! printed in the trade's units.
 
 mod air;
@@ -7,12 +7,14 @@ mod fall;
 mod length;
 mod scan;
 mod size;
+mod speed;
 mod temperature;
 
 pub use air::{AirFlow, Pressure, Volume};
 pub use fall::Fall;
 pub use length::{Length, Units};
 pub use size::{PartSize, Size};
+pub use speed::Speed;
 pub use temperature::Temperature;
 
 /// Why a quantity could not be read, and how to write it instead.

@@ -4,7 +4,7 @@ use crate::finding::Finding;
 use crate::job::fields::{Fields, one_of, read_quantity, unknown_name};
 use crate::job::read::Reader;
 use crate::job::{Main, SizeChoice, Threading, Unions, UnlikeMetals};
-use crate::quantity::{Fall, Length, Size};
+use crate::quantity::{Fall, Length, Size, Speed};
 use crate::source::Spanned;
 use toml::de::DeValue;
 
@@ -12,7 +12,7 @@ pub(in crate::job) fn main(
     value: &toml::Spanned<DeValue<'_>>,
     r: &mut Reader<'_>,
 ) -> Option<(Main, usize)> {
-    const KNOWN: [&str; 8] = [
+    const KNOWN: [&str; 10] = [
         "system",
         "size",
         "height",
@@ -21,6 +21,8 @@ pub(in crate::job) fn main(
         "threading",
         "unlike_metals",
         "alloy",
+        "speed",
+        "drop_speed",
     ];
     let fields = Fields::of("[main]", value, &KNOWN, &mut r.findings)?;
     fields.require(
@@ -76,8 +78,12 @@ pub(in crate::job) fn main(
         None => UnlikeMetals::default(),
     };
     let alloy = fields.text("alloy", &mut r.findings).map(Reader::owned);
+    let speed = fields.quantity("speed", Speed::parse, &mut r.findings);
+    let drop_speed = fields.quantity("drop_speed", Speed::parse, &mut r.findings);
     let size = size?;
     let main = Main {
+        speed: speed.map(|speed| speed.value),
+        drop_speed: drop_speed.map(|speed| speed.value),
         unlike,
         alloy,
         threading,

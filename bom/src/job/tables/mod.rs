@@ -9,6 +9,7 @@ mod main;
 mod outlet;
 mod room;
 mod supply;
+mod together;
 mod tool;
 
 pub(super) use accept::accepted;
@@ -19,6 +20,7 @@ pub(super) use main::main;
 pub(super) use outlet::outlet;
 pub(super) use room::room;
 pub(super) use supply::supply;
+pub(super) use together::together;
 
 use crate::quantity::Length;
 
