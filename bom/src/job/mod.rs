@@ -41,14 +41,16 @@ pub struct Job {
     pub legs: Vec<Leg>,
     /// Drains of the main.
     pub drains: Vec<MainDrain>,
+    /// Line valves.
+    pub valves: Vec<LineValve>,
     /// Kinds of drops.
     pub drops: Vec<DropKind>,
     /// Outlets, in the file's order.
     pub outlets: Vec<Outlet>,
     /// Findings that the user has read and takes as they are.
     pub accept: Vec<Accepted>,
-    /// Names of all outlets and drains that the file defines, those that
-    /// could not be read included.
+    /// Names of all outlets, drains and line valves that the file defines, those
+    /// that could not be read included.
     pub declared: BTreeSet<String>,
     /// Whether all of it could be read. If not, its legs can still be walked,
     /// but nothing can be built.
@@ -390,6 +392,17 @@ pub struct MainDrain {
     pub size: Option<Size>,
     /// Whether the main falls to it from every side.
     pub low_point: bool,
+}
+
+/// A line valve: it shuts off the main that goes on behind it.
+#[derive(Debug, Clone)]
+pub struct LineValve {
+    /// Its name.
+    pub name: Spanned<String>,
+    /// The line of its table.
+    pub line: usize,
+    /// What it is.
+    pub device: DeviceUse,
 }
 
 /// How a drop leaves the main.

@@ -10,6 +10,7 @@ mod outlet;
 mod room;
 mod supply;
 mod tool;
+mod valve;
 
 pub(super) use accept::accepted;
 pub(super) use drain::main_drain;
@@ -19,6 +20,7 @@ pub(super) use main::main;
 pub(super) use outlet::outlet;
 pub(super) use room::room;
 pub(super) use supply::supply;
+pub(super) use valve::line_valve;
 
 use crate::quantity::Length;
 
