@@ -22,6 +22,9 @@ impl Network {
     /// The line valve at a place.
     #[must_use]
     pub fn valve_at(&self, id: NodeId) -> Option<&LineValve> {
+        if !self.is_line_valve(id) {
+            return None;
+        }
         self.valves.iter().find(|valve| valve.at == id)
     }
 }
@@ -70,19 +73,20 @@ impl Builder<'_> {
             return Err("another valve stands there");
         }
         let found: Vec<_> = ends(&self.graph, node).collect();
-        let [a, b] = found[..] else {
+        let pipe = |link: LinkId| self.graph[link.0];
+        let all_main = found.iter().all(|end| pipe(end.link).main);
+        let (true, [a, b]) = (all_main, &found[..]) else {
             return Err(match found.len() {
-                0 | 1 => "the main ends there",
+                1 => "the main ends there",
                 _ => "something else leaves the main there",
             });
         };
-        let pipe = |link: LinkId| self.graph[link.0];
         let (one, other) = (pipe(a.link), pipe(b.link));
         if a.direction != b.direction.opposite() {
             return Err("the main turns there");
         }
         if (one.system, one.size) != (other.system, other.size) {
-            return Err("the pipe changes there");
+            return Err("another size or system of pipe begins there");
         }
         // Of two ways of equal length the one by the shorter pipe: no order of
         // the file decides it.
@@ -90,7 +94,7 @@ impl Builder<'_> {
             let length = pipe(end.link).pipe.unwrap_or_default();
             (distance(end.far.0) + length, length, end.link)
         };
-        let upstream = if way(&a) <= way(&b) { a.link } else { b.link };
+        let upstream = if way(a) <= way(b) { a.link } else { b.link };
         let thread = self.library.systems()[one.system].thread_of(one.size);
         let size = self.device_size(valve.device, thread);
         self.graph[node].kind = DraftKind::Device {
