@@ -54,7 +54,11 @@ impl Shop {
     pub(crate) fn job(&self, form: Form) -> String {
         let mut luck = Luck(self.seed ^ 0x5eed);
         let pen = Pen { form };
-        let mut tables = vec![pen.job(), pen.supply(), pen.main(self.size, self.fall, self.unions)];
+        let mut tables = vec![
+            pen.job(),
+            pen.supply(),
+            pen.main(self.size, self.fall, self.unions),
+        ];
         if let Some((wide, deep)) = self.room {
             tables.push(pen.room(wide, deep));
         }

@@ -268,8 +268,8 @@ pub enum Unions {
     /// In rings, and where a hose meets the pipe.
     #[default]
     Loops,
-    /// Also where the pipe meets the supply in any other way, and before each
-    /// set of filter, regulator and lubricator.
+    /// Also where the pipe meets the supply in any other way, beside each line
+    /// valve, and before each set of filter, regulator and lubricator.
     Service,
 }
 

@@ -84,9 +84,8 @@ fn close_rings(network: &Network, library: &Library, runs: &mut [Run]) {
             joined.union(from.index(), to.index());
         }
     }
-    let turned = |run: &Run| {
-        library.systems()[run.system].is_threaded() && !valves::opens(network, run)
-    };
+    let turned =
+        |run: &Run| library.systems()[run.system].is_threaded() && !valves::opens(network, run);
     let mut order: Vec<usize> = (0..runs.len()).collect();
     order.retain(|index| turned(&runs[*index]));
     order.sort_by_key(|index| {
