@@ -7,7 +7,7 @@ pub mod reminder;
 
 use crate::air::Stream;
 use crate::air::friction::loss_per_metre;
-use crate::quantity::{AirFlow, Length, Size};
+use crate::quantity::{AirFlow, Length, Size, Units};
 use crate::system::{self, Joint, Metal, SizeRow, System};
 use crate::takeoff::{Group, PartKey};
 use refused::Refused;
@@ -127,6 +127,8 @@ pub enum Station {
     Side,
     /// At a drain.
     Drain,
+    /// In the main itself.
+    Line,
 }
 
 /// A device: a row of ports in data.
@@ -151,6 +153,8 @@ pub struct Device {
     /// Who says so.
     pub rated_source: String,
     stations: Vec<Station>,
+    /// End to end, a length for each size; empty where it never stands in line.
+    lengths: Vec<Length>,
 }
 
 impl Device {
@@ -158,6 +162,13 @@ impl Device {
     #[must_use]
     pub fn may_stand(&self, station: Station) -> bool {
         self.stations.contains(&station)
+    }
+
+    /// Its length in a size, end to end; none where it never stands in line.
+    #[must_use]
+    pub fn length(&self, size: Size) -> Option<Length> {
+        let made = self.sizes.iter().position(|made| *made == size)?;
+        self.lengths.get(made).copied()
     }
 
     /// Its size on a line of `line` where the job says none: the line's size
@@ -403,6 +414,8 @@ struct DeviceRow {
     source: String,
     rated_psi: f64,
     rated_source: String,
+    lengths: String,
+    lengths_source: String,
 }
 
 impl DeviceRow {
@@ -420,24 +433,41 @@ impl DeviceRow {
             return Err(wrong("its rated pressure is not above zero"));
         }
         let size = |text: &str| Size::parse(text).map_err(|error| wrong(&error.to_string()));
-        let stations = self
+        let sizes: Vec<Size> = self
+            .sizes
+            .split_whitespace()
+            .map(size)
+            .collect::<Result<_, _>>()?;
+        let length = |text: &str| {
+            Length::parse(text, Units::Metric).map_err(|error| wrong(&error.to_string()))
+        };
+        let lengths: Vec<Length> = self
+            .lengths
+            .split_whitespace()
+            .map(length)
+            .collect::<Result<_, _>>()?;
+        let stations: Vec<Station> = self
             .r#where
             .split_whitespace()
             .map(|word| match word {
                 "supply" => Ok(Station::Supply),
                 "side" => Ok(Station::Side),
                 "drain" => Ok(Station::Drain),
+                "line" => Ok(Station::Line),
                 other => Err(wrong(&format!("no station `{other}`"))),
             })
             .collect::<Result<_, _>>()?;
+        if stations.contains(&Station::Line) {
+            has_source("devices.csv", &self.device, &self.lengths_source)?;
+            if lengths.len() != sizes.len() {
+                return Err(wrong("it stands in line and has no length for every size"));
+            }
+        }
         Ok(Device {
             inlet: gender(&self.inlet)?.ok_or_else(|| wrong("an inlet cannot be open"))?,
             outlet: gender(&self.outlet)?,
-            sizes: self
-                .sizes
-                .split_whitespace()
-                .map(size)
-                .collect::<Result<_, _>>()?,
+            sizes,
+            lengths,
             default_size: match self.default_size.as_str() {
                 "line" => None,
                 other => Some(size(other)?),

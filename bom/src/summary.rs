@@ -31,6 +31,8 @@ pub struct Summary {
     pub fall: String,
     /// Drains of the main.
     pub drains: Vec<DrainSummary>,
+    /// Line valves, in the file's order.
+    pub valves: Vec<ValveSummary>,
     /// Every outlet, in walking order.
     pub outlets: Vec<OutletSummary>,
 }
@@ -55,6 +57,17 @@ pub struct DrainSummary {
     pub height: Length,
     /// Its valve.
     pub valve: Size,
+}
+
+/// A line valve.
+#[derive(Debug, Clone)]
+pub struct ValveSummary {
+    /// Its name in the job file.
+    pub name: String,
+    /// Its middle above the floor.
+    pub height: Length,
+    /// Its size.
+    pub size: Size,
 }
 
 /// One outlet as the customer knows it.

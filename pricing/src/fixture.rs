@@ -118,6 +118,7 @@ pub(crate) fn summary() -> Summary {
             height: Length::from_feet(10),
             valve: Size::parse("1/2in").unwrap(),
         }],
+        valves: Vec::new(),
         outlets: vec![
             outlet(1, "reel", "none"),
             outlet(2, "two-sided", "drain valve"),

@@ -22,6 +22,9 @@ pub(crate) struct Shop {
     pub(super) outlets: Vec<Outlet>,
     pub(super) room: Option<(u64, u64)>,
     pub(super) low: bool,
+    /// How many line valves there are.
+    pub(super) valves: usize,
+    pub(super) unions: &'static str,
     pub(super) size: &'static str,
     pub(super) fall: &'static str,
 }
@@ -50,6 +53,7 @@ pub(super) enum Name {
     Place(usize),
     Outlet(usize),
     Kind(usize),
+    Valve(usize),
     Low,
 }
 
@@ -96,6 +100,8 @@ impl Shop {
             outlets,
             room: None,
             low: plan == Plan::Ring,
+            valves: 0,
+            unions: ["none", "loops", "service"][luck.index(3)],
             size: ["3/4in", "1in", "1-1/4in"][luck.index(3)],
             fall: "level",
         };
@@ -153,7 +159,7 @@ impl Shop {
             place += 1;
             branch.size = smaller.filter(|_| luck.coin());
             let count = (1 + luck.index(6)).min(self.outlets.len() - outlet);
-            branch.spread(luck, outlet..outlet + count);
+            branch.spread(luck, outlet..outlet + count, &mut self.valves);
             outlet += count;
             longest = longest.max(at + branch.go[0].1);
             branches.push(branch);
@@ -172,7 +178,8 @@ impl Shop {
         for (side, way) in ways.into_iter().enumerate() {
             let mut leg = Leg::new(Name::Place(side), vec![(way, 0)]);
             leg.to = Some(Name::Place((side + 1) % 5));
-            leg.spread(luck, total * side / 5..total * (side + 1) / 5);
+            let outlets = total * side / 5..total * (side + 1) / 5;
+            leg.spread(luck, outlets, &mut self.valves);
             if way == Way::South {
                 let after = luck.between(CLEAR, 96);
                 leg.go[0].1 += after;
@@ -221,9 +228,15 @@ impl Leg {
         level.map(|(_, length)| length).sum()
     }
 
-    /// Marks outlets along a leg of one straight, which ends at the last.
-    fn spread(&mut self, luck: &mut Luck, outlets: std::ops::Range<usize>) {
+    /// Marks outlets along a leg of one straight, which ends at the last, with
+    /// line valves before some of them.
+    fn spread(&mut self, luck: &mut Luck, outlets: std::ops::Range<usize>, valves: &mut usize) {
         for outlet in outlets {
+            if luck.index(4) == 0 {
+                self.go[0].1 += luck.between(CLEAR, 60);
+                self.marks.push((Name::Valve(*valves), self.go[0].1));
+                *valves += 1;
+            }
             self.go[0].1 += luck.between(CLEAR, 120);
             self.marks.push((Name::Outlet(outlet), self.go[0].1));
         }

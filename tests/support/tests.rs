@@ -38,7 +38,11 @@ fn every_form_is_toml_with_every_outlet_marked_once() {
                     .filter_map(|leg| leg.get("marks"))
                     .flat_map(|marks| marks.as_table().unwrap().keys())
                     .collect();
-                for name in written.keys() {
+                let valves = job.get("valve").and_then(toml::Value::as_table);
+                for name in written
+                    .keys()
+                    .chain(valves.into_iter().flat_map(|all| all.keys()))
+                {
                     assert_eq!(marks.iter().filter(|mark| **mark == name).count(), 1);
                 }
             }

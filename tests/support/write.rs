@@ -54,7 +54,11 @@ impl Shop {
     pub(crate) fn job(&self, form: Form) -> String {
         let mut luck = Luck(self.seed ^ 0x5eed);
         let pen = Pen { form };
-        let mut tables = vec![pen.job(), pen.supply(), pen.main(self.size, self.fall)];
+        let mut tables = vec![
+            pen.job(),
+            pen.supply(),
+            pen.main(self.size, self.fall, self.unions),
+        ];
         if let Some((wide, deep)) = self.room {
             tables.push(pen.room(wide, deep));
         }
@@ -63,6 +67,9 @@ impl Shop {
                 "[drain.{}]\nvalve = \"1/2in\"\n",
                 pen.name(Name::Low)
             ));
+        }
+        for valve in 0..self.valves {
+            tables.push(format!("[valve.{}]\n", pen.name(Name::Valve(valve))));
         }
         for (index, leg) in self.legs.iter().enumerate() {
             let goes_on = index > 0 && self.legs[index - 1].to == Some(leg.from);
@@ -118,9 +125,9 @@ impl Pen {
         )
     }
 
-    fn main(&self, size: &str, fall: &str) -> String {
+    fn main(&self, size: &str, fall: &str, unions: &str) -> String {
         format!(
-            "[main]\nsystem = \"black-iron\"\nsize = \"{size}\"\nheight = \"{}\"\nfall = \"{fall}\"\n",
+            "[main]\nsystem = \"black-iron\"\nsize = \"{size}\"\nheight = \"{}\"\nfall = \"{fall}\"\nunions = \"{unions}\"\n",
             self.length(MAIN_HEIGHT)
         )
     }
@@ -230,6 +237,7 @@ impl Pen {
             Name::Place(number) => ("place", number),
             Name::Outlet(number) => ("outlet", number),
             Name::Kind(number) => ("kind", number),
+            Name::Valve(number) => ("valve", number),
         };
         if self.form.rename {
             format!("z-{word}-{}", 1_000_000 - number)

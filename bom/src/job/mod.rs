@@ -41,6 +41,8 @@ pub struct Job {
     pub legs: Vec<Leg>,
     /// Drains of the main.
     pub drains: Vec<MainDrain>,
+    /// Line valves.
+    pub valves: Vec<LineValve>,
     /// Kinds of drops.
     pub drops: Vec<DropKind>,
     /// Outlets, in the file's order.
@@ -49,8 +51,8 @@ pub struct Job {
     pub together: Vec<Together>,
     /// Findings that the user has read and takes as they are.
     pub accept: Vec<Accepted>,
-    /// Names of all outlets and drains that the file defines, those that
-    /// could not be read included.
+    /// Names of all outlets, drains and line valves that the file defines, those
+    /// that could not be read included.
     pub declared: BTreeSet<String>,
     /// Whether all of it could be read. If not, its legs can still be walked,
     /// but nothing can be built.
@@ -281,8 +283,8 @@ pub enum Unions {
     /// In rings, and where a hose meets the pipe.
     #[default]
     Loops,
-    /// Also where the pipe meets the supply in any other way, and before each
-    /// set of filter, regulator and lubricator.
+    /// Also where the pipe meets the supply in any other way, beside each line
+    /// valve, and before each set of filter, regulator and lubricator.
     Service,
 }
 
@@ -405,6 +407,17 @@ pub struct MainDrain {
     pub size: Option<Size>,
     /// Whether the main falls to it from every side.
     pub low_point: bool,
+}
+
+/// A line valve: it shuts off the main that goes on behind it.
+#[derive(Debug, Clone)]
+pub struct LineValve {
+    /// Its name.
+    pub name: Spanned<String>,
+    /// The line of its table.
+    pub line: usize,
+    /// What it is.
+    pub device: DeviceUse,
 }
 
 /// How a drop leaves the main.

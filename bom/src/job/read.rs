@@ -10,8 +10,9 @@ use crate::source::{Source, Span, Spanned};
 use std::collections::BTreeSet;
 use toml::de::{DeTable, DeValue};
 
-const TOP: [&str; 10] = [
-    "job", "room", "supply", "main", "leg", "drain", "drop", "outlet", "together", "accept",
+const TOP: [&str; 11] = [
+    "job", "room", "supply", "main", "leg", "drain", "valve", "drop", "outlet", "together",
+    "accept",
 ];
 
 /// What the tables of one file share while they are read.
@@ -73,6 +74,7 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
         }
     };
     let drains = entries(&top, "drain", r, tables::main_drain);
+    let valves = entries(&top, "valve", r, tables::line_valve);
     let drops = entries(&top, "drop", r, tables::drop_kind);
     let kinds = names(&top, "drop");
     let kinds: Vec<&str> = kinds.iter().map(String::as_str).collect();
@@ -84,7 +86,7 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
         tables::together(entry, &outlet_names, &outlets, r)
     });
     let accept = entries(&top, "accept", r, tables::accepted);
-    let declared = ["outlet", "drain"]
+    let declared = ["outlet", "drain", "valve"]
         .into_iter()
         .flat_map(|key| names(&top, key));
     let legs = legs(&top, r).filter(|_| whole)?;
@@ -101,6 +103,7 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
         main,
         legs,
         drains,
+        valves,
         drops,
         outlets,
         together,

@@ -42,6 +42,7 @@ pub fn build(job: &Job, library: &Library) -> (Option<Network>, Vec<Finding>) {
     };
     let drains = builder.drains(&route);
     let drops = builder.drops(&route);
+    let valves = builder.valves(&route, start);
     let graph = builder.graph;
     let graph = decide_fittings(job, library, graph, &mut findings);
     let Some(graph) = graph.filter(|_| !stops(&findings)) else {
@@ -74,6 +75,7 @@ pub fn build(job: &Job, library: &Library) -> (Option<Network>, Vec<Finding>) {
         unlike: job.main.unlike,
         drops,
         drains,
+        valves,
         legs,
         supply: (job.supply.name.value.clone(), job.supply.line),
         assumptions,
@@ -81,7 +83,7 @@ pub fn build(job: &Job, library: &Library) -> (Option<Network>, Vec<Finding>) {
     (Some(network), findings)
 }
 
-/// Every outlet and drain stands somewhere, and every mark is something.
+/// Every outlet, drain and line valve stands somewhere, and every mark is something.
 fn names_fit(job: &Job, findings: &mut Vec<Finding>) {
     let outlets = job.outlets.iter().map(|outlet| ("outlet", &outlet.name));
     let drains = job.drains.iter().map(|drain| ("drain", &drain.name));
@@ -91,7 +93,8 @@ fn names_fit(job: &Job, findings: &mut Vec<Finding>) {
         .flat_map(|leg| leg.marks.iter().map(|mark| &mark.name).chain(&leg.to))
         .map(|name| name.value.as_str())
         .collect();
-    for (what, name) in outlets.chain(drains) {
+    let valves = job.valves.iter().map(|valve| ("line valve", &valve.name));
+    for (what, name) in outlets.chain(drains).chain(valves) {
         if !marks.contains(name.value.as_str()) {
             findings.push(Finding::unreadable(
                 "never-placed",
@@ -115,7 +118,7 @@ fn names_fit(job: &Job, findings: &mut Vec<Finding>) {
         let name = &mark.name;
         if !job.declared.contains(&name.value) && !branches.contains(name.value.as_str()) {
             let mut finding =
-                crate::job::unknown_name("outlet or drain", &name.value, name.span, &known);
+                crate::job::unknown_name("outlet, drain or valve", &name.value, name.span, &known);
             finding.rule = "mark-names-nothing";
             findings.push(finding);
         }

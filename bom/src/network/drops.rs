@@ -411,7 +411,7 @@ impl Builder<'_> {
             .map_or(self.job.system, |edge| edge.weight().system)
     }
 
-    fn device_size(&self, used: DeviceUse, line: Size) -> Size {
+    pub(super) fn device_size(&self, used: DeviceUse, line: Size) -> Size {
         used.size
             .unwrap_or_else(|| self.library.devices()[used.device].size_on(line))
     }

@@ -13,6 +13,7 @@ mod loss;
 mod route;
 mod sizes;
 mod summary;
+mod valves;
 
 pub use build::build;
 pub(crate) use falls::between;
@@ -220,6 +221,21 @@ pub struct Drain {
     pub valve: Size,
 }
 
+/// A line valve, as it stands in the main.
+#[derive(Debug, Clone)]
+pub struct LineValve {
+    /// Its name.
+    pub name: String,
+    /// The line of its table.
+    pub line: usize,
+    /// Its place on the main.
+    pub at: NodeId,
+    /// Its size.
+    pub size: Size,
+    /// The pipe by which the air comes to it the shortest way.
+    pub upstream: LinkId,
+}
+
 /// The layout of a whole job.
 #[derive(Debug, Clone)]
 pub struct Network {
@@ -238,6 +254,8 @@ pub struct Network {
     pub drops: Vec<Drop>,
     /// The drains of the main, in the file's order.
     pub drains: Vec<Drain>,
+    /// The line valves, in the file's order.
+    pub valves: Vec<LineValve>,
     /// The legs' names, in the file's order.
     pub legs: Vec<LegName>,
     /// The supply's name and the line of its table.
@@ -349,7 +367,9 @@ impl Network {
     pub fn describe(&self, id: NodeId) -> String {
         let line = match self.node(id).origin.owner {
             Owner::Supply => self.supply.1,
-            Owner::Leg(leg) => self.legs[leg].line,
+            Owner::Leg(leg) => self
+                .valve_at(id)
+                .map_or(self.legs[leg].line, |valve| valve.line),
             Owner::Drain(drain) => self.drains[drain].line,
             Owner::Outlet(outlet) => self.drops[outlet].line,
         };
@@ -359,6 +379,9 @@ impl Network {
     /// A node in words, as a crew calls it: `outlet bench, foot`.
     #[must_use]
     pub fn place(&self, id: NodeId) -> String {
+        if let Some(valve) = self.valve_at(id) {
+            return format!("valve {}", valve.name);
+        }
         let origin = self.node(id).origin;
         let thing = match origin.owner {
             Owner::Supply => self.supply.0.clone(),

@@ -4,7 +4,7 @@ use super::{Network, NodeKind};
 use crate::job::{Job, TakeOff};
 use crate::library::Library;
 use crate::quantity::Size;
-use crate::summary::{DrainSummary, MainPipe, OutletSummary, Summary};
+use crate::summary::{DrainSummary, MainPipe, OutletSummary, Summary, ValveSummary};
 use std::collections::BTreeSet;
 
 impl Network {
@@ -39,6 +39,15 @@ impl Network {
                     name: drain.name.clone(),
                     height: self.node(drain.at).at.up,
                     valve: drain.valve,
+                })
+                .collect(),
+            valves: self
+                .valves
+                .iter()
+                .map(|valve| ValveSummary {
+                    name: valve.name.clone(),
+                    height: self.node(valve.at).at.up,
+                    size: valve.size,
                 })
                 .collect(),
             outlets: drops

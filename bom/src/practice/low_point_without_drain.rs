@@ -18,8 +18,10 @@ fn check(context: Context<'_>) -> Vec<Found> {
         .map(|end| {
             let node = context.network.node(end.at);
             let place = match node.kind {
-                NodeKind::Device { .. } => "before what lets nothing back to the tank",
-                NodeKind::Port { .. } | NodeKind::Fitting(_) => "here",
+                NodeKind::Device { .. } if !context.network.is_line_valve(end.at) => {
+                    "before what lets nothing back to the tank"
+                }
+                NodeKind::Port { .. } | NodeKind::Fitting(_) | NodeKind::Device { .. } => "here",
             };
             Found {
                 span: node.span,

@@ -12,6 +12,7 @@ mod hard_piped_supply;
 mod hose_cannot_fall_back;
 mod hung;
 mod level_main;
+mod line_valve_narrows_main;
 mod long_straight;
 mod low_point_without_drain;
 mod lubricator_at_head;
@@ -88,7 +89,7 @@ struct Found {
 }
 
 /// Every rule, by name.
-pub static RULES: [&Rule; 26] = [
+pub static RULES: [&Rule; 27] = [
     &automatic_drain_without_valve::RULE,
     &blow_off::RULE,
     &filter_at_head::RULE,
@@ -98,6 +99,7 @@ pub static RULES: [&Rule; 26] = [
     &hard_piped_supply::RULE,
     &hose_cannot_fall_back::RULE,
     &level_main::RULE,
+    &line_valve_narrows_main::RULE,
     &long_straight::RULE,
     &low_point_without_drain::RULE,
     &lubricator_at_head::RULE,

@@ -160,3 +160,44 @@ fn an_outlet_is_within_reach_or_on_a_reel() {
         ["outlet-out-of-reach: `bench` stands 6'-1\" above the floor: above reach"]
     );
 }
+
+#[test]
+fn a_ring_wants_two_line_valves() {
+    let library = Library::shipped().unwrap();
+    let ring = include_str!("../../../tests/practice/ring-without-valves/good.toml");
+    let said = |edits: &[(&str, &str)]| {
+        let mut text = ring.to_owned();
+        for (old, new) in edits {
+            assert!(text.contains(old), "{old}");
+            text = text.replace(old, new);
+        }
+        let (plan, findings) = crate::plan(&Source::new("job", text), &library);
+        let practice = plan.unwrap_or_else(|| panic!("{findings:#?}")).practice;
+        let rings = practice
+            .into_iter()
+            .filter(|one| one.rule == "ring-without-valves");
+        rings.map(|one| one.message).collect::<Vec<_>>()
+    };
+    assert!(said(&[]).is_empty());
+    let no_east = [("east = \"2-0\", ", ""), ("[valve.east]\n", "")];
+    assert_eq!(
+        said(&no_east),
+        [
+            "`west` is the only line valve of its ring, and a stretch is shut off at both its ends: one leak still takes the air from the whole ring"
+        ]
+    );
+    // A valve on the feed is none of the ring's.
+    let on_feed = [
+        ("east = \"2-0\", ", ""),
+        ("marks = { west = \"8-0\" }\n", ""),
+        ("[valve.east]\n", ""),
+        (
+            "to    = \"entry\"\n\n[[leg]]\nfrom",
+            "marks = { west = \"7-0\" }\nto    = \"entry\"\n\n[[leg]]\nfrom",
+        ),
+    ];
+    assert_eq!(
+        said(&on_feed),
+        ["a ring has no line valve: a leak in it can be shut off nowhere"]
+    );
+}

@@ -1,7 +1,7 @@
 //! What every count takes for granted, said where the reader sees it.
 
 use super::pieces::{self, Straight};
-use crate::job::{Threading, UnlikeMetals};
+use crate::job::{Threading, Unions, UnlikeMetals};
 use crate::library::Library;
 use crate::network::Network;
 use crate::system::{Joint, Metal, System};
@@ -60,6 +60,7 @@ pub(super) fn assumptions(
             system.tape_roll.show_total(units)
         )
     }));
+    said.extend(line_valves(network, &systems));
     said.extend(unlike(network, &systems, library));
     for system in &systems {
         said.extend(system.consumables.iter().map(|consumable| {
@@ -79,6 +80,22 @@ pub(super) fn assumptions(
         }
     }
     once
+}
+
+/// What the count takes of line valves.
+fn line_valves(network: &Network, systems: &[&System]) -> Vec<String> {
+    if network.valves.is_empty() {
+        return Vec::new();
+    }
+    let mut said = vec![
+        "Line valves have the length of typical threaded ball valves, from memory; the maker's figure holds: check it before you cut the pipe beside them.".to_owned(),
+    ];
+    if network.unions != Unions::Service && systems.iter().any(|system| system.is_threaded()) {
+        said.push(
+            "Line valves get no union of their own: to take one out of threaded pipe, the pipe is opened from the nearest union or end (unions = \"service\" puts one beside each).".to_owned(),
+        );
+    }
+    said
 }
 
 /// What stands between unlike metals, with both views of it.

@@ -2,7 +2,7 @@
 //! unions.
 
 use super::walk::Walk;
-use super::{Group, Why};
+use super::{Group, Why, valves};
 use crate::finding::Finding;
 use crate::fitting::{End, Join, Mating};
 use crate::job::Unions;
@@ -35,6 +35,11 @@ impl<'a> Walk<'a> {
                     continue;
                 }
                 let end = self.end(node, id, first);
+                if self.network.is_line_valve(node) {
+                    let join = valves::join(self.network, self.library, node, id);
+                    self.count(join, [end, pipe], [node, far], node, Why::ServicesValve);
+                    continue;
+                }
                 if self.needs_union(node, end, link) {
                     let join = mating.close_loop(end, link.system, link.size);
                     self.count(join, [end, pipe], [node, far], node, Why::ServicesSupply);

@@ -10,6 +10,7 @@ mod stand_in;
 mod supports;
 mod tally;
 mod used;
+mod valves;
 mod walk;
 
 pub use pieces::Straight;
@@ -180,6 +181,7 @@ enum Why {
     Spans,
     ServicesSupply,
     ServicesSet,
+    ServicesValve,
     ClosesRing,
     LongerThanStick,
     Carries,
@@ -199,6 +201,7 @@ impl Why {
             Self::Spans => "it is the straight that leads here",
             Self::ServicesSupply => "the pipe can be taken off the tank here",
             Self::ServicesSet => "the set can be taken out here",
+            Self::ServicesValve => "the valve can be taken out here",
             Self::ClosesRing => "it closes the ring on the straight from here",
             Self::LongerThanStick => "the straight from here takes more than one length",
             Self::Carries => "it carries the straight here",

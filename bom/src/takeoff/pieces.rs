@@ -2,9 +2,10 @@
 
 use super::ready;
 use super::runs::Run;
+use super::valves;
 use crate::job::{Threading, Unions};
 use crate::library::{Gender, Library};
-use crate::network::{Network, NodeId, NodeKind};
+use crate::network::{LinkId, Network, NodeId, NodeKind};
 use crate::quantity::{Length, Size};
 use crate::system::SizeRow;
 
@@ -85,7 +86,9 @@ pub(super) fn cut(
     row: &SizeRow,
 ) -> Result<Straight, NoWay> {
     let system = &library.systems()[run.system];
-    let take_outs = [run.from, run.to].map(|node| take_out(network, library, node, run));
+    let [first, last] = run.links;
+    let take_outs = [(run.from, first), (run.to, last)]
+        .map(|(node, link)| take_out(network, library, (node, link), run));
     let length = run.length - take_outs[0] - take_outs[1];
     let cut = match system.threading(network.threading) {
         Threading::Cut => split(length, run.closes_ring, system.stick, row)?,
@@ -128,8 +131,16 @@ pub(super) fn against_cutting(straights: &[Straight], library: &Library) -> (usi
     (couplings, threads)
 }
 
-/// How much of a straight the fitting at its end takes up.
-fn take_out(network: &Network, library: &Library, node: NodeId, run: Run) -> Length {
+/// How much of a straight the fitting or valve at its end takes up.
+fn take_out(
+    network: &Network,
+    library: &Library,
+    (node, link): (NodeId, LinkId),
+    run: Run,
+) -> Length {
+    if network.is_line_valve(node) {
+        return valves::take_out(network, library, node, link);
+    }
     let system = &library.systems()[run.system];
     let make_up = system.row(run.size).map_or(Length::ZERO, |row| row.make_up);
     match &network.node(node).kind {

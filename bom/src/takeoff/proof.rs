@@ -2,6 +2,7 @@
 //! list and the network, not from how the list came about.
 
 use super::pieces::Straight;
+use super::valves;
 use super::{JointCount, PartLine, PipeLine, Why};
 use crate::library::{Gender, Library, PartEnd};
 use crate::network::{Network, NodeKind};
@@ -175,8 +176,11 @@ fn rings_have_unions(counted: Counted<'_>) -> Proof {
     }
     let mut wrong = None;
     let systems = counted.library.systems();
-    let turned =
-        |straight: &&Straight| systems[straight.run.system].is_threaded() && !straight.cut.union;
+    let turned = |straight: &&Straight| {
+        systems[straight.run.system].is_threaded()
+            && !straight.cut.union
+            && !valves::opens(network, &straight.run)
+    };
     for straight in counted.straights.iter().filter(turned) {
         let (from, to) = (straight.run.from, straight.run.to);
         if !joined.union(from.index(), to.index()) {
@@ -187,16 +191,20 @@ fn rings_have_unions(counted: Counted<'_>) -> Proof {
             ));
         }
     }
-    let unions = counted
-        .straights
-        .iter()
-        .filter(|straight| straight.cut.union)
-        .count();
+    let having = |union: &dyn Fn(&Straight) -> bool| {
+        let straights = counted.straights.iter();
+        straights.filter(|straight| union(straight)).count()
+    };
+    let unions = having(&|straight| straight.cut.union);
+    let at_valves = match having(&|straight| valves::opens(network, &straight.run)) {
+        0 => String::new(),
+        unions => format!(", unions at line valves: {unions}"),
+    };
     Proof {
         claim: "every ring can be closed: a union stands in each of threaded pipe",
         failure: wrong,
         figures: vec![format!(
-            "rings: {}, unions in them: {unions}",
+            "rings: {}, unions in them: {unions}{at_valves}",
             (network.link_count() + 1).saturating_sub(network.node_count())
         )],
     }

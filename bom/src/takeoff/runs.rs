@@ -1,5 +1,6 @@
 //! Straights of pipe between fittings, and which of them close a ring.
 
+use super::valves;
 use crate::library::Library;
 use crate::network::{End, LinkId, Network, NodeId};
 use crate::quantity::{Length, Size};
@@ -15,6 +16,8 @@ pub(super) struct Run {
     pub(super) system: usize,
     /// Centre to centre.
     pub(super) length: Length,
+    /// The links with which it begins and ends.
+    pub(super) links: [LinkId; 2],
     /// Whether it gets the union of a ring.
     pub(super) closes_ring: bool,
 }
@@ -34,24 +37,26 @@ pub(super) fn runs(network: &Network, library: &Library) -> Vec<Run> {
             size: link.size,
             system: link.system,
             length,
+            links: [id, id],
             closes_ring: false,
         };
-        run.from = follow(network, &mut seen, id, from, &mut run.length);
-        run.to = follow(network, &mut seen, id, to, &mut run.length);
+        (run.from, run.links[0]) = follow(network, &mut seen, id, from, &mut run.length);
+        (run.to, run.links[1]) = follow(network, &mut seen, id, to, &mut run.length);
         runs.push(run);
     }
     close_rings(network, library, &mut runs);
     runs
 }
 
-/// Goes on through places where pipe runs straight through; returns the end.
+/// Goes on through places where pipe runs straight through; returns the end and
+/// the link that comes to it.
 fn follow(
     network: &Network,
     seen: &mut [bool],
     mut by: LinkId,
     mut at: NodeId,
     length: &mut Length,
-) -> NodeId {
+) -> (NodeId, LinkId) {
     while network.runs_through(at, by) {
         let through = |end: &End| {
             end.link != by && network.runs_through(at, end.link) && !seen[end.link.index()]
@@ -64,13 +69,14 @@ fn follow(
         by = next.link;
         at = next.far;
     }
-    at
+    (at, by)
 }
 
 /// Marks one run of every independent ring: the smallest, and among those the
 /// longest. A spanning tree that prefers large and short runs leaves exactly
 /// these out, however the runs are ordered. Tube slides into its sockets: a
-/// ring with tube in it closes without a union.
+/// ring with tube in it closes without a union, and so does one in which a
+/// line valve has its own.
 fn close_rings(network: &Network, library: &Library, runs: &mut [Run]) {
     let mut joined = UnionFind::<usize>::new(network.node_count());
     for (_, from, to, link) in network.links() {
@@ -78,9 +84,10 @@ fn close_rings(network: &Network, library: &Library, runs: &mut [Run]) {
             joined.union(from.index(), to.index());
         }
     }
-    let threaded = |run: &Run| library.systems()[run.system].is_threaded();
+    let turned =
+        |run: &Run| library.systems()[run.system].is_threaded() && !valves::opens(network, run);
     let mut order: Vec<usize> = (0..runs.len()).collect();
-    order.retain(|index| threaded(&runs[*index]));
+    order.retain(|index| turned(&runs[*index]));
     order.sort_by_key(|index| {
         let run = &runs[*index];
         (std::cmp::Reverse(run.size), run.length, *index)

@@ -40,6 +40,7 @@ pub fn used(network: &Network, because: &[Because]) -> Vec<Use> {
             | Why::Spans
             | Why::ServicesSupply
             | Why::ServicesSet
+            | Why::ServicesValve
             | Why::ClosesRing
             | Why::LongerThanStick
             | Why::Carries

@@ -22,8 +22,10 @@ pub(super) fn step(network: &Network, library: &Library, place: NodeId) -> Step 
     let node = network.node(place);
     match node.kind {
         NodeKind::Port { .. } => Step::End(EndKind::Tank),
-        NodeKind::Device { .. } => Step::End(at_device(network, library, place, node.origin)),
-        NodeKind::Fitting(_) => match ways_down(network, place).first() {
+        NodeKind::Device { .. } if !network.is_line_valve(place) => {
+            Step::End(at_device(network, library, place, node.origin))
+        }
+        NodeKind::Fitting(_) | NodeKind::Device { .. } => match ways_down(network, place).first() {
             Some(lower) => Step::On(*lower),
             None => Step::End(without_way(network, place)),
         },

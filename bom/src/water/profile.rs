@@ -27,6 +27,7 @@ pub fn profile(network: &Network) -> Vec<Walked> {
     let standing: BTreeMap<NodeId, &String> = drops
         .map(|drop| (drop.take_off_at, &drop.name))
         .chain(drains)
+        .chain(network.valves.iter().map(|valve| (valve.at, &valve.name)))
         .collect();
     let place = |id: NodeId| Place {
         name: standing

@@ -25,9 +25,13 @@ pub(super) fn run(args: &Check, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let Some(plan) = plan else {
         return Err(super::stopped(&findings, "the job cannot be counted"));
     };
+    let valves = match plan.summary.valves.len() {
+        0 => String::new(),
+        valves => format!("{}, ", output::words::count(valves, "line valve")),
+    };
     writeln!(
         io.out,
-        "{}: {}, {}, {} of main; all of it can be counted",
+        "{}: {}, {}, {valves}{} of main; all of it can be counted",
         source.name(),
         output::words::count(plan.summary.outlets.len(), "outlet"),
         output::words::count(usize::try_from(plan.takeoff.drains).unwrap_or(0), "drain"),

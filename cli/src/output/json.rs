@@ -175,6 +175,17 @@ pub fn parts(
         "customer": summary.customer,
         "revision": summary.revision,
     });
+    let valves: Vec<Value> = summary
+        .valves
+        .iter()
+        .map(|valve| {
+            json!({
+                "name": valve.name,
+                "size": valve.size.to_string(),
+                "height_mm": millimetres(valve.height),
+            })
+        })
+        .collect();
     print(
         &json!({
             "job": job,
@@ -184,6 +195,7 @@ pub fn parts(
             "joints_made": made,
             "drops": takeoff.drops,
             "drains": takeoff.drains,
+            "line_valves": valves,
             "assumptions": takeoff.assumptions,
             "cautions": takeoff.cautions,
             "proofs": proofs,

@@ -69,9 +69,25 @@ fn water(summary: &Summary) -> String {
         .iter()
         .map(|drain| format!("{} ({} valve)", drain.name, drain.valve))
         .collect();
-    match drains.as_slice() {
+    let drained = match drains.as_slice() {
         [] => fall,
         drains => format!("{fall} It is drained at {}.", drains.join(", ")),
+    };
+    drained + &valves(summary)
+}
+
+fn valves(summary: &Summary) -> String {
+    let valves = summary.valves.iter();
+    let valves: Vec<String> = valves
+        .map(|valve| format!("{} ({})", valve.name, valve.size))
+        .collect();
+    match valves.len() {
+        0 => String::new(),
+        1 => format!(" 1 line valve shuts off part of it: {}.", valves[0]),
+        count => format!(
+            " {count} line valves shut off parts of it: {}.",
+            valves.join(", ")
+        ),
     }
 }
 

@@ -384,3 +384,24 @@ fn a_main_in_several_metals_says_how_much_of_each() {
          2.50 m of Copper tube type L, soldered, size 3/4in."
     );
 }
+
+#[test]
+fn the_scope_names_the_line_valves() {
+    let library = Library::shipped().unwrap();
+    let job = include_str!("../../../tests/cases/ring-valves/job.toml");
+    let one = job
+        .replace("[valve.second]\nkind = \"valve\"\n", "")
+        .replace("marks = { second = \"6-0\" }\n", "");
+    let said = |job: &str| {
+        let plan = bom::plan(&Source::new("job.toml", job), &library).0;
+        super::scope::paragraphs(&plan.unwrap().summary)[1].clone()
+    };
+    assert_eq!(
+        said(job),
+        "The main is level. 2 line valves shut off parts of it: first (1in), second (1in)."
+    );
+    assert_eq!(
+        said(&one),
+        "The main is level. 1 line valve shuts off part of it: first (1in)."
+    );
+}

@@ -5,7 +5,7 @@ use crate::finding::Finding;
 use crate::job::DeviceUse;
 use crate::job::fields::{read_quantity, text_of, unknown_name};
 use crate::job::read::Reader;
-use crate::library::Station;
+use crate::library::{Device, Station};
 use crate::quantity::{Length, Pressure, Size};
 use crate::source::{Span, Spanned};
 use toml::de::DeValue;
@@ -54,6 +54,30 @@ pub(super) fn devices(
         .collect()
 }
 
+/// The device of a name that may stand somewhere, or which ones may.
+pub(super) fn standing(
+    word: &str,
+    span: Span,
+    station: Station,
+    r: &mut Reader<'_>,
+) -> Option<usize> {
+    let devices = r.library.devices();
+    let stands = |device: &&Device| device.may_stand(station);
+    let index = devices
+        .iter()
+        .position(|device| device.name == word && stands(&device));
+    if index.is_none() {
+        let names: Vec<&str> = devices
+            .iter()
+            .filter(stands)
+            .map(|device| device.name.as_str())
+            .collect();
+        let what = "device that stands here called";
+        r.findings.push(unknown_name(what, word, span, &names));
+    }
+    index
+}
+
 /// Reads `valve`, `filter 1/2in`, `hose 24in`, `hose 3/4in x 24in` or
 /// `regulator 1/2in set 90 psi`.
 fn device_use(
@@ -67,27 +91,8 @@ fn device_use(
         Some((rest, set)) => (rest.trim(), Some(Spanned::new(set, text.span))),
         None => (rest.trim(), None),
     };
-    let library = r.library;
-    let Some(index) = library
-        .devices()
-        .iter()
-        .position(|device| device.name == word && device.may_stand(station))
-    else {
-        let names: Vec<&str> = library
-            .devices()
-            .iter()
-            .filter(|device| device.may_stand(station))
-            .map(|device| device.name.as_str())
-            .collect();
-        r.findings.push(unknown_name(
-            "device that stands here called",
-            word,
-            text.span,
-            &names,
-        ));
-        return None;
-    };
-    let device = &library.devices()[index];
+    let index = standing(word, text.span, station, r)?;
+    let device = &r.library.devices()[index];
     let (size, length) = match (device.has_length, rest.split_once('x')) {
         (true, Some((size, length))) => (size.trim(), length.trim()),
         (true, None) => ("", rest),

@@ -11,6 +11,7 @@ mod room;
 mod supply;
 mod together;
 mod tool;
+mod valve;
 
 pub(super) use accept::accepted;
 pub(super) use drain::main_drain;
@@ -21,6 +22,7 @@ pub(super) use outlet::outlet;
 pub(super) use room::room;
 pub(super) use supply::supply;
 pub(super) use together::together;
+pub(super) use valve::line_valve;
 
 use crate::quantity::Length;
 
