@@ -10,8 +10,8 @@ use crate::source::{Source, Span, Spanned};
 use std::collections::BTreeSet;
 use toml::de::{DeTable, DeValue};
 
-const TOP: [&str; 9] = [
-    "job", "room", "supply", "main", "leg", "drain", "drop", "outlet", "accept",
+const TOP: [&str; 10] = [
+    "job", "shop", "room", "supply", "main", "leg", "drain", "drop", "outlet", "accept",
 ];
 
 /// What the tables of one file share while they are read.
@@ -63,6 +63,7 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
     let whole = r.findings.is_empty();
     let (title, customer, revision) = head(&top, r);
 
+    let people = top.value("shop").and_then(|value| tables::people(value, r));
     let rooms = entries(&top, "room", r, tables::room);
     let supply = supply(&top, r);
     let main = match top.value("main") {
@@ -92,6 +93,7 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
         customer,
         revision,
         units: r.units,
+        people,
         rooms,
         supply: supply?,
         main,

@@ -8,6 +8,7 @@ mod leg;
 mod main;
 mod outlet;
 mod room;
+mod shop;
 mod supply;
 mod tool;
 
@@ -18,7 +19,9 @@ pub(super) use leg::leg;
 pub(super) use main::main;
 pub(super) use outlet::outlet;
 pub(super) use room::room;
+pub(super) use shop::people;
 pub(super) use supply::supply;
+pub(crate) use tool::share;
 
 use crate::quantity::Length;
 
