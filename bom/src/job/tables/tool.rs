@@ -69,10 +69,9 @@ fn tool(
 /// A tool that is in no list, and of which the job does not say what it takes.
 fn unknown_tool(name: Spanned<&str>, library: &Library) -> Finding {
     let kinds = library.tools().iter();
-    let known: Vec<&str> = kinds
-        .flat_map(|kind| std::iter::once(&kind.name).chain(&kind.also))
-        .map(String::as_str)
-        .collect();
+    let short = kinds.clone().flat_map(|kind| &kind.also);
+    let known = kinds.map(|kind| &kind.name).chain(short);
+    let known: Vec<&str> = known.map(String::as_str).collect();
     let mut finding = unknown_name("tool", name.value, name.span, &known);
     finding.help.push_str(
         "\nor say what it takes while it runs, beside any name: \
