@@ -7,6 +7,7 @@ mod cases;
 mod command;
 mod compare;
 mod cut;
+mod demand;
 mod in_systems;
 mod invariants;
 mod practice;

@@ -4,10 +4,14 @@
 mod own;
 pub mod refused;
 pub mod reminder;
+mod tools;
+
+pub use tools::ToolKind;
 
 use crate::air::Stream;
 use crate::air::friction::loss_per_metre;
 use crate::quantity::{AirFlow, Length, Size, Units};
+use crate::source::Source;
 use crate::system::{self, Joint, Metal, SizeRow, System};
 use crate::takeoff::{Group, PartKey};
 use refused::Refused;
@@ -25,6 +29,7 @@ pub struct Library {
     chart: Vec<ChartRow>,
     reminders: Vec<Reminder>,
     unlike: Vec<Unlike>,
+    tools: Vec<ToolKind>,
 }
 
 /// Two metals that must not touch.
@@ -227,6 +232,7 @@ impl Library {
             chart: chart(include_str!("../data/size_chart.csv"))?,
             reminders: reminder::read(include_str!("../data/go_togethers.csv"))?,
             unlike: unlike(include_str!("../data/metals.csv"))?,
+            tools: shipped_tools()?,
         })
     }
 
@@ -480,6 +486,17 @@ impl DeviceRow {
             part: self.part,
         })
     }
+}
+
+fn shipped_tools() -> Result<Vec<ToolKind>, String> {
+    let source = Source::new("tools.csv", include_str!("../data/tools.csv"));
+    tools::read(&source).map_err(|findings| {
+        let said = findings.iter().map(|finding| {
+            let line = source.line(finding.place().start);
+            format!("tools.csv: line {line}: {}", finding.message)
+        });
+        said.collect::<Vec<_>>().join("; ")
+    })
 }
 
 fn unlike(text: &str) -> Result<Vec<Unlike>, String> {

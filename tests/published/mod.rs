@@ -5,6 +5,7 @@
 
 mod joints;
 mod moisture;
+mod receivers;
 mod systems;
 mod tables;
 mod tube;

@@ -1,9 +1,13 @@
-//! Compressed air in pipe: what it loses by friction, how it cools, and the
-//! water it gives up.
+//! Compressed air: how much of it the shop wants and gets, and in pipe what it
+//! loses by friction, how it cools, and the water it gives up.
 
 pub mod cooling;
+pub mod demand;
 pub mod friction;
 pub mod moisture;
+pub mod peak;
+pub mod receiver;
+pub mod supply;
 
 use crate::quantity::{AirFlow, Length, Pressure, Temperature};
 

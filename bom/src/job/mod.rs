@@ -12,9 +12,10 @@ pub use direction::Direction;
 pub(crate) use fields::unknown_name;
 pub use read::read;
 pub(crate) use syntax::findings as syntax_findings;
+pub(crate) use tables::share as read_share;
 
 use crate::air::{Site, Stream};
-use crate::library::{Gender, Library, MORE_LOSS};
+use crate::library::{Gender, Library, MORE_LOSS, ToolKind};
 use crate::quantity::{AirFlow, Fall, Length, Pressure, Size, Speed, Temperature, Units, Volume};
 use crate::rating::Conditions;
 use crate::source::{Span, Spanned};
@@ -31,6 +32,8 @@ pub struct Job {
     pub revision: String,
     /// How plain lengths read and how results print.
     pub units: Units,
+    /// How many people use air at the same time, if the job says so.
+    pub people: Option<u8>,
     /// The rooms.
     pub rooms: Vec<Room>,
     /// The compressor.
@@ -511,8 +514,12 @@ pub struct Tool {
     pub span: Span,
     /// What it is.
     pub name: Option<Spanned<String>>,
+    /// Index into the library's tools, if its name is known.
+    pub kind: Option<usize>,
     /// What it uses while it runs.
     pub air: Option<Spanned<AirFlow>>,
+    /// What it uses over the day: its share of time is in it already.
+    pub average: Option<Spanned<AirFlow>>,
     /// The pressure at which it works best.
     pub pressure: Option<Spanned<Pressure>>,
     /// The share of time in which it runs, from 0 to 1.
@@ -534,7 +541,30 @@ pub struct Hose {
     pub bore: Length,
 }
 
+impl DropKind {
+    /// The index of the side that a tool hangs on: what it says, else the last
+    /// that has a regulator, else the first. None if the drop has no such side.
+    #[must_use]
+    pub fn side_of(&self, tool: &Tool, library: &Library) -> Option<usize> {
+        let stated = tool.side.map(|side| side.value.saturating_sub(1));
+        let regulated = |side: &Vec<Spanned<DeviceUse>>| {
+            let mut names = side
+                .iter()
+                .map(|used| &library.devices()[used.value.device].name);
+            names.any(|name| name == "regulator")
+        };
+        let usual = || self.sides.iter().rposition(regulated).unwrap_or(0);
+        Some(stated.unwrap_or_else(usual)).filter(|side| *side < self.sides.len())
+    }
+}
+
 impl Tool {
+    /// Its row in the library's list of tools, if its name is known.
+    #[must_use]
+    pub fn listed<'a>(&self, library: &'a Library) -> Option<&'a ToolKind> {
+        library.tools().get(self.kind?)
+    }
+
     /// What messages call it.
     #[must_use]
     pub fn words(&self) -> &str {

@@ -10,8 +10,8 @@ use crate::source::{Source, Span, Spanned};
 use std::collections::BTreeSet;
 use toml::de::{DeTable, DeValue};
 
-const TOP: [&str; 11] = [
-    "job", "room", "supply", "main", "leg", "drain", "valve", "drop", "outlet", "together",
+const TOP: [&str; 12] = [
+    "job", "shop", "room", "supply", "main", "leg", "drain", "valve", "drop", "outlet", "together",
     "accept",
 ];
 
@@ -64,6 +64,7 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
     let whole = r.findings.is_empty();
     let (title, customer, revision) = head(&top, r);
 
+    let people = top.value("shop").and_then(|value| tables::people(value, r));
     let rooms = entries(&top, "room", r, tables::room);
     let supply = supply(&top, r);
     let main = match top.value("main") {
@@ -98,6 +99,7 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
         customer,
         revision,
         units: r.units,
+        people,
         rooms,
         supply: supply?,
         main,

@@ -2,8 +2,9 @@
 
 use super::Context;
 use crate::job::{DeviceUse, DropKind, Outlet, Quality, Tool};
+use crate::library::{Library, ToolKind};
 use crate::quantity::Pressure;
-use crate::source::Spanned;
+use crate::source::{Span, Spanned};
 
 /// A tool with the side that it hangs on.
 #[derive(Clone, Copy)]
@@ -30,19 +31,15 @@ impl<'a> Context<'a> {
         outlets.filter_map(move |outlet| Some((outlet, &self.job.drops[outlet.drop?])))
     }
 
-    /// The tools of an outlet. One that names no side hangs on the last that
-    /// has a regulator, else on the first.
+    /// The tools of an outlet, each on its side.
     fn hung_on(self, outlet: &'a Outlet, kind: &'a DropKind) -> impl Iterator<Item = Hung<'a>> {
-        let regulated = move |side: &Vec<Spanned<DeviceUse>>| self.has(side, "regulator");
-        let usual = kind.sides.iter().rposition(regulated).unwrap_or(0);
         outlet.tools.iter().filter_map(move |tool| {
-            let stated = tool.side.map(|side| side.value.saturating_sub(1));
-            let side = kind.sides.get(stated.unwrap_or(usual))?;
+            let side = kind.sides.get(kind.side_of(tool, self.library)?)?;
             Some(Hung {
                 outlet,
                 tool,
                 side,
-                regulated: regulated(side),
+                regulated: self.has(side, "regulator"),
             })
         })
     }
@@ -94,6 +91,49 @@ impl<'a> Context<'a> {
         let on_side = || hung.side.iter().find_map(|used| used.value.set);
         outlet.filter(|_| hung.regulated).or_else(on_side)
     }
+}
+
+impl Hung<'_> {
+    /// The pressure at which the tool works best.
+    pub(super) fn best(&self, library: &Library) -> Option<Wanted> {
+        self.wanted(library, |kind| kind.best)
+    }
+
+    /// The least pressure at which it works: what the job states is taken as
+    /// that too.
+    pub(super) fn least(&self, library: &Library) -> Option<Wanted> {
+        self.wanted(library, |kind| kind.least)
+    }
+
+    /// What the job states, else what the list of tools has.
+    fn wanted(&self, library: &Library, of: impl Fn(&ToolKind) -> Pressure) -> Option<Wanted> {
+        match (self.tool.pressure, self.tool.listed(library)) {
+            (Some(stated), _) => Some(Wanted {
+                pressure: stated.value,
+                span: stated.span,
+                typical: "",
+            }),
+            (None, Some(kind)) => Some(Wanted {
+                pressure: of(kind),
+                span: self
+                    .tool
+                    .name
+                    .as_ref()
+                    .map_or(self.tool.span, |name| name.span),
+                typical: " (a typical figure)",
+            }),
+            (None, None) => None,
+        }
+    }
+}
+
+/// A pressure that a tool wants.
+pub(super) struct Wanted {
+    pub(super) pressure: Pressure,
+    /// Where the job says so, or names the tool.
+    pub(super) span: Span,
+    /// Words for what is out of the list of tools.
+    pub(super) typical: &'static str,
 }
 
 /// Whether one pressure is above another by more than a gauge's reading, which

@@ -17,25 +17,26 @@ fn check(context: Context<'_>) -> Vec<Found> {
     let cut_in = context.job.supply.cut_in;
     let mut found = Vec::new();
     for hung in context.tools() {
-        let Some(best) = hung.tool.pressure else {
+        let Some(needed) = hung.least(context.library) else {
             continue;
         };
         let set = context.set_for(hung);
         let least = match (cut_in, set) {
-            (Some(cut_in), _) if above(best.value, cut_in) => {
+            (Some(cut_in), _) if above(needed.pressure, cut_in) => {
                 format!("the compressor starts again only at {}", cut_in.show(units))
             }
-            (_, Some(set)) if above(best.value, set) => {
+            (_, Some(set)) if above(needed.pressure, set) => {
                 format!("its regulator is set to {}", set.show(units))
             }
             _ => continue,
         };
         found.push(Found {
-            span: best.span,
+            span: needed.span,
             message: format!(
-                "{} needs {}, and {least}",
+                "{} needs {}{}, and {least}",
                 hung.tool.words(),
-                best.value.show(units)
+                needed.pressure.show(units),
+                needed.typical
             ),
         });
     }

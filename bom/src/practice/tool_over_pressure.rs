@@ -17,16 +17,17 @@ fn check(context: Context<'_>) -> Vec<Found> {
     context
         .tools()
         .filter_map(|hung| {
-            let best = hung.tool.pressure?;
+            let best = hung.best(context.library)?;
             let gets = context
                 .at_tool(hung)
-                .filter(|gets| above(*gets, best.value))?;
+                .filter(|gets| above(*gets, best.pressure))?;
             Some(Found {
                 span: best.span,
                 message: format!(
-                    "{} works best at {} and can get {}",
+                    "{} works best at {}{} and can get {}",
                     hung.tool.words(),
-                    best.value.show(units),
+                    best.pressure.show(units),
+                    best.typical,
                     gets.show(units)
                 ),
             })

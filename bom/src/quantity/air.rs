@@ -33,6 +33,12 @@ impl Pressure {
         self.kpa
     }
 
+    /// A computed pressure, or a difference of two.
+    #[must_use]
+    pub const fn from_kpa(kpa: f64) -> Self {
+        Self { kpa }
+    }
+
     /// A gauge pressure in psi.
     #[must_use]
     pub const fn from_psi(psi: f64) -> Self {
@@ -83,6 +89,12 @@ impl AirFlow {
         self.litres_per_second
     }
 
+    /// A computed flow; it may be nothing, or below that where two differ.
+    #[must_use]
+    pub const fn from_litres_per_second(litres_per_second: f64) -> Self {
+        Self { litres_per_second }
+    }
+
     /// The flow in cubic feet of free air each minute.
     #[must_use]
     pub fn cfm(self) -> f64 {
@@ -131,6 +143,18 @@ impl AirFlow {
 }
 
 impl Volume {
+    /// The volume in litres.
+    #[must_use]
+    pub const fn litres(self) -> f64 {
+        self.litres
+    }
+
+    /// A computed volume.
+    #[must_use]
+    pub const fn from_litres(litres: f64) -> Self {
+        Self { litres }
+    }
+
     /// Reads `80 gal` (US) or `300 l`.
     ///
     /// # Errors

@@ -8,6 +8,7 @@ mod leg;
 mod main;
 mod outlet;
 mod room;
+mod shop;
 mod supply;
 mod together;
 mod tool;
@@ -20,8 +21,10 @@ pub(super) use leg::leg;
 pub(super) use main::main;
 pub(super) use outlet::outlet;
 pub(super) use room::room;
+pub(super) use shop::people;
 pub(super) use supply::supply;
 pub(super) use together::together;
+pub(crate) use tool::share;
 pub(super) use valve::line_valve;
 
 use crate::quantity::Length;
