@@ -43,6 +43,8 @@ pub(super) struct DraftLink {
     pub(super) size: SizeChoice,
     /// Index of its pipe's system.
     pub(super) system: usize,
+    /// The leg that it is walked on; none before the first.
+    pub(super) leg: Option<usize>,
 }
 
 impl DraftLink {
@@ -224,6 +226,7 @@ impl Walker<'_> {
                             direction,
                             size,
                             system,
+                            leg: Some(index),
                         },
                     );
                     node

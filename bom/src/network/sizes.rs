@@ -145,6 +145,7 @@ impl Auto {
                 system: link.system,
                 direction: link.direction,
                 main: link.pipe.is_some(),
+                leg: link.leg,
             },
         )
     }
