@@ -11,6 +11,7 @@ use pricing::offer::Inputs;
 use pricing::quote::Quote;
 use pricing::rates::Rates;
 use proptest::prelude::{ProptestConfig, Strategy, any, prop_assert, prop_assert_eq, proptest};
+use proptest::sample::select;
 use std::collections::BTreeMap;
 
 /// A job counted and priced by the demo's catalog.
@@ -76,10 +77,8 @@ fn counted(takeoff: &Takeoff) -> BTreeMap<String, String> {
 }
 
 fn shops() -> impl Strategy<Value = Shop> {
-    (any::<bool>(), 1_usize..14, any::<u64>()).prop_map(|(ring, outlets, seed)| {
-        let plan = if ring { Plan::Ring } else { Plan::Tree };
-        Shop::new(plan, outlets, seed)
-    })
+    (select(&Plan::ALL[..]), 1_usize..14, any::<u64>())
+        .prop_map(|(plan, outlets, seed)| Shop::new(plan, outlets, seed))
 }
 
 fn forms() -> impl Strategy<Value = Form> {
