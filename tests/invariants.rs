@@ -18,6 +18,8 @@ use std::collections::BTreeMap;
 struct Priced {
     takeoff: Takeoff,
     quote: Quote,
+    /// The rules that it breaks, once for each place.
+    practice: Vec<&'static str>,
 }
 
 fn priced(job: &str, catalog_text: &str) -> Priced {
@@ -39,9 +41,12 @@ fn priced(job: &str, catalog_text: &str) -> Priced {
     }
     .quote()
     .unwrap();
+    let mut practice: Vec<&str> = plan.practice.iter().map(|finding| finding.rule).collect();
+    practice.sort_unstable();
     Priced {
         takeoff: plan.takeoff,
         quote,
+        practice,
     }
 }
 
@@ -95,7 +100,7 @@ proptest! {
     #![proptest_config(ProptestConfig { cases: 96, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
-    fn turning_renaming_reordering_and_metric_change_no_count_and_no_price(
+    fn turning_renaming_reordering_and_metric_change_no_count_no_price_and_no_finding(
         shop in shops(), form in forms()
     ) {
         let catalog = demo_catalog();
@@ -104,6 +109,7 @@ proptest! {
         prop_assert_eq!(counted(&plain.takeoff), counted(&other.takeoff));
         prop_assert_eq!(plain.quote.total, other.quote.total);
         prop_assert_eq!(plain.quote.subtotal, other.quote.subtotal);
+        prop_assert_eq!(plain.practice, other.practice);
     }
 
     #[test]
