@@ -267,6 +267,25 @@ to   = "d"
     );
 }
 
+// They share a place and no pipe: the second ring enters where the first is at
+// 6'-11", 15-0 and 25-0 from its own low point, which is 2 1/2 in lower.
+#[test]
+fn rings_that_only_touch_are_two() {
+    let second = r#"
+[[leg]]
+from  = "ne"
+go    = ["east 10-0", "north 10-0", "west 10-0", "south 10-0"]
+marks = { low2 = "15-0" }
+to    = "ne"
+"#;
+    let first = ring("low = \"20-0\", ne = \"40-0\"");
+    let all = heights(&format!("{first}{second}"), &["low", "low2"]);
+    assert_eq!(
+        all[1],
+        "corner 6'-11\", corner 6'-9 5/16\", low2 6'-8 1/2\", corner 6'-9\", corner 6'-10\", corner 6'-11\""
+    );
+}
+
 // Out 20-0 to the first low point, back 30-0 from the top, on 30-0 to the next.
 #[test]
 fn a_saw_tooth_falls_to_both_feet() {
