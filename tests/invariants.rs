@@ -11,12 +11,15 @@ use pricing::offer::Inputs;
 use pricing::quote::Quote;
 use pricing::rates::Rates;
 use proptest::prelude::{ProptestConfig, Strategy, any, prop_assert, prop_assert_eq, proptest};
+use proptest::sample::select;
 use std::collections::BTreeMap;
 
 /// A job counted and priced by the demo's catalog.
 struct Priced {
     takeoff: Takeoff,
     quote: Quote,
+    /// The rules that it breaks, once for each place.
+    practice: Vec<&'static str>,
 }
 
 fn priced(job: &str, catalog_text: &str) -> Priced {
@@ -38,9 +41,12 @@ fn priced(job: &str, catalog_text: &str) -> Priced {
     }
     .quote()
     .unwrap();
+    let mut practice: Vec<&str> = plan.practice.iter().map(|finding| finding.rule).collect();
+    practice.sort_unstable();
     Priced {
         takeoff: plan.takeoff,
         quote,
+        practice,
     }
 }
 
@@ -76,10 +82,8 @@ fn counted(takeoff: &Takeoff) -> BTreeMap<String, String> {
 }
 
 fn shops() -> impl Strategy<Value = Shop> {
-    (any::<bool>(), 1_usize..14, any::<u64>()).prop_map(|(ring, outlets, seed)| {
-        let plan = if ring { Plan::Ring } else { Plan::Tree };
-        Shop::new(plan, outlets, seed)
-    })
+    (select(&Plan::ALL[..]), 1_usize..14, any::<u64>())
+        .prop_map(|(plan, outlets, seed)| Shop::new(plan, outlets, seed))
 }
 
 fn forms() -> impl Strategy<Value = Form> {
@@ -96,7 +100,7 @@ proptest! {
     #![proptest_config(ProptestConfig { cases: 96, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
-    fn turning_renaming_reordering_and_metric_change_no_count_and_no_price(
+    fn turning_renaming_reordering_and_metric_change_no_count_no_price_and_no_finding(
         shop in shops(), form in forms()
     ) {
         let catalog = demo_catalog();
@@ -105,6 +109,7 @@ proptest! {
         prop_assert_eq!(counted(&plain.takeoff), counted(&other.takeoff));
         prop_assert_eq!(plain.quote.total, other.quote.total);
         prop_assert_eq!(plain.quote.subtotal, other.quote.subtotal);
+        prop_assert_eq!(plain.practice, other.practice);
     }
 
     #[test]

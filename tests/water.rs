@@ -2,11 +2,13 @@
 
 use crate::support::{Form, Plan, Shop, path, run};
 use bom::library::Library;
-use bom::quantity::Length;
+use bom::network::NodeId;
+use bom::quantity::{Fall, Length};
 use bom::source::Source;
-use bom::water::{EndKind, WaterMap, WetHow, walk};
+use bom::water::{End, EndKind, WaterMap, WetHow, walk};
 use dripleg::Exit;
 use proptest::prelude::{ProptestConfig, any, prop_assert, prop_assert_eq, proptest};
+use proptest::sample::select;
 use serde_json::Value;
 
 fn map(job: &str) -> WaterMap {
@@ -43,13 +45,15 @@ fn figures(map: &WaterMap) -> Figures {
     (ends, standing, wet)
 }
 
+/// Whether a drain or the tank takes what ends there.
+fn drains_it(end: &End) -> bool {
+    matches!(end.kind, EndKind::Drain(_) | EndKind::Tank)
+}
+
 /// The pipe that neither a drain nor the tank empties.
 fn undrained(map: &WaterMap) -> Length {
     let ends = map.ends.iter();
-    let drained = ends
-        .filter(|end| matches!(end.kind, EndKind::Drain(_) | EndKind::Tank))
-        .map(|end| end.pipe)
-        .sum();
+    let drained = ends.filter(|end| drains_it(end)).map(|end| end.pipe).sum();
     map.all - drained
 }
 
@@ -58,9 +62,8 @@ proptest! {
 
     #[test]
     fn every_length_of_pipe_has_one_end(
-        ring in any::<bool>(), outlets in 1_usize..14, seed in any::<u64>()
+        plan in select(&Plan::ALL[..]), outlets in 1_usize..14, seed in any::<u64>()
     ) {
-        let plan = if ring { Plan::Ring } else { Plan::Tree };
         let map = map(&Shop::new(plan, outlets, seed).job(Form::default()));
         prop_assert!(map.accounts_for_all());
         for end in &map.ends {
@@ -71,10 +74,9 @@ proptest! {
 
     #[test]
     fn turning_renaming_reordering_and_metric_change_no_water(
-        ring in any::<bool>(), outlets in 1_usize..14, seed in any::<u64>(),
+        plan in select(&Plan::ALL[..]), outlets in 1_usize..14, seed in any::<u64>(),
         rotate in 0_u8..4, [mirror, metric, reorder, rename] in any::<[bool; 4]>()
     ) {
-        let plan = if ring { Plan::Ring } else { Plan::Tree };
         let shop = Shop::new(plan, outlets, seed);
         let form = Form { rotate, mirror, metric, reorder, rename };
         let (plain, other) = (map(&shop.job(Form::default())), map(&shop.job(form)));
@@ -86,18 +88,69 @@ proptest! {
     // its drain valves.
     #[test]
     fn no_pipe_is_emptied_by_raising_low_points_or_leaving_out_drains(
-        ring in any::<bool>(), outlets in 1_usize..14, seed in any::<u64>()
+        plan in select(&Plan::ALL[..]), outlets in 1_usize..14, seed in any::<u64>()
     ) {
-        let plan = if ring { Plan::Ring } else { Plan::Tree };
         let job = Shop::new(plan, outlets, seed).job(Form::default());
-        let fall = job.lines().find(|line| line.starts_with("fall")).unwrap();
         let falling = map(&job);
-        let level = map(&job.replace(fall, "fall = \"level\""));
+        let level: Vec<&str> = job.lines()
+            .map(|line| if line.starts_with("fall") { "fall = \"level\"" } else { line })
+            .collect();
+        let level = map(&level.join("\n"));
         prop_assert!(undrained(&level) >= undrained(&falling));
         let capped = job.replace("drain = \"valve\"", "drain = \"none\"");
         let capped = map(&capped.replace("drain = \"automatic\"", "drain = \"none\""));
         prop_assert!(undrained(&capped) >= undrained(&falling));
         prop_assert_eq!(capped.all, falling.all);
+    }
+
+    // What is left of the low points lies no lower than before, and what stood
+    // in one has nowhere to go.
+    #[test]
+    fn no_pipe_is_emptied_by_taking_a_low_point_away(
+        plan in select(&[Plan::Ring, Plan::Rungs, Plan::Teeth][..]), outlets in 1_usize..14,
+        seed in any::<u64>(), which in any::<usize>()
+    ) {
+        let shop = Shop::new(plan, outlets, seed);
+        let (job, drains) = (shop.job(Form::default()), shop.drains());
+        // A ring without any low point is refused.
+        if plan == Plan::Teeth || drains > 1 {
+            let less = shop.without_drain(which % drains).job(Form::default());
+            let (less, all) = (map(&less), map(&job));
+            let open = |map: &WaterMap| map.ends.iter().filter(|end| !drains_it(end)).count();
+            prop_assert!(open(&less) >= open(&all));
+            // A ring that lies lower has shorter drops.
+            prop_assert!(plan != Plan::Teeth || undrained(&less) >= undrained(&all));
+        }
+    }
+
+    // All of a main falls at the stated fall at least, crests included, to a place
+    // that is drained: no water of it stands, and none is lost at a tool or in a
+    // pocket, but what its drops take.
+    #[test]
+    fn every_pipe_falls_as_stated_to_a_drain(
+        plan in select(&[Plan::Ring, Plan::Rungs, Plan::Teeth][..]), outlets in 1_usize..14,
+        seed in any::<u64>()
+    ) {
+        let job = Shop::new(plan, outlets, seed).job(Form::default());
+        let line = job.lines().find(|line| line.starts_with("fall")).unwrap();
+        let fall = Fall::parse(line.split('"').nth(1).unwrap()).unwrap();
+        let library = Library::shipped().unwrap();
+        let network = bom::plan(&Source::new("job", job), &library).0.unwrap().network;
+        let up = |id| network.node(id).at.up;
+        let ends = |id| network.ends(id).filter(|end| network.link(end.link).main).map(|end| end.far);
+        let drained: Vec<NodeId> = network.drains.iter().map(|drain| drain.at).collect();
+        for (_, from, to, link) in network.links().filter(|(_, _, _, link)| link.main) {
+            if !link.direction.is_level() {
+                continue;
+            }
+            let by = (up(from) - up(to)).abs();
+            let stated = fall.over(link.pipe.unwrap_or_default());
+            prop_assert!(by + Length::from_nm(2) >= stated, "{} {by:?} {stated:?}", network.place(to));
+            // Where rings share pipe, no pipe is steeper.
+            prop_assert!(plan == Plan::Ring || by <= stated + Length::from_nm(2));
+            let low = if up(from) < up(to) { from } else { to };
+            prop_assert!(drained.contains(&low) || ends(low).any(|far| up(far) < up(low)));
+        }
     }
 }
 

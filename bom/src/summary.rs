@@ -27,7 +27,7 @@ pub struct Summary {
     pub rings: usize,
     /// Where the main starts above the floor.
     pub main_height: Length,
-    /// The fall in words: `1/8in per ft`, `level`.
+    /// The fall in words: `1/8in per ft`, `level`, `1 %, otherwise on leg 3`.
     pub fall: String,
     /// Drains of the main.
     pub drains: Vec<DrainSummary>,

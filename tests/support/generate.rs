@@ -10,8 +10,19 @@ use super::write::KINDS;
 pub(crate) enum Plan {
     /// A comb: one main with branches to either side.
     Tree,
-    /// A rectangle fed in its west side, with one low point in its east side.
+    /// A rectangle fed in its west side, with a low point in its east side and
+    /// perhaps another in its south side.
     Ring,
+    /// A rectangle with a rung across it, fed in its west side, with a low point
+    /// in its east side and perhaps another in the rung.
+    Rungs,
+    /// A saw-tooth: legs that fall to a low point from both sides, and a fork at
+    /// the end, from which the pipe falls both ways.
+    Teeth,
+}
+
+impl Plan {
+    pub(crate) const ALL: [Self; 4] = [Self::Tree, Self::Ring, Self::Rungs, Self::Teeth];
 }
 
 /// A shop with its main and outlets. Lengths are whole inches.
@@ -21,7 +32,8 @@ pub(crate) struct Shop {
     pub(super) legs: Vec<Leg>,
     pub(super) outlets: Vec<Outlet>,
     pub(super) room: Option<(u64, u64)>,
-    pub(super) low: bool,
+    /// The drains of the main, by their numbers.
+    pub(super) lows: Vec<usize>,
     /// How many line valves there are.
     pub(super) valves: usize,
     pub(super) unions: &'static str,
@@ -39,6 +51,10 @@ pub(super) struct Leg {
     pub(super) marks: Vec<(Name, u64)>,
     pub(super) size: Option<&'static str>,
     pub(super) along: Option<Way>,
+    /// It falls back towards the supply.
+    pub(super) back: bool,
+    /// What must stay clear below it.
+    pub(super) clear: Option<u64>,
 }
 
 #[derive(Debug)]
@@ -54,7 +70,7 @@ pub(super) enum Name {
     Outlet(usize),
     Kind(usize),
     Valve(usize),
-    Low,
+    Low(usize),
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -70,7 +86,7 @@ pub(super) const PORT_HEIGHT: u64 = 36;
 pub(super) const MAIN_HEIGHT: u64 = 144;
 const RISER: u64 = MAIN_HEIGHT - PORT_HEIGHT;
 /// Least distance between marks, and from a mark to a turn.
-const CLEAR: u64 = 36;
+pub(super) const CLEAR: u64 = 36;
 /// The main may come down by so much: far above every outlet still.
 const MOST_FALL: u64 = 24;
 /// Falls, and one part in how many each is.
@@ -99,7 +115,7 @@ impl Shop {
             )],
             outlets,
             room: None,
-            low: plan == Plan::Ring,
+            lows: Vec::new(),
             valves: 0,
             unions: ["none", "loops", "service"][luck.index(3)],
             size: ["3/4in", "1in", "1-1/4in"][luck.index(3)],
@@ -109,9 +125,14 @@ impl Shop {
         let longest = match plan {
             Plan::Tree => shop.lay_tree(&mut luck),
             Plan::Ring => shop.lay_ring(&mut luck),
+            Plan::Rungs => shop.lay_rungs(&mut luck),
+            Plan::Teeth => shop.lay_teeth(&mut luck),
         };
         if let Some((fall, _)) = FALLS.iter().find(|(_, per)| longest <= MOST_FALL * per) {
             shop.fall = fall;
+        }
+        for leg in shop.legs.iter_mut().skip(1).step_by(3) {
+            leg.clear = Some(MAIN_HEIGHT - 6);
         }
         // The size chart ends at 300 ft.
         if longest + RISER <= 250 * 12 && luck.coin() {
@@ -121,6 +142,32 @@ impl Shop {
             }
         }
         shop
+    }
+
+    /// The same shop without one of the drains of its main.
+    pub(crate) fn without_drain(mut self, number: usize) -> Self {
+        self.lows.retain(|low| *low != number);
+        for leg in &mut self.legs {
+            leg.marks.retain(|(name, _)| *name != Name::Low(number));
+        }
+        self
+    }
+
+    /// How many drains its main has.
+    pub(crate) fn drains(&self) -> usize {
+        self.lows.len()
+    }
+
+    /// The next low point.
+    pub(super) fn next_low(&mut self) -> Name {
+        self.lows.push(self.lows.len());
+        Name::Low(self.lows.len() - 1)
+    }
+
+    /// Marks a low point along a leg of one straight, which ends there.
+    pub(super) fn mark_low(&mut self, leg: &mut Leg, luck: &mut Luck) {
+        leg.go[0].1 += luck.between(CLEAR, 96);
+        leg.marks.push((self.next_low(), leg.go[0].1));
     }
 
     /// Lays main and branches; returns the longest level way from the riser.
@@ -180,10 +227,8 @@ impl Shop {
             leg.to = Some(Name::Place((side + 1) % 5));
             let outlets = total * side / 5..total * (side + 1) / 5;
             leg.spread(luck, outlets, &mut self.valves);
-            if way == Way::South {
-                let after = luck.between(CLEAR, 96);
-                leg.go[0].1 += after;
-                leg.marks.push((Name::Low, leg.go[0].1));
+            if way == Way::South || (way == Way::West && luck.coin()) {
+                self.mark_low(&mut leg, luck);
             }
             leg.go[0].1 += CLEAR;
             sides.push(leg);
@@ -211,7 +256,7 @@ impl Shop {
 }
 
 impl Leg {
-    fn new(from: Name, go: Vec<(Way, u64)>) -> Self {
+    pub(super) fn new(from: Name, go: Vec<(Way, u64)>) -> Self {
         Self {
             from,
             to: None,
@@ -220,17 +265,24 @@ impl Leg {
             marks: Vec::new(),
             size: None,
             along: None,
+            back: false,
+            clear: None,
         }
     }
 
-    fn level_length(&self) -> u64 {
+    pub(super) fn level_length(&self) -> u64 {
         let level = self.go.iter().filter(|(way, _)| *way != Way::Up);
         level.map(|(_, length)| length).sum()
     }
 
     /// Marks outlets along a leg of one straight, which ends at the last, with
     /// line valves before some of them.
-    fn spread(&mut self, luck: &mut Luck, outlets: std::ops::Range<usize>, valves: &mut usize) {
+    pub(super) fn spread(
+        &mut self,
+        luck: &mut Luck,
+        outlets: std::ops::Range<usize>,
+        valves: &mut usize,
+    ) {
         for outlet in outlets {
             if luck.index(4) == 0 {
                 self.go[0].1 += luck.between(CLEAR, 60);

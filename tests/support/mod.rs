@@ -1,6 +1,7 @@
 //! What several tests share.
 
 mod generate;
+mod lay;
 mod luck;
 mod run;
 mod write;

@@ -3,8 +3,6 @@
 use super::generate::Way;
 use super::{Form, Plan, Shop};
 
-const PLANS: [Plan; 2] = [Plan::Tree, Plan::Ring];
-
 fn forms() -> Vec<Form> {
     let mut forms = Vec::new();
     for rotate in 0..4 {
@@ -23,7 +21,7 @@ fn forms() -> Vec<Form> {
 
 #[test]
 fn every_form_is_toml_with_every_outlet_marked_once() {
-    for plan in PLANS {
+    for plan in Plan::ALL {
         for outlets in [1, 2, 7, 40] {
             let shop = Shop::new(plan, outlets, 11);
             for form in forms() {
@@ -52,7 +50,7 @@ fn every_form_is_toml_with_every_outlet_marked_once() {
 
 #[test]
 fn the_same_seed_gives_the_same_shop() {
-    for plan in PLANS {
+    for plan in Plan::ALL {
         for form in forms() {
             let job = Shop::new(plan, 30, 5).job(form);
             assert_eq!(job, Shop::new(plan, 30, 5).job(form));
@@ -63,23 +61,25 @@ fn the_same_seed_gives_the_same_shop() {
 
 #[test]
 fn a_ring_closes() {
-    for outlets in 1..60 {
-        let shop = Shop::new(Plan::Ring, outlets, 3);
-        let along = |wanted| -> u64 {
-            let straights = shop.legs[1..].iter().flat_map(|leg| &leg.go);
-            straights
-                .filter(|(way, _)| *way == wanted)
-                .map(|(_, length)| length)
-                .sum()
-        };
-        assert_eq!(along(Way::East), along(Way::West));
-        assert_eq!(along(Way::North), along(Way::South));
+    for (plan, round) in [(Plan::Ring, 5), (Plan::Rungs, 7)] {
+        for outlets in 1..60 {
+            let shop = Shop::new(plan, outlets, 3);
+            let along = |wanted| -> u64 {
+                let straights = shop.legs[1..=round].iter().flat_map(|leg| &leg.go);
+                straights
+                    .filter(|(way, _)| *way == wanted)
+                    .map(|(_, length)| length)
+                    .sum()
+            };
+            assert_eq!(along(Way::East), along(Way::West));
+            assert_eq!(along(Way::North), along(Way::South));
+        }
     }
 }
 
 #[test]
 fn marks_stand_clear_of_each_other_and_of_turns() {
-    for plan in PLANS {
+    for plan in Plan::ALL {
         let shop = Shop::new(plan, 100, 8);
         for leg in &shop.legs {
             let mut before = 0;
@@ -95,7 +95,7 @@ fn marks_stand_clear_of_each_other_and_of_turns() {
 
 #[test]
 fn ten_thousand_outlets_are_written() {
-    for plan in PLANS {
+    for plan in Plan::ALL {
         let text = Shop::new(plan, 10_000, 1).job(Form::default());
         assert_eq!(text.matches("[outlet.").count(), 10_000);
     }

@@ -62,10 +62,10 @@ impl Shop {
         if let Some((wide, deep)) = self.room {
             tables.push(pen.room(wide, deep));
         }
-        if self.low {
+        for low in &self.lows {
             tables.push(format!(
                 "[drain.{}]\nvalve = \"1/2in\"\n",
-                pen.name(Name::Low)
+                pen.name(Name::Low(*low))
             ));
         }
         for valve in 0..self.valves {
@@ -73,7 +73,7 @@ impl Shop {
         }
         for (index, leg) in self.legs.iter().enumerate() {
             let goes_on = index > 0 && self.legs[index - 1].to == Some(leg.from);
-            tables.push(pen.leg(leg, goes_on, &mut luck));
+            tables.push(pen.leg(leg, self.fall, goes_on, &mut luck));
         }
         for (index, kind) in KINDS.iter().enumerate() {
             if self.outlets.iter().any(|outlet| outlet.kind == index) {
@@ -132,7 +132,7 @@ impl Pen {
         )
     }
 
-    fn leg(&self, leg: &Leg, goes_on: bool, luck: &mut Luck) -> String {
+    fn leg(&self, leg: &Leg, fall: &str, goes_on: bool, luck: &mut Luck) -> String {
         let mut text = String::from("[[leg]]\n");
         if self.form.reorder || !goes_on {
             self.line(&mut text, "from", &self.name(leg.from));
@@ -142,6 +142,12 @@ impl Pen {
         }
         if let Some(size) = leg.size {
             self.line(&mut text, "size", size);
+        }
+        if leg.back && fall != "level" {
+            self.line(&mut text, "fall", &format!("{fall} back"));
+        }
+        if let Some(clear) = leg.clear {
+            self.line(&mut text, "clear", &self.length(clear));
         }
         let walk: Vec<String> = leg
             .go
@@ -233,7 +239,7 @@ impl Pen {
                 }
                 .to_owned();
             }
-            Name::Low => return if self.form.rename { "a-low" } else { "low" }.to_owned(),
+            Name::Low(number) => ("low", number),
             Name::Place(number) => ("place", number),
             Name::Outlet(number) => ("outlet", number),
             Name::Kind(number) => ("kind", number),

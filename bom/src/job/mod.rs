@@ -334,6 +334,10 @@ pub struct Leg {
     pub size: Option<Spanned<SizeChoice>>,
     /// Its system, if other than the main's: an index into the library's.
     pub system: Option<Spanned<usize>>,
+    /// Its fall away from the supply, if other than the main's.
+    pub fall: Option<Spanned<Fall>>,
+    /// The least height of its level pipe's centre above the floor.
+    pub clear: Option<Spanned<Length>>,
     /// Its straights, in walking order.
     pub straights: Vec<Spanned<Straight>>,
     /// Its marks, as written.

@@ -193,36 +193,17 @@ fn heights_fit(job: &Job, findings: &mut Vec<Finding>) {
             .related(job.supply.height.span, "the port"),
         );
     }
-    for room in &job.rooms {
-        if let Some(eave) = room.eave
-            && said.value > eave.value
-        {
-            findings.push(
-                Finding::error(
-                    "main-above-eave",
-                    said.span,
-                    format!(
-                        "the main starts at {}, above the eave at {}",
-                        said.value.show(job.units),
-                        eave.value.show(job.units)
-                    ),
-                    "lower the main, or check the eave",
-                )
-                .related(eave.span, format!("the eave of `{}`", room.name.value)),
-            );
-        }
-    }
 }
 
-/// A leg along a wall comes out at the wall's length.
+/// A leg lies in a room that there is; along a wall it comes out at its length.
 fn walls_fit(job: &Job, findings: &mut Vec<Finding>) {
     for leg in &job.legs {
-        let Some(along) = &leg.along else { continue };
         let room = match (&leg.room, &job.rooms[..]) {
-            (None, [room]) => room,
-            (Some(name), rooms) => match rooms.iter().find(|room| room.name.value == name.value) {
-                Some(room) => room,
-                None => {
+            (None, [room]) => Some(room),
+            (None, _) => None,
+            (Some(name), rooms) => {
+                let named = rooms.iter().find(|room| room.name.value == name.value);
+                if named.is_none() {
                     let known: Vec<&str> =
                         rooms.iter().map(|room| room.name.value.as_str()).collect();
                     findings.push(crate::job::unknown_name(
@@ -233,16 +214,18 @@ fn walls_fit(job: &Job, findings: &mut Vec<Finding>) {
                     ));
                     continue;
                 }
-            },
-            (None, _) => {
-                findings.push(Finding::unreadable(
-                    "wall-without-room",
-                    along.span,
-                    format!("nothing says whose {} wall this is", along.value.word()),
-                    "add a [room.NAME] with its size; where there are several, add `room = \"NAME\"` to the leg",
-                ));
-                continue;
+                named
             }
+        };
+        let Some(along) = &leg.along else { continue };
+        let Some(room) = room else {
+            findings.push(Finding::unreadable(
+                "wall-without-room",
+                along.span,
+                format!("nothing says whose {} wall this is", along.value.word()),
+                "add a [room.NAME] with its size; where there are several, add `room = \"NAME\"` to the leg",
+            ));
+            continue;
         };
         let (mut east, mut north) = (Length::ZERO, Length::ZERO);
         for straight in &leg.straights {

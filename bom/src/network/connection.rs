@@ -48,7 +48,7 @@ pub(super) fn add(job: &Job, library: &Library, draft: &mut Draft) -> NodeIndex 
                 direction: Direction::Up,
                 size: SizeChoice::Given(line),
                 system: job.system,
-                owner: Owner::Supply,
+                leg: None,
             },
         );
         here = node;

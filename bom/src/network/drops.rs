@@ -4,7 +4,7 @@ use super::route::{DraftKind, DraftNode, Place, Route};
 use super::sizes::{self, Auto};
 use super::{Drain, Drop, Link, NodeId, Origin, Owner, Point, Spot, ends};
 use crate::finding::Finding;
-use crate::job::{DeviceUse, Direction, DropKind, Foot, Job, LegEnd, Outlet, TakeOff};
+use crate::job::{DeviceUse, Direction, DropKind, Foot, Job, LegEnd, MainDrain, Outlet, TakeOff};
 use crate::library::Library;
 use crate::quantity::{Length, PartSize, Size};
 use crate::source::Span;
@@ -48,6 +48,7 @@ impl Builder<'_> {
                 system,
             };
             let length = self.offset(drain.drip_leg, pipe, [Some(main), None]);
+            self.stays_above_floor(drain, place.node, length);
             self.drip_leg(place.node, pipe, length, LegEnd::Drain(drain.valve));
             built.push(Drain {
                 name: drain.name.value.clone(),
@@ -57,6 +58,26 @@ impl Builder<'_> {
             });
         }
         built
+    }
+
+    /// A drain hangs above the floor, unless its main lies in a basement.
+    fn stays_above_floor(&mut self, drain: &MainDrain, node: NodeIndex, length: Length) {
+        let main = self.graph[node].at.up;
+        if main <= Length::ZERO || main > length {
+            return;
+        }
+        let units = self.job.units;
+        self.findings.push(Finding::error(
+            "drain-below-floor",
+            drain.name.span,
+            format!(
+                "the main at `{}` is {} above the floor, and its drip leg needs {}",
+                drain.name.value,
+                main.show(units),
+                length.show(units)
+            ),
+            "raise the main there, or shorten the drip leg",
+        ));
     }
 
     /// Adds every drop, in the order of the job's outlets.
@@ -385,7 +406,7 @@ impl Builder<'_> {
                 system: pipe.system,
                 direction,
                 main: false,
-                owner: pipe.owner,
+                leg: None,
             },
         );
     }

@@ -111,8 +111,8 @@ pub struct Link {
     pub direction: Direction,
     /// Whether it is part of the main: a leg, not a drop or a drain.
     pub main: bool,
-    /// The thing in the job that it belongs to.
-    pub owner: Owner,
+    /// The leg that it is walked on, by its index; none if it is no part of one.
+    pub leg: Option<usize>,
 }
 
 /// Which line of the job a node comes from, and which piece of it.
@@ -150,6 +150,8 @@ pub enum Spot {
     Mark(usize),
     /// The end of a leg.
     End,
+    /// Where pipe of a leg is highest and falls both ways.
+    Crest,
     /// The elbow above the main.
     UpperElbow,
     /// The elbow above the drop.
@@ -429,6 +431,7 @@ impl Spot {
             Self::Corner => "a corner".to_owned(),
             Self::Mark(_) => "a mark".to_owned(),
             Self::End => "its end".to_owned(),
+            Self::Crest => "its highest point".to_owned(),
             Self::UpperElbow => "upper elbow".to_owned(),
             Self::DropElbow => "elbow above the drop".to_owned(),
             Self::Foot => "foot".to_owned(),

@@ -43,8 +43,8 @@ pub(super) struct DraftLink {
     pub(super) size: SizeChoice,
     /// Index of its pipe's system.
     pub(super) system: usize,
-    /// The thing in the job that it belongs to.
-    pub(super) owner: Owner,
+    /// The leg that it is walked on; none before the first.
+    pub(super) leg: Option<usize>,
 }
 
 impl DraftLink {
@@ -226,7 +226,7 @@ impl Walker<'_> {
                             direction,
                             size,
                             system,
-                            owner: Owner::Leg(index),
+                            leg: Some(index),
                         },
                     );
                     node

@@ -145,7 +145,7 @@ impl Auto {
                 system: link.system,
                 direction: link.direction,
                 main: link.pipe.is_some(),
-                owner: link.owner,
+                leg: link.leg,
             },
         )
     }

@@ -1,7 +1,7 @@
 //! The facts that a page about the job starts with.
 
 use super::{Network, NodeKind};
-use crate::job::{Job, TakeOff};
+use crate::job::{Job, Leg, TakeOff};
 use crate::library::Library;
 use crate::quantity::Size;
 use crate::summary::{DrainSummary, MainPipe, OutletSummary, Summary, ValveSummary};
@@ -31,7 +31,7 @@ impl Network {
             main_length: main().filter_map(|link| link.pipe).sum(),
             rings: (self.link_count() + 1).saturating_sub(self.node_count()),
             main_height: job.main.height.value,
-            fall: job.main.fall_text.clone(),
+            fall: fall_words(job),
             drains: self
                 .drains
                 .iter()
@@ -107,6 +107,22 @@ impl Network {
                 NodeKind::Port { .. } | NodeKind::Fitting(_) => None,
             })
             .collect()
+    }
+}
+
+/// The fall of the main as the user wrote it, and the legs that fall otherwise.
+fn fall_words(job: &Job) -> String {
+    let main = job.main.fall.value;
+    let own = |leg: &&Leg| leg.fall.is_some_and(|fall| fall.value != main);
+    let otherwise: Vec<String> = job.legs.iter().filter(own).map(Leg::label).collect();
+    match (otherwise.is_empty(), main.is_level()) {
+        (true, _) => job.main.fall_text.clone(),
+        (false, true) => format!("on {} only", otherwise.join(", ")),
+        (false, false) => format!(
+            "{}, otherwise on {}",
+            job.main.fall_text,
+            otherwise.join(", ")
+        ),
     }
 }
 

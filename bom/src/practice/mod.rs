@@ -18,7 +18,9 @@ mod low_point_without_drain;
 mod lubricator_at_head;
 mod lubricator_before_paint;
 mod lubricator_far_from_tool;
+mod main_above_eave;
 mod main_end_without_drain;
+mod main_too_low;
 mod no_drip_leg;
 mod no_isolating_valve;
 mod no_shut_off;
@@ -35,6 +37,7 @@ use crate::finding::{Finding, Severity};
 use crate::job::Job;
 use crate::library::Library;
 use crate::network::{Network, NodeId, NodeKind};
+use crate::quantity::{Length, Units};
 use crate::source::{Span, Spanned};
 use crate::water::{End, EndKind, WaterMap};
 
@@ -89,7 +92,7 @@ struct Found {
 }
 
 /// Every rule, by name.
-pub static RULES: [&Rule; 27] = [
+pub static RULES: [&Rule; 29] = [
     &automatic_drain_without_valve::RULE,
     &blow_off::RULE,
     &filter_at_head::RULE,
@@ -105,7 +108,9 @@ pub static RULES: [&Rule; 27] = [
     &lubricator_at_head::RULE,
     &lubricator_before_paint::RULE,
     &lubricator_far_from_tool::RULE,
+    &main_above_eave::RULE,
     &main_end_without_drain::RULE,
+    &main_too_low::RULE,
     &no_drip_leg::RULE,
     &no_isolating_valve::RULE,
     &no_shut_off::RULE,
@@ -182,6 +187,38 @@ impl<'a> Context<'a> {
             let mut main = self.main_at(end.at).peekable();
             end.kind == EndKind::Pocket && (main.peek().is_none() || !main.all(level))
         })
+    }
+
+    /// The places of the level pipe of some legs, in walking order.
+    fn level_places(self, of: impl Fn(usize) -> bool + 'a) -> impl Iterator<Item = NodeId> + 'a {
+        let links = self.network.links();
+        let on_it = links
+            .filter(move |(_, _, _, link)| link.direction.is_level() && link.leg.is_some_and(&of));
+        on_it.flat_map(|(_, from, to, _)| [from, to])
+    }
+
+    /// A place of the main by what stands there, or else in words.
+    fn named(self, at: NodeId) -> String {
+        let drains = self.network.drains.iter();
+        let drops = self.network.drops.iter();
+        let mut standing = drains
+            .map(|drain| (drain.at, &drain.name))
+            .chain(drops.map(|drop| (drop.take_off_at, &drop.name)));
+        match standing.find(|(place, _)| *place == at) {
+            Some((_, name)) => format!("`{name}`"),
+            None => self.network.place(at),
+        }
+    }
+
+    /// A difference of heights, rounded up to what is shown: with it, enough is
+    /// done.
+    fn at_least(self, difference: Length) -> String {
+        let step = match self.network.units {
+            Units::Feet => Length::from_64ths(4),
+            Units::Metric => Length::from_mm(1),
+        };
+        let steps = i64::try_from(difference.stretches_of(step)).unwrap_or(i64::MAX);
+        step.times(steps).show(self.network.units)
     }
 
     /// Whether the main ends at a place.

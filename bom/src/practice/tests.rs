@@ -201,3 +201,58 @@ fn a_ring_wants_two_line_valves() {
         ["a ring has no line valve: a leak in it can be shut off nowhere"]
     );
 }
+
+// 22-0 fall 2 1/5 in from 8-0, to 7'-9 13/16"; the drip leg of 7 3/4 in ends that
+// much lower. What is asked for is rounded up.
+#[test]
+fn a_leg_says_how_much_higher_it_has_to_be() {
+    let low = "low = \"27-6\" }";
+    let clear = |height: &str| said(&[(low, &format!("{low}\nclear = \"{height}\""))]);
+    assert!(clear("7-2").is_empty());
+    let drip_leg = |high: &str, must: &str| {
+        format!(
+            "main-too-low: the drip leg of `low` is 7'-2 1/16\" above the floor, and {must} must stay clear: it would have to be {high} higher"
+        )
+    };
+    assert_eq!(clear("7-9"), [drip_leg("7\"", "7'-9\"")]);
+    assert_eq!(
+        clear("7-10"),
+        [
+            "main-too-low: the main (`low`) is 7'-9 13/16\" above the floor, and 7'-10\" must stay clear: it would have to be 1/4\" higher".to_owned(),
+            drip_leg("8\"", "7'-10\""),
+        ]
+    );
+}
+
+#[test]
+fn a_leg_is_held_against_the_eave_of_its_room() {
+    let eave = "eave    = \"10-0\"";
+    let at = |height: &str| said(&[(eave, &format!("eave = \"{height}\""))]);
+    let start = "main-above-eave: the main (leg 1, a corner) is 8'-0\" above the floor,";
+    assert!(at("8-0 1/2").is_empty());
+    assert_eq!(
+        at("8-0"),
+        [format!(
+            "{start} level with the eave of `annex`: it has to be lower"
+        )]
+    );
+    assert_eq!(
+        at("7-6"),
+        [format!(
+            "{start} 6\" above the eave of `annex`: it has to be more than 6\" lower"
+        )]
+    );
+    // Of several rooms it is held against the one that it names, or else against
+    // the highest.
+    let two = "[room.shed]\nsize = \"9-0 x 9-0\"\neave = \"7-0\"\n\n[supply.compressor]";
+    let two = ("[supply.compressor]", two);
+    assert!(said(&[two]).is_empty());
+    let go = "go    = [\"up 5-6\"";
+    let named = (go, &format!("room = \"shed\"\n{go}")[..]);
+    assert_eq!(
+        said(&[two, named]),
+        [format!(
+            "{start} 1'-0\" above the eave of `shed`: it has to be more than 1'-0\" lower"
+        )]
+    );
+}

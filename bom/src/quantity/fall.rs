@@ -3,12 +3,22 @@ use super::{Length, QuantityError, Units};
 
 /// The fall of a main: how far it drops for each length of level run, kept as
 /// an exact ratio.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy)]
 pub struct Fall {
     drop_nm: i64,
     per_nm: i64,
     back: bool,
 }
+
+/// However it was written: `1in per 10ft` is `10in per 100ft`.
+impl PartialEq for Fall {
+    fn eq(&self, other: &Self) -> bool {
+        let cross = |one: Self, other: Self| i128::from(one.drop_nm) * i128::from(other.per_nm);
+        cross(*self, *other) == cross(*other, *self) && (self.back == other.back || self.is_level())
+    }
+}
+
+impl Eq for Fall {}
 
 impl Fall {
     /// A level main.

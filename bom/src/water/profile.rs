@@ -10,8 +10,8 @@ pub type Walked = Vec<Place>;
 /// A place of the main.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Place {
-    /// Its short name: that of what stands there, a mark's, an end's, or
-    /// `corner`.
+    /// Its short name: that of what stands there, a mark's, an end's,
+    /// `corner`, or `highest point`.
     pub name: String,
     /// Its height above the floor.
     pub height: Length,
@@ -55,6 +55,7 @@ fn name(network: &Network, id: NodeId) -> String {
             network.legs[leg].end.clone()
         }
         (Owner::Leg(_), Spot::End) => "end".to_owned(),
+        (Owner::Leg(_), Spot::Crest) => "highest point".to_owned(),
         (Owner::Leg(_), _) => "corner".to_owned(),
         (Owner::Supply | Owner::Drain(_) | Owner::Outlet(_), _) => network.supply.0.clone(),
     }

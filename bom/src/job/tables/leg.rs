@@ -5,7 +5,7 @@ use crate::finding::Finding;
 use crate::job::fields::{Entry, Fields, one_of, read_quantity, text_of};
 use crate::job::read::Reader;
 use crate::job::{Direction, Leg, Mark, Straight, Wall};
-use crate::quantity::{Length, QuantityError};
+use crate::quantity::{Fall, Length, QuantityError};
 use crate::source::Spanned;
 use toml::de::DeValue;
 
@@ -14,8 +14,8 @@ pub(in crate::job) fn leg(
     value: &toml::Spanned<DeValue<'_>>,
     r: &mut Reader<'_>,
 ) -> Option<Leg> {
-    const KNOWN: [&str; 9] = [
-        "from", "go", "to", "along", "room", "size", "system", "marks", "left",
+    const KNOWN: [&str; 11] = [
+        "from", "go", "to", "along", "room", "size", "system", "fall", "clear", "marks", "left",
     ];
     let fields = Fields::of("[[leg]]", value, &KNOWN, &mut r.findings)?;
     fields.require(&[("go", "\"north 16-0\"")], &mut r.findings);
@@ -37,6 +37,8 @@ pub(in crate::job) fn leg(
         Some(text) => system_named(text, r).map(|system| Spanned::new(system, text.span)),
         None => None,
     };
+    let fall = fields.quantity("fall", Fall::parse, &mut r.findings);
+    let clear = fields.quantity("clear", |text| Length::parse(text, units), &mut r.findings);
     let left = fields.quantity("left", |text| Length::parse(text, units), &mut r.findings);
     let steps = fields.one_or_list("go");
     let straights: Vec<_> = steps
@@ -73,6 +75,8 @@ pub(in crate::job) fn leg(
         room,
         size,
         system,
+        fall,
+        clear,
         straights,
         marks,
         left,

@@ -100,6 +100,80 @@ marks = { low = "8-0" }
     );
 }
 
+// The same with a fall of its own: from the top of the tooth 6-0 fall back to
+// the foot of the rise, which takes 26-0 and the rise.
+#[test]
+fn a_foot_takes_both_sides_of_a_tooth_that_falls_back() {
+    let legs = r#"
+[[leg]]
+from  = "compressor"
+go    = ["up 5-0", "east 20-0"]
+to    = "tooth"
+[[leg]]
+from  = "tooth"
+go    = ["up 2-0", "east 6-0"]
+fall  = "1in per 10ft back"
+[[leg]]
+go    = "east 10-0"
+to    = "low"
+"#;
+    let all = said(&shop(legs, &["tooth", "low"]));
+    assert_eq!(
+        all,
+        [
+            "tank 5'-0\"",
+            "drain tooth 28'-7 5/8\"",
+            "drain low 10'-7 5/8\""
+        ]
+    );
+}
+
+const ROUND: &str = r#"
+[[leg]]
+from = "compressor"
+go   = ["up 5-0", "east 2-0"]
+to   = "entry"
+[[leg]]
+from  = "entry"
+go    = ["north 10-0", "east 30-0", "south 20-0", "west 30-0", "north 10-0"]
+marks = { MARKS }
+to    = "entry"
+"#;
+
+// A ring of 100-0 with low points 30-0 from its entry either way: each takes
+// these and half of the 40-0 between them, which are highest in the middle of a
+// pipe. The 2-0 of the feed may go either way.
+#[test]
+fn two_low_points_share_a_ring_at_its_highest_place() {
+    let ring = ROUND.replace("MARKS", "one = \"30-0\", two = \"70-0\"");
+    assert_eq!(
+        said(&shop(&ring, &["one", "two"])),
+        [
+            "tank 5'-0\"",
+            "drain one 52'-7 5/8\"",
+            "drain two 50'-7 5/8\", at risk 2'-0\""
+        ]
+    );
+}
+
+// With a rung of 20-0: its water leaves at both ends, and all 122-0 meet in the
+// low point of the east wall.
+#[test]
+fn rings_that_share_pipe_drain_into_their_low_point() {
+    let ring = ROUND.replace("MARKS", "a = \"25-0\", low = \"50-0\", b = \"75-0\"");
+    let rung = "[[leg]]\nfrom = \"a\"\ngo = \"south 20-0\"\nto = \"b\"\n";
+    assert_eq!(
+        said(&shop(&format!("{ring}{rung}"), &["low"])),
+        ["tank 5'-0\"", "drain low 122'-7 5/8\""]
+    );
+    // A fall of its own that is the main's is none.
+    let same = format!("{ring}{rung}fall = \"10in per 100ft\"\n");
+    assert_eq!(
+        said(&shop(&same, &["low"])),
+        ["tank 5'-0\"", "drain low 122'-7 5/8\""]
+    );
+}
+
 // Down into the basement at the end: 20-0, the 4-0 down and 6-0 below.
 #[test]
 fn a_basement_takes_the_water_of_the_floor_above() {
