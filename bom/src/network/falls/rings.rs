@@ -84,26 +84,21 @@ impl Falls<'_> {
             self.drop[node.index()] = Some(drop - fall.over(*way));
         }
         for edge in edges {
-            let (Some((a, b)), Some(link)) = (
-                self.draft.edge_endpoints(*edge),
-                self.draft.edge_weight(*edge),
-            ) else {
-                continue;
-            };
-            let (Some(first), Some(second)) = (ways.get(&a), ways.get(&b)) else {
+            let way = |node| ways.get(&node).copied();
+            let ends = self.draft.edge_endpoints(*edge);
+            let Some((Some(first), Some(second))) = ends.map(|(a, b)| (way(a), way(b))) else {
                 continue;
             };
             // Where both ways down from inside the pipe are equally long.
-            let along = (link.level() + *second - *first).scaled(1, 2);
-            let drop = drop - fall.over(*first + along);
+            let along = (self.draft[*edge].level() + second - first).scaled(1, 2);
+            let drop = drop - fall.over(first + along);
             self.stand_crest(*edge, along, drop);
         }
     }
 
     /// Notes a crest if it lies inside its pipe.
     fn stand_crest(&mut self, edge: EdgeIndex, along: Length, drop: Length) {
-        let level = self.draft.edge_weight(edge).map(|link| link.level());
-        if along > Length::ZERO && level.is_some_and(|level| along < level) {
+        if along > Length::ZERO && along < self.draft[edge].level() {
             self.crests.insert(edge, Crest { along, drop });
         }
     }
@@ -112,12 +107,10 @@ impl Falls<'_> {
     fn distances(&self, lows: &[NodeIndex], edges: &[EdgeIndex]) -> BTreeMap<NodeIndex, Length> {
         let mut at: BTreeMap<NodeIndex, Vec<(NodeIndex, Length)>> = BTreeMap::new();
         for edge in edges {
-            if let (Some((a, b)), Some(link)) = (
-                self.draft.edge_endpoints(*edge),
-                self.draft.edge_weight(*edge),
-            ) {
-                at.entry(a).or_default().push((b, link.level()));
-                at.entry(b).or_default().push((a, link.level()));
+            if let Some((a, b)) = self.draft.edge_endpoints(*edge) {
+                let level = self.draft[*edge].level();
+                at.entry(a).or_default().push((b, level));
+                at.entry(b).or_default().push((a, level));
             }
         }
         let mut ways = BTreeMap::new();
@@ -172,15 +165,9 @@ impl Falls<'_> {
             };
             // The way round may take the pipe from its second node.
             let ahead = step.distance - at;
-            let level = self.draft.edge_weight(step.edge).map(|link| link.level());
-            let forward = self
-                .draft
-                .edge_endpoints(step.edge)
-                .is_some_and(|(_, second)| second == step.to);
-            let along = if forward {
-                level.unwrap_or_default() - ahead
-            } else {
-                ahead
+            let along = match self.draft.edge_endpoints(step.edge) {
+                Some((_, second)) if second == step.to => self.draft[step.edge].level() - ahead,
+                _ => ahead,
             };
             self.stand_crest(step.edge, along, drop);
         }
@@ -205,7 +192,7 @@ impl Falls<'_> {
             let edge = *at.get(&here)?.iter().find(|edge| Some(**edge) != came)?;
             let (a, b) = self.draft.edge_endpoints(edge)?;
             here = if a == here { b } else { a };
-            distance += self.draft.edge_weight(edge)?.level();
+            distance += self.draft[edge].level();
             round.push(Step {
                 edge,
                 to: here,
