@@ -77,7 +77,7 @@ fn beyond(join: &Join, library: &Library) -> Option<Length> {
         };
     }
     for (system, _, size) in &join.joints {
-        length = length - library.systems()[*system].row(*size)?.make_up;
+        length -= library.systems()[*system].row(*size)?.make_up;
     }
     Some(length)
 }
