@@ -184,7 +184,7 @@ fn why_names_the_places_and_their_lines() {
         "3 black iron tee female 1/2in\n  \
          leg 1, at bench (line 30): the pipes that meet here\n  \
          outlet bench, foot (line 51): the pipes that meet here\n  \
-         outlet bay, foot (line 55): the pipes that meet here\n"
+         outlet bay, foot (line 56): the pipes that meet here\n"
     );
     let outcome = run(&["parts", &job, "--why", "tea"]);
     assert_eq!(outcome.exit, Exit::Unreadable);

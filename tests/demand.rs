@@ -71,7 +71,10 @@ proptest! {
         prop_assert_eq!(stops, shop.total.average.cfm() <= 24.0 || shop.tools.is_empty());
         for burst in answer.tank.unwrap().bursts {
             prop_assert!(burst.until_cut_in.is_none_or(|minutes| minutes.is_finite() && minutes > 0.0));
-            prop_assert_eq!(burst.then_falls.unwrap().kpa() > 0.0, burst.flow.cfm() > 24.0 + 1e-9);
+            // Nobody can say which of two equal flows is larger.
+            let more = burst.flow.cfm() - 24.0;
+            let falls = burst.then_falls.unwrap().kpa() > 0.0;
+            prop_assert!(falls == (more > 0.0) || more.abs() < 1e-9, "{more}");
         }
     }
 }

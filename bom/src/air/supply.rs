@@ -107,7 +107,7 @@ pub fn verdict(job: &Job, demand: &Demand, site: &Site) -> Verdict {
         delivered,
         duty: given.map(|given| average / given),
         spare: given.map(|given| AirFlow::from_litres_per_second(given - average)),
-        tank: tank(supply, demand, delivered, site),
+        tank: tank(job, demand, delivered, site),
         remarks: Vec::new(),
         missing: missing(supply, demand),
         assumptions: vec![
@@ -237,7 +237,8 @@ fn no_tank_mends(average: &Burst, units: Units) -> String {
     format!("No tank mends that: full, this one is down to its cut-in after {after}{falls}.")
 }
 
-fn tank(supply: &Supply, demand: &Demand, delivered: Option<AirFlow>, site: &Site) -> Option<Tank> {
+fn tank(job: &Job, demand: &Demand, delivered: Option<AirFlow>, site: &Site) -> Option<Tank> {
+    let supply = &job.supply;
     let (volume, cut_in, cut_out) = (supply.tank?, supply.cut_in?, supply.cut_out?);
     // The pressure at which air as warm as the tank's is as dense as the free
     // air that the flows are measured in.
@@ -262,7 +263,10 @@ fn tank(supply: &Supply, demand: &Demand, delivered: Option<AirFlow>, site: &Sit
     bursts.extend(demand.tools.iter().map(|tool| {
         let more = flows(tool.running.value) - flows(tool.average);
         burst(
-            format!("{}, the rest at its average", tool.name),
+            format!(
+                "{} at {}, the rest at its average",
+                tool.name, job.outlets[tool.outlet].name.value
+            ),
             average + more,
         )
     }));

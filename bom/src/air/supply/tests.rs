@@ -65,7 +65,10 @@ fn what_is_left_and_how_often_the_motor_starts() {
     );
     // The wrench at its 20 cfm, with 3.2 cfm of the rest.
     let wrench = &tank.bursts[1];
-    assert_eq!(wrench.what, "impact wrench, the rest at its average");
+    assert_eq!(
+        wrench.what,
+        "impact wrench at bench, the rest at its average"
+    );
     assert!((wrench.flow.cfm() - 23.2).abs() < 1e-6);
     assert!((wrench.until_cut_in.unwrap() - 16.37 / 23.2).abs() < 1e-3);
     // A minute of 40 cfm, all at once, is likely in less than 1 % of the time.
