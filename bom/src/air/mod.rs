@@ -1,14 +1,20 @@
-//! Compressed air in pipe: what it loses by friction, how it cools, and the
-//! water it gives up.
+//! Compressed air in pipe: what it loses by friction and in fittings, how it
+//! divides among pipes, how it cools, what leaks, and the water it gives up.
 
 pub mod cooling;
 pub mod friction;
+pub mod leak;
 pub mod moisture;
+pub mod resistance;
+pub mod solve;
 
 use crate::quantity::{AirFlow, Length, Pressure, Temperature};
 
 /// Gas constant of dry air, J/(kg K). Source: 8314.46 / 28.9647, from memory.
 const GAS: f64 = 287.05;
+
+/// Ratio of the specific heats of air, from memory.
+const HEAT_RATIO: f64 = 1.4;
 
 /// The air that the compressor takes in: free air is measured in it.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -1,0 +1,1 @@
+//! What fittings and devices resist.
