@@ -7,6 +7,7 @@ pub mod reminder;
 
 use crate::air::Stream;
 use crate::air::friction::loss_per_metre;
+use crate::air::resistance::Resistances;
 use crate::quantity::{AirFlow, Length, Size};
 use crate::system::{self, Joint, Metal, SizeRow, System};
 use crate::takeoff::{Group, PartKey};
@@ -25,6 +26,7 @@ pub struct Library {
     chart: Vec<ChartRow>,
     reminders: Vec<Reminder>,
     unlike: Vec<Unlike>,
+    resistances: Resistances,
 }
 
 /// Two metals that must not touch.
@@ -216,6 +218,10 @@ impl Library {
             chart: chart(include_str!("../data/size_chart.csv"))?,
             reminders: reminder::read(include_str!("../data/go_togethers.csv"))?,
             unlike: unlike(include_str!("../data/metals.csv"))?,
+            resistances: Resistances::read(
+                include_str!("../data/resistances.csv"),
+                include_str!("../data/device_losses.csv"),
+            )?,
         })
     }
 
@@ -303,6 +309,12 @@ impl Library {
     #[must_use]
     pub fn parts(&self) -> &[Part] {
         &self.parts
+    }
+
+    /// What fittings and devices resist.
+    #[must_use]
+    pub const fn resistances(&self) -> &Resistances {
+        &self.resistances
     }
 
     /// What goes together with the parts and is not counted as one.
@@ -467,7 +479,7 @@ fn has_source(file: &str, row: &str, source: &str) -> Result<(), String> {
     Ok(())
 }
 
-fn rows<T: for<'de> Deserialize<'de>>(file: &str, text: &str) -> Result<Vec<T>, String> {
+pub(crate) fn rows<T: for<'de> Deserialize<'de>>(file: &str, text: &str) -> Result<Vec<T>, String> {
     csv::Reader::from_reader(text.as_bytes())
         .deserialize()
         .collect::<Result<_, _>>()

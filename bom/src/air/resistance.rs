@@ -1,1 +1,0 @@
-//! What fittings and devices resist.
