@@ -166,7 +166,7 @@ fn pipe_loses_a_little_more_than_the_trade_chart_says() {
         .collect();
     assert!(parts.iter().all(|part| part.abs() < 0.14), "{parts:?}");
     let mean = parts.iter().sum::<f64>() / 20.0;
-    close("mean difference", mean, 0.045, 0.003);
+    close("mean difference", mean, 0.022, 0.003);
 }
 
 /// Free air in cfm through rounded holes (Cd = 1) of 1/64 to 1/2 in, at 70 F
@@ -198,11 +198,10 @@ fn holes_leak_what_the_orifice_table_says() {
             };
             let inside = site.atmosphere + psi * PASCAL;
             let cfm = hole.flow(inside, site.atmosphere, temperature) / one_cfm;
-            let apart = (cfm / published - 1.0).abs();
-            assert!(
-                apart <= 0.005,
-                "{psi} psi, 1/{parts} in: {cfm} for {published}"
-            );
+            // Three figures are printed.
+            let half_a_unit = 10_f64.powf(published.log10().floor() - 2.0) / 2.0;
+            let name = format!("{psi} psi, 1/{parts} in");
+            close(&name, cfm, published, 0.005 * published + half_a_unit);
         }
     }
 }
