@@ -10,6 +10,7 @@ pub use tools::ToolKind;
 
 use crate::air::Stream;
 use crate::air::friction::loss_per_metre;
+use crate::air::resistance::Resistances;
 use crate::quantity::{AirFlow, Length, Size, Units};
 use crate::source::Source;
 use crate::system::{self, Joint, Metal, SizeRow, System};
@@ -30,6 +31,7 @@ pub struct Library {
     reminders: Vec<Reminder>,
     unlike: Vec<Unlike>,
     tools: Vec<ToolKind>,
+    resistances: Resistances,
 }
 
 /// Two metals that must not touch.
@@ -233,6 +235,10 @@ impl Library {
             reminders: reminder::read(include_str!("../data/go_togethers.csv"))?,
             unlike: unlike(include_str!("../data/metals.csv"))?,
             tools: shipped_tools()?,
+            resistances: Resistances::read(
+                include_str!("../data/resistances.csv"),
+                include_str!("../data/device_losses.csv"),
+            )?,
         })
     }
 
@@ -320,6 +326,12 @@ impl Library {
     #[must_use]
     pub fn parts(&self) -> &[Part] {
         &self.parts
+    }
+
+    /// What fittings and devices resist.
+    #[must_use]
+    pub const fn resistances(&self) -> &Resistances {
+        &self.resistances
     }
 
     /// What goes together with the parts and is not counted as one.
@@ -514,7 +526,7 @@ fn has_source(file: &str, row: &str, source: &str) -> Result<(), String> {
     Ok(())
 }
 
-fn rows<T: for<'de> Deserialize<'de>>(file: &str, text: &str) -> Result<Vec<T>, String> {
+pub(crate) fn rows<T: for<'de> Deserialize<'de>>(file: &str, text: &str) -> Result<Vec<T>, String> {
     csv::Reader::from_reader(text.as_bytes())
         .deserialize()
         .collect::<Result<_, _>>()

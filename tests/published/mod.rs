@@ -3,6 +3,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
+mod flow;
 mod joints;
 mod moisture;
 mod receivers;
@@ -40,6 +41,10 @@ fn length(row: &toml::Table, key: &str) -> Length {
 
 fn inches(row: &toml::Table, key: &str) -> f64 {
     length(row, key).mm() / 25.4
+}
+
+fn inches_of(inches: f64) -> Length {
+    Length::parse(&format!("{inches}in"), Units::Feet).unwrap()
 }
 
 fn close(name: &str, found: f64, published: f64, tolerance: f64) {

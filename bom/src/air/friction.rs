@@ -31,6 +31,29 @@ pub fn factor(reynolds: f64, relative_roughness: f64) -> f64 {
     colebrook(reynolds, relative_roughness).max(laminar)
 }
 
+/// The Darcy friction factor times the square of the Reynolds number, and how
+/// fast that grows with the latter. A network needs both, and a loss that grows
+/// without a step: up to 5 % above Re 2300 a straight line stands for it.
+#[must_use]
+pub fn squared(reynolds: f64, relative_roughness: f64) -> (f64, f64) {
+    const STEEP: f64 = 1.05;
+    if reynolds <= LAMINAR {
+        return (64.0 * reynolds, 64.0);
+    }
+    let turbulent = |reynolds: f64| colebrook(reynolds, relative_roughness) * reynolds * reynolds;
+    if reynolds < LAMINAR * STEEP {
+        let foot = 64.0 * LAMINAR;
+        let slope = (turbulent(LAMINAR * STEEP) - foot) / (LAMINAR * (STEEP - 1.0));
+        return (foot + slope * (reynolds - LAMINAR), slope);
+    }
+    let loss = turbulent(reynolds);
+    // Colebrook's equation, differentiated; by it the argument of its logarithm
+    // is 10^(-1/(2√f)).
+    let inside = 10_f64.powf(-0.5 * reynolds / loss.sqrt());
+    let share = 2.0 * 2.51 / (reynolds * std::f64::consts::LN_10 * inside);
+    (loss, 2.0 * loss / reynolds / (1.0 + share))
+}
+
 /// Solves 1/√f = −2 log(ε/3.7 + 2.51/(Re √f)) by Newton's method for 1/√f,
 /// from Haaland's explicit formula.
 fn colebrook(reynolds: f64, relative_roughness: f64) -> f64 {
@@ -53,7 +76,7 @@ fn colebrook(reynolds: f64, relative_roughness: f64) -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use super::{colebrook, factor, loss_per_metre};
+    use super::{colebrook, factor, loss_per_metre, squared};
     use crate::air::{Site, Stream};
     use crate::quantity::{AirFlow, Length, Pressure, Temperature, Units};
 
@@ -77,6 +100,27 @@ mod tests {
         assert!((factor(1_000.0, 0.01) - 0.064).abs() < 1e-12);
         assert!(factor(2_299.0, 0.0) < factor(2_301.0, 0.0));
         assert!((factor(2_301.0, 0.0) - colebrook(2_301.0, 0.0)).abs() < 1e-15);
+    }
+
+    #[test]
+    fn the_slope_is_that_of_the_loss() {
+        for rough in [0.0, 1e-4, 0.02] {
+            for reynolds in [10.0, 2_200.0, 2_350.0, 2_500.0, 1e4, 1e6, 1e8] {
+                let step = reynolds * 1e-6;
+                let (loss, slope) = squared(reynolds, rough);
+                let found = (squared(reynolds + step, rough).0 - loss) / step;
+                assert!((found / slope - 1.0).abs() < 1e-5, "{reynolds} {rough}");
+            }
+            for reynolds in [100.0, 2_300.0, 2_420.0, 1e5] {
+                let plain = factor(reynolds, rough).min(if reynolds > 2_300.0 {
+                    1.0
+                } else {
+                    64.0 / reynolds
+                });
+                let loss = squared(reynolds, rough).0;
+                assert!((loss / (plain * reynolds * reynolds) - 1.0).abs() < 1e-12);
+            }
+        }
     }
 
     // Points of Piping Handbook, Table B8.14: drop in psi on 100 ft of Schedule

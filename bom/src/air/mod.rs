@@ -1,18 +1,26 @@
-//! Compressed air: how much of it the shop wants and gets, and in pipe what it
-//! loses by friction, how it cools, and the water it gives up.
+//! Compressed air: how much of it the shop wants and gets; in pipe what it loses
+//! by friction and in fittings, how it divides among pipes, which sizes are the
+//! cheapest that do, how it cools and what water it gives up; what leaks, and what
+//! all of it costs.
 
 pub mod cooling;
 pub mod demand;
 pub mod friction;
+pub mod leak;
 pub mod moisture;
 pub mod peak;
 pub mod receiver;
+pub mod resistance;
+pub mod solve;
 pub mod supply;
 
 use crate::quantity::{AirFlow, Length, Pressure, Temperature};
 
 /// Gas constant of dry air, J/(kg K). Source: 8314.46 / 28.9647, from memory.
 const GAS: f64 = 287.05;
+
+/// Ratio of the specific heats of air, from memory.
+const HEAT_RATIO: f64 = 1.4;
 
 /// The air that the compressor takes in: free air is measured in it.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -69,7 +69,7 @@ pub(crate) struct Way {
 }
 
 /// Every kind. Of two that fit a set of ways the first is taken.
-static KINDS: [&Kind; 9] = [
+pub(crate) static KINDS: [&Kind; 9] = [
     &cap::CAP,
     &cross::CROSS,
     &elbow::ELBOW_45,

@@ -83,6 +83,14 @@ impl Pressure {
 }
 
 impl AirFlow {
+    /// A flow in cubic feet per minute.
+    #[must_use]
+    pub const fn from_cfm(cfm: f64) -> Self {
+        Self {
+            litres_per_second: cfm * LPS_PER_CFM,
+        }
+    }
+
     /// The flow in litres of free air each second.
     #[must_use]
     pub const fn litres_per_second(self) -> f64 {

@@ -187,6 +187,8 @@ pub struct System {
     pub upright_free: Length,
     /// Roughness of the bore, millimetres.
     pub roughness_mm: Sourced,
+    /// The same of old pipe, where the wall grows rough.
+    pub aged_roughness_mm: Option<Sourced>,
     /// Growth by heat, millionths of the length per degree Fahrenheit.
     pub growth_per_million_per_f: Sourced,
     /// Lengths of the ready-made nipples beside the close one, shortest first.
@@ -268,6 +270,11 @@ pub(crate) struct ReadError {
     pub(crate) message: String,
 }
 
+fn of_millimetres(figure: &Sourced) -> Length {
+    let text = format!("{}mm", figure.value);
+    Length::parse(&text, Units::Metric).unwrap_or_default()
+}
+
 impl System {
     /// Reads a system from its data file.
     ///
@@ -339,8 +346,18 @@ impl System {
     /// Roughness of the bore.
     #[must_use]
     pub fn roughness(&self) -> Length {
-        let text = format!("{}mm", self.roughness_mm.value);
-        Length::parse(&text, Units::Metric).unwrap_or_default()
+        of_millimetres(&self.roughness_mm)
+    }
+
+    /// Roughness of the bore after years of use: that of new pipe where the
+    /// data has no other.
+    #[must_use]
+    pub fn aged_roughness(&self) -> Length {
+        of_millimetres(
+            self.aged_roughness_mm
+                .as_ref()
+                .unwrap_or(&self.roughness_mm),
+        )
     }
 
     /// Whether its pipe is joined by threads.

@@ -75,6 +75,22 @@ const fn yes() -> bool {
 struct Roughness {
     mm: f64,
     source: String,
+    aged_mm: Option<f64>,
+    aged_source: Option<String>,
+}
+
+impl Roughness {
+    /// The figure for old pipe; none where it stays as it is.
+    fn aged(&self) -> Result<Option<Sourced>, String> {
+        match (self.aged_mm, &self.aged_source) {
+            (None, None) => Ok(None),
+            (Some(mm), Some(source)) if mm >= self.mm && !source.trim().is_empty() => {
+                Ok(Some(Sourced::new(mm, source.clone())))
+            }
+            (Some(_), Some(_)) => Err("`aged_mm` is no less than `mm` and has a source".to_owned()),
+            _ => Err("`aged_mm` and `aged_source` go together".to_owned()),
+        }
+    }
 }
 
 #[derive(Deserialize)]
@@ -226,6 +242,7 @@ impl Table {
             kerf: self.kerf,
             upright_spacing: self.upright_spacing,
             upright_free: self.upright_free,
+            aged_roughness_mm: self.roughness.aged()?,
             roughness_mm: Sourced::new(self.roughness.mm, self.roughness.source),
             growth_per_million_per_f: Sourced::new(
                 self.growth.per_million_per_f,
