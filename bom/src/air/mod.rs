@@ -4,6 +4,7 @@
 pub mod cooling;
 pub mod friction;
 pub mod moisture;
+pub mod sizing;
 
 use crate::quantity::{AirFlow, Length, Pressure, Temperature};
 
