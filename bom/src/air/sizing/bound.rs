@@ -102,6 +102,8 @@ impl Rest {
                 let dear = costs.iter().filter(|cost| cost.is_infinite()).count();
                 let sum: f64 = costs.iter().filter(|cost| cost.is_finite()).sum();
                 let own = cost + pipe.choices[choice].cost;
+                // More pressure can make the others cheaper, so what is handed
+                // down rises in pressure only; `cheapest` mends that.
                 for (below, &cost) in below.iter_mut().zip(&costs) {
                     match (dear, cost.is_infinite()) {
                         (0, _) => below[choice].push((left, own + sum - cost)),
@@ -122,7 +124,7 @@ impl Rest {
                 match mine.tie {
                     Tie::Same => {
                         if let Ok(same) = ranks.binary_search(&rank) {
-                            list.clone_from(&below[same]);
+                            *list = cheapest(&below[same], &[]);
                         }
                     }
                     Tie::Free | Tie::AtMost => {

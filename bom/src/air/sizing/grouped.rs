@@ -61,7 +61,9 @@ impl Grouped {
         }
         if way == Way::Lenient {
             // Sums along a path are rounded otherwise upwards than downwards.
-            source.iter_mut().for_each(|source| *source += 2.0 * problem.whisker());
+            source
+                .iter_mut()
+                .for_each(|source| *source += 2.0 * problem.whisker());
         }
         let mut grouped = Self {
             cases,

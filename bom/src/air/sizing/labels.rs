@@ -29,6 +29,9 @@ enum Step {
     },
 }
 
+/// Steps that it takes to put one partial answer in order.
+const SORTING: usize = 8;
+
 /// How much a walk may take.
 #[derive(Debug)]
 pub(super) struct Effort {
@@ -36,7 +39,7 @@ pub(super) struct Effort {
     pub(super) width: usize,
     /// The same once `work` is used up.
     pub(super) narrow: usize,
-    /// Comparisons left.
+    /// Steps left.
     pub(super) work: u64,
 }
 
@@ -233,20 +236,22 @@ impl Walk<'_> {
             let cost = all.cost[a].total_cmp(&all.cost[b]);
             cost.then_with(|| wants().unwrap_or(std::cmp::Ordering::Equal))
         });
+        let no_more = |a: &[f64], b: &[f64]| a.iter().zip(b).all(|(a, b)| a <= b);
         let mut kept: Vec<usize> = Vec::new();
-        let mut work = order.len();
+        // Those kept so far that want the least: the next costs no less, so it
+        // need be compared with no others.
+        let mut least: Vec<usize> = Vec::new();
+        let mut work = order.len().saturating_mul(SORTING);
         for at in order {
             let mine = wants(at);
-            let better = |&other: &usize| wants(other).iter().zip(mine).all(|(a, b)| a <= b);
-            let near = if cases == 1 {
-                kept.len().saturating_sub(1)
-            } else {
-                0
-            };
-            work += kept.len() - near;
-            if !kept[near..].iter().rev().any(better) {
-                kept.push(at);
+            work += least.len();
+            if least.iter().rev().any(|&other| no_more(wants(other), mine)) {
+                continue;
             }
+            work += least.len();
+            least.retain(|&other| !no_more(mine, wants(other)));
+            least.push(at);
+            kept.push(at);
         }
         self.spend(work);
         let width = match self.effort.work {

@@ -26,7 +26,7 @@
 //! If the work passes its limit, lists are thinned: leniently, neighbours become
 //! one that costs and wants the least of them, so the bound stays a bound;
 //! strictly, one of them stands, so the answer stays one. Then `proven` is
-//! false unless both meet. The limit counts comparisons, not time, so the same
+//! false unless both meet. The limit counts steps, not time, so the same
 //! problem gets the same answer on every machine.
 //!
 //! Of equally cheap answers each leg, from the source on, gets the largest size

@@ -11,10 +11,13 @@ use super::ties::{largest, leg, open};
 const POINTS: usize = 3_000_000;
 
 /// Partial answers that may be kept of one pipe and size.
-const WIDTH: usize = 4_000;
+const WIDTH: usize = 30_000;
 
-/// Comparisons of partial answers: a few seconds.
-const WORK: u64 = 1_500_000_000;
+/// The same for sizes that only have to be good.
+const STRICT_WIDTH: usize = 500;
+
+/// Steps with partial answers: a few seconds.
+const WORK: u64 = 300_000_000;
 
 /// Costs that are apart by less than this share of them are equal.
 const EQUAL: f64 = 1e-9;
@@ -95,6 +98,11 @@ impl Search<'_> {
     fn walk(&mut self, groups: &Groups, way: Way) -> Option<(Vec<usize>, bool)> {
         let problem = self.ground.problem;
         let limit = self.best.cost * (1.0 - EQUAL);
+        // Sizes may come from short lists; a bound that closes the gap may not.
+        self.effort.width = match way {
+            Way::Strict => STRICT_WIDTH,
+            Way::Lenient => WIDTH,
+        };
         let grouped = groups.grouped(problem, way);
         let found = walk(self.ground, &grouped, limit, &mut self.effort);
         if way == Way::Lenient {
@@ -163,7 +171,7 @@ impl Groups {
         if self.groups[at].len() == 1 {
             return false;
         }
-        let least = self.weight[case] * (1.0 - EQUAL);
+        let least = self.weight[case] - EQUAL * self.weight[case].abs();
         let group = &mut self.groups[at];
         let mut split = group.partition_point(|&other| self.weight[other] < least);
         if split == 0 {

@@ -170,7 +170,7 @@ fn cost(tree: &Problem) -> f64 {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 600, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn nothing_is_cheaper(seed in any::<u64>(), cases in 1_usize..=4, sizes in 1_u8..=4) {
