@@ -72,8 +72,8 @@ impl Rest {
             let others = rest.whole.map_or(f64::INFINITY, |whole| whole - least);
             rest.rest[at] = vec![vec![(one.source[0], others)]; problem.pipes[at].choices.len()];
         }
-        for at in 0..count {
-            rest.hand_down(problem, &children[at], open, one, at, points);
+        for (at, children) in children.iter().enumerate() {
+            rest.hand_down(problem, children, open, one, at, points);
         }
         rest
     }

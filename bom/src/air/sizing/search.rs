@@ -5,16 +5,17 @@ use super::evaluate::{holds, worst};
 use super::grouped::{Grouped, Way};
 use super::labels::{Effort, Ground, walk};
 use super::problem::{Best, Malformed, Outcome, Problem};
-use super::ties::{largest, leg, open};
+use super::ties::{largest, legs, open};
 
 /// Points of all lists of lower bounds together, about: 100 MB.
 const POINTS: usize = 3_000_000;
 
-/// Partial answers that may be kept of one pipe and size.
+/// Partial answers that may be kept of one pipe and size, where a tree is not so
+/// large that it must do with as many as there are points.
 const WIDTH: usize = 30_000;
 
 /// The same for sizes that only have to be good.
-const STRICT_WIDTH: usize = 500;
+const STRICT_WIDTH: usize = 100;
 
 /// Steps with partial answers: a few seconds.
 const WORK: u64 = 300_000_000;
@@ -53,6 +54,7 @@ pub(super) fn solve(problem: &Problem) -> Result<Outcome, Malformed> {
             one: &one,
             rest: &rest,
         },
+        widest: if points < 100 { points } else { WIDTH },
         effort: Effort {
             width: WIDTH,
             narrow: points.min(16),
@@ -70,6 +72,8 @@ pub(super) fn solve(problem: &Problem) -> Result<Outcome, Malformed> {
 struct Search<'a> {
     ground: &'a Ground<'a>,
     effort: Effort,
+    /// Partial answers that may be kept of one pipe and size.
+    widest: usize,
     best: Best,
 }
 
@@ -100,8 +104,8 @@ impl Search<'_> {
         let limit = self.best.cost * (1.0 - EQUAL);
         // Sizes may come from short lists; a bound that closes the gap may not.
         self.effort.width = match way {
-            Way::Strict => STRICT_WIDTH,
-            Way::Lenient => WIDTH,
+            Way::Strict => STRICT_WIDTH.min(self.widest),
+            Way::Lenient => self.widest,
         };
         let grouped = groups.grouped(problem, way);
         let found = walk(self.ground, &grouped, limit, &mut self.effort);
@@ -189,43 +193,34 @@ impl Groups {
 /// From the source on, gives each leg the largest size that costs no more.
 fn enlarge(problem: &Problem, open: &[Vec<usize>], best: &mut Best) {
     let pipes = &problem.pipes;
-    let mut seen = vec![false; pipes.len()];
-    for at in 0..pipes.len() {
-        if seen[at] {
+    let cost = |leg: &[usize], choices: &[usize]| -> f64 {
+        let each = leg.iter().zip(choices);
+        each.map(|(&pipe, &choice)| pipes[pipe].choices[choice].cost)
+            .sum()
+    };
+    for leg in legs(problem) {
+        let Some(&at) = leg.first() else {
             continue;
-        }
-        let leg = leg(problem, at);
-        leg.iter().for_each(|&pipe| seen[pipe] = true);
-        let cost = |choices: &[usize]| -> f64 {
-            leg.iter()
-                .map(|&pipe| pipes[pipe].choices[choices[pipe]].cost)
-                .sum()
         };
-        let now = cost(&best.choices);
-        for &choice in open[at]
-            .iter()
-            .rev()
-            .take_while(|&&choice| choice > best.choices[at])
-        {
+        let now: Vec<usize> = leg.iter().map(|&pipe| best.choices[pipe]).collect();
+        let larger = open[at].iter().rev().take_while(|&&choice| choice > now[0]);
+        let found = larger.into_iter().find_map(|&choice| {
             let rank = pipes[at].choices[choice].rank;
-            let mut larger = best.choices.clone();
-            let fits = leg.iter().all(|&pipe| {
-                let same = pipes[pipe]
+            let above = pipes[at]
+                .parent
+                .map(|above| pipes[above].choices[best.choices[above]].rank);
+            let same = leg.iter().map(|&pipe| {
+                pipes[pipe]
                     .choices
-                    .binary_search_by_key(&rank, |choice| choice.rank);
-                same.is_ok_and(|same| {
-                    larger[pipe] = same;
-                    true
-                })
+                    .binary_search_by_key(&rank, |choice| choice.rank)
+                    .ok()
             });
-            let tied = pipes[at].parent.is_none_or(|parent| {
-                let above = pipes[parent].choices[larger[parent]].rank;
-                pipes[at].tie.allows(rank, above)
-            });
-            if fits && tied && cost(&larger) <= now {
-                best.choices = larger;
-                break;
-            }
+            let same: Vec<usize> = same.collect::<Option<_>>()?;
+            let tied = above.is_none_or(|above| pipes[at].tie.allows(rank, above));
+            (tied && cost(&leg, &same) <= cost(&leg, &now)).then_some(same)
+        });
+        for (&pipe, choice) in leg.iter().zip(found.unwrap_or(now)) {
+            best.choices[pipe] = choice;
         }
     }
     best.cost = problem.cost(&best.choices);

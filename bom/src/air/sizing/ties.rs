@@ -1,6 +1,6 @@
 //! Which sizes the ties leave open.
 
-use super::problem::{Malformed, Problem};
+use super::problem::{Malformed, Problem, Tie};
 
 /// The choices of each pipe that stand in some assignment that keeps all ties.
 ///
@@ -47,17 +47,17 @@ pub(super) fn largest(open: &[Vec<usize>]) -> Vec<usize> {
         .collect()
 }
 
-/// The pipes that are tied to have one size with this pipe, this one too.
-pub(super) fn leg(problem: &Problem, pipe: usize) -> Vec<usize> {
-    use super::problem::Tie;
-    let head = |mut at: usize| {
-        while let (Tie::Same, Some(parent)) = (problem.pipes[at].tie, problem.pipes[at].parent) {
-            at = parent;
-        }
-        at
-    };
-    let first = head(pipe);
-    (first..problem.pipes.len())
-        .filter(|&at| head(at) == first)
-        .collect()
+/// The pipes that are tied to have one size, together under the first of them.
+pub(super) fn legs(problem: &Problem) -> Vec<Vec<usize>> {
+    let mut first: Vec<usize> = Vec::with_capacity(problem.pipes.len());
+    let mut legs = vec![Vec::new(); problem.pipes.len()];
+    for (at, pipe) in problem.pipes.iter().enumerate() {
+        let head = match (pipe.tie, pipe.parent) {
+            (Tie::Same, Some(parent)) => first[parent],
+            _ => at,
+        };
+        first.push(head);
+        legs[head].push(at);
+    }
+    legs
 }

@@ -2,7 +2,7 @@
 
 use super::evaluate::worst;
 use super::problem::{Malformed, Problem, Row};
-use super::ties::leg;
+use super::ties::legs;
 
 /// What one size less and one size more would do to a pipe, or to the whole leg
 /// that must have one size.
@@ -68,7 +68,8 @@ pub fn why(problem: &Problem, choices: &[usize], pipe: usize) -> Result<Why, Mal
     if pipe >= problem.pipes.len() {
         return Err(Malformed::Pipe(pipe, "there is no such pipe"));
     }
-    let leg = leg(problem, pipe);
+    let mut legs = legs(problem).into_iter();
+    let leg = legs.find(|leg| leg.contains(&pipe)).unwrap_or_default();
     Ok(Why {
         now: worst(problem, choices),
         smaller: smaller(problem, choices, &leg),
