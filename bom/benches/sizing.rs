@@ -84,7 +84,7 @@ impl Shop {
                 at = self.pipes[pipe].0;
             }
         }
-        // Atlas Copco's formula, 450 q^1.85 L / (d^5 p) with l/s, m, mm and
+        // The trade's rule of thumb, 450 q^1.85 L / (d^5 p) bar with l/s, m, mm and
         // bar, from memory; as a difference of squares that is 900 q^1.85 L / d^5.
         let loss = |flow: f64, feet: f64, bore: f64| {
             900.0 * (flow * 0.472).powf(1.85) * feet * 0.3048 / (bore * 25.4).powi(5)
@@ -143,20 +143,20 @@ fn solved(problem: &Problem) -> Option<(f64, f64, bool)> {
     }
 }
 
-#[divan::bench(args = [0.2, 0.3, 0.5, 1.0], sample_count = 5)]
+#[divan::bench(args = [0.3, 0.5, 1.0], sample_count = 5)]
 fn two_hundred_outlets(bencher: Bencher<'_, '_>, drop: f64) {
     let problem = tree(20, false, drop);
     bencher.bench_local(|| solved(black_box(&problem)));
 }
 
-#[divan::bench(args = [0.2, 0.5, 1.0], sample_count = 5)]
+#[divan::bench(args = [0.5, 1.0], sample_count = 5)]
 fn two_hundred_unlike_outlets(bencher: Bencher<'_, '_>, drop: f64) {
     let problem = tree(20, true, drop);
     bencher.bench_local(|| solved(black_box(&problem)));
 }
 
 /// A hall: mains of 200 outlets, hung one after the other on a header.
-#[divan::bench(args = [0.5, 2.0], sample_count = 1)]
+#[divan::bench(args = [2.0], sample_count = 1)]
 fn ten_thousand_outlets(bencher: Bencher<'_, '_>, drop: f64) {
     let mut shop = Shop {
         pipes: Vec::new(),
