@@ -11,6 +11,7 @@ pub mod moisture;
 pub mod peak;
 pub mod receiver;
 pub mod resistance;
+pub mod sizing;
 pub mod solve;
 pub mod supply;
 

@@ -1,0 +1,227 @@
+//! Sizes and bound, closing in on each other.
+
+use super::bound::Rest;
+use super::evaluate::{holds, worst};
+use super::grouped::{Grouped, Way};
+use super::labels::{Effort, Ground, walk};
+use super::problem::{Best, Malformed, Outcome, Problem};
+use super::ties::{largest, legs, open};
+
+/// Points of all lists of lower bounds together, about: 100 MB.
+const POINTS: usize = 3_000_000;
+
+/// Partial answers that may be kept of one pipe and size, where a tree is not so
+/// large that it must do with as many as there are points.
+const WIDTH: usize = 30_000;
+
+/// The same for sizes that only have to be good.
+const STRICT_WIDTH: usize = 100;
+
+/// Steps with partial answers: a few seconds.
+const WORK: u64 = 300_000_000;
+
+/// Costs that are apart by less than this share of them are equal.
+const EQUAL: f64 = 1e-9;
+
+pub(super) fn solve(problem: &Problem) -> Result<Outcome, Malformed> {
+    problem.check()?;
+    let open = open(problem)?;
+    let largest = largest(&open);
+    if let Some(row) = worst(problem, &largest)
+        && row.short > problem.whisker()
+    {
+        return Ok(Outcome::Impossible(row));
+    }
+    let children = problem.children();
+    let groups = Groups::new(problem);
+    let one = groups.grouped(problem, Way::Lenient);
+    let most = one.most(problem, &largest);
+    let lists: usize = open.iter().map(Vec::len).sum();
+    let points = (POINTS / lists.max(1)).clamp(8, 100);
+    let rest = Rest::new(problem, &children, &open, (&one, &most), points);
+    let mut search = Search {
+        best: Best {
+            cost: problem.cost(&largest),
+            choices: largest.clone(),
+            proven: false,
+            bound: rest.whole.unwrap_or(0.0),
+        },
+        ground: &Ground {
+            problem,
+            children: &children,
+            open: &open,
+            largest: &largest,
+            one: &one,
+            rest: &rest,
+        },
+        widest: if points < 100 { points } else { WIDTH },
+        effort: Effort {
+            width: WIDTH,
+            narrow: points.min(16),
+            work: WORK,
+        },
+    };
+    search.close_in(groups);
+    let mut best = search.best;
+    enlarge(problem, &open, &mut best);
+    best.proven = best.cost <= best.bound + EQUAL * best.cost;
+    best.bound = best.bound.min(best.cost);
+    Ok(Outcome::Best(best))
+}
+
+struct Search<'a> {
+    ground: &'a Ground<'a>,
+    effort: Effort,
+    /// Partial answers that may be kept of one pipe and size.
+    widest: usize,
+    best: Best,
+}
+
+impl Search<'_> {
+    /// Parts the cases into more and more groups. Strict groups give sizes that
+    /// keep every need, lenient ones give bounds; with every case on its own
+    /// both are the same.
+    fn close_in(&mut self, mut groups: Groups) {
+        let problem = self.ground.problem;
+        loop {
+            self.walk(&groups, Way::Strict);
+            let Some((choices, whole)) = self.walk(&groups, Way::Lenient) else {
+                return;
+            };
+            let parted = match worst(problem, &choices) {
+                Some(row) if row.short > problem.whisker() => groups.part(row.case),
+                _ => false,
+            };
+            if !parted || !whole || self.effort.work == 0 {
+                return;
+            }
+        }
+    }
+
+    /// The answer to the groups that costs least, if that is less than what is known.
+    fn walk(&mut self, groups: &Groups, way: Way) -> Option<(Vec<usize>, bool)> {
+        let problem = self.ground.problem;
+        let limit = self.best.cost * (1.0 - EQUAL);
+        // Sizes may come from short lists; a bound that closes the gap may not.
+        self.effort.width = match way {
+            Way::Strict => STRICT_WIDTH.min(self.widest),
+            Way::Lenient => self.widest,
+        };
+        let grouped = groups.grouped(problem, way);
+        let found = walk(self.ground, &grouped, limit, &mut self.effort);
+        if way == Way::Lenient {
+            let bound = found
+                .bound
+                .map_or(self.best.cost, |bound| bound.min(self.best.cost));
+            self.best.bound = bound.max(self.best.bound);
+        }
+        let choices = found.choices?;
+        let cost = problem.cost(&choices);
+        if cost < self.best.cost && holds(problem, &choices) {
+            self.best.cost = cost;
+            self.best.choices.clone_from(&choices);
+        }
+        Some((choices, found.whole))
+    }
+}
+
+/// The cases, parted into groups by how heavy they are.
+struct Groups {
+    /// What each case takes more than the outside flow in the first pipe that
+    /// it is inside of.
+    weight: Vec<f64>,
+    /// The cases of each group; the groups rise in weight.
+    groups: Vec<Vec<usize>>,
+}
+
+impl Groups {
+    /// All cases in one group.
+    fn new(problem: &Problem) -> Self {
+        let mut weight = vec![None; problem.source.len()];
+        for pipe in &problem.pipes {
+            let choice = &pipe.choices[0];
+            for (&case, loss) in pipe.inside.iter().zip(&choice.inside) {
+                weight[case].get_or_insert(loss - choice.outside);
+            }
+        }
+        let highest = problem.source.iter().copied().fold(0.0, f64::max);
+        let weigh = weight.iter().zip(&problem.source);
+        let weight: Vec<f64> = weigh
+            .map(|(weight, source)| weight.unwrap_or(0.0) + (highest - source))
+            .collect();
+        let mut all: Vec<usize> = (0..weight.len()).collect();
+        all.sort_by(|&a, &b| weight[a].total_cmp(&weight[b]).then(a.cmp(&b)));
+        Self {
+            weight,
+            groups: vec![all],
+        }
+    }
+
+    fn grouped(&self, problem: &Problem, way: Way) -> Grouped {
+        let mut group = vec![0; self.weight.len()];
+        for (at, cases) in self.groups.iter().enumerate() {
+            cases.iter().for_each(|&case| group[case] = at);
+        }
+        Grouped::new(problem, &group, self.groups.len(), way)
+    }
+
+    /// Parts the group of this case: the lighter ones from those as heavy or
+    /// heavier, or the case from the others if none is lighter. False if the case
+    /// is alone.
+    fn part(&mut self, case: usize) -> bool {
+        let Some(at) = self.groups.iter().position(|group| group.contains(&case)) else {
+            return false;
+        };
+        if self.groups[at].len() == 1 {
+            return false;
+        }
+        let least = self.weight[case] - EQUAL * self.weight[case].abs();
+        let group = &mut self.groups[at];
+        let mut split = group.partition_point(|&other| self.weight[other] < least);
+        if split == 0 {
+            // The weights of the rest are no lower, so the order stays.
+            group.retain(|&other| other != case);
+            group.insert(0, case);
+            split = 1;
+        }
+        let heavier = group.split_off(split);
+        self.groups.insert(at + 1, heavier);
+        true
+    }
+}
+
+/// From the source on, gives each leg the largest size that costs no more.
+fn enlarge(problem: &Problem, open: &[Vec<usize>], best: &mut Best) {
+    let pipes = &problem.pipes;
+    let cost = |leg: &[usize], choices: &[usize]| -> f64 {
+        let each = leg.iter().zip(choices);
+        each.map(|(&pipe, &choice)| pipes[pipe].choices[choice].cost)
+            .sum()
+    };
+    for leg in legs(problem) {
+        let Some(&at) = leg.first() else {
+            continue;
+        };
+        let now: Vec<usize> = leg.iter().map(|&pipe| best.choices[pipe]).collect();
+        let larger = open[at].iter().rev().take_while(|&&choice| choice > now[0]);
+        let found = larger.into_iter().find_map(|&choice| {
+            let rank = pipes[at].choices[choice].rank;
+            let above = pipes[at]
+                .parent
+                .map(|above| pipes[above].choices[best.choices[above]].rank);
+            let same = leg.iter().map(|&pipe| {
+                pipes[pipe]
+                    .choices
+                    .binary_search_by_key(&rank, |choice| choice.rank)
+                    .ok()
+            });
+            let same: Vec<usize> = same.collect::<Option<_>>()?;
+            let tied = above.is_none_or(|above| pipes[at].tie.allows(rank, above));
+            (tied && cost(&leg, &same) <= cost(&leg, &now)).then_some(same)
+        });
+        for (&pipe, choice) in leg.iter().zip(found.unwrap_or(now)) {
+            best.choices[pipe] = choice;
+        }
+    }
+    best.cost = problem.cost(&best.choices);
+}
