@@ -2,6 +2,7 @@
 //! water it gives up.
 
 pub mod cooling;
+pub mod energy;
 pub mod friction;
 pub mod moisture;
 
