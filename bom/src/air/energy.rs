@@ -31,9 +31,9 @@ pub const TARGET_LEAK_SHARE: RangeInclusive<f64> = 0.05..=0.10;
 pub const POOR_LEAK_SHARE: RangeInclusive<f64> = 0.20..=0.30;
 
 /// From the highest mountain to a deep mine, Pa.
-pub(super) const ATMOSPHERE: RangeInclusive<f64> = 3e4..=1.2e5;
+const ATMOSPHERE: RangeInclusive<f64> = 3e4..=1.2e5;
 /// Above 50 bar air is no ideal gas, and two stages are too few.
-pub(super) const GAUGE: RangeInclusive<f64> = 0.0..=5e6;
+const GAUGE: RangeInclusive<f64> = 0.0..=5e6;
 /// Far above any shop's, so that a slip of units does not pass.
 const FLOW: RangeInclusive<f64> = 0.0..=1e6;
 /// Up to a leap year.
@@ -145,7 +145,7 @@ fn over(hours: f64, kilowatts: f64) -> Option<f64> {
 /// than the output. None without output, or if a flow is out of its range.
 #[must_use]
 pub fn leak_share(leak: f64, output: f64) -> Option<f64> {
-    let known = FLOW.contains(&leak) && FLOW.contains(&output) && output >= f64::MIN_POSITIVE;
+    let known = FLOW.contains(&leak) && FLOW.contains(&output) && output > 0.0;
     known
         .then_some(leak / output)
         .filter(|share| share.is_finite())

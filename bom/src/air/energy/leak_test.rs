@@ -112,7 +112,112 @@ fn lost(volume: f64, first: Reading, last: Reading, atmosphere: f64) -> Option<f
         && ATMOSPHERE.contains(&atmosphere)
         && volume > 0.0
         && fall > 0.0
-        && seconds > 0.0;
+        && seconds > 0.0
+        && seconds.is_finite();
     let leak = volume * fall / (atmosphere * seconds);
     (known && leak.is_finite()).then_some(leak)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{LeakLine, Reading, bleed_down, correction};
+    use crate::quantity::Pressure;
+
+    const ATMOSPHERE: f64 = 101_325.0;
+    const PSI: f64 = 6_894.757_293_168;
+
+    fn near(found: Option<f64>, wanted: f64, tolerance: f64) {
+        let found = found.unwrap();
+        assert!((found - wanted).abs() <= tolerance, "{found} for {wanted}");
+    }
+
+    fn reading(seconds: f64, gauge: f64) -> Reading {
+        Reading { seconds, gauge }
+    }
+
+    // By hand: 300 litres that fall from 100 to 80 psi in 60 s lose 20 / 14.69595 of
+    // 300 litres, 408.28, so 6.8046 l/s half-way and 1.12 times that at 100 psi.
+    #[test]
+    fn a_test_worked_by_hand() {
+        let (start, end) = (reading(0.0, 100.0 * PSI), reading(60.0, 80.0 * PSI));
+        near(
+            bleed_down(300.0, start, end, ATMOSPHERE),
+            1.12 * 6.804_6,
+            1e-3,
+        );
+        for (seconds, gauge) in [(60.0, 100.0), (60.0, 101.0), (0.0, 80.0), (60.0, 49.0)] {
+            let end = reading(seconds, gauge * PSI);
+            assert_eq!(bleed_down(300.0, start, end, ATMOSPHERE), None, "{end:?}");
+        }
+    }
+
+    #[test]
+    fn the_correction_grows_with_the_fall() {
+        for (psi, wanted) in [(0.1, 1.0), (10.0, 1.0), (15.0, 1.06), (35.0, 1.185)] {
+            near(correction(psi * PSI), wanted, 1e-9);
+        }
+        let psi = |psi| Pressure::from_psi(psi).kpa() * 1e3;
+        for start in 50..=700_i32 {
+            let start = f64::from(start);
+            let fall = psi(start) - psi(start - 50.0);
+            near(correction(fall), 1.25, 1e-9);
+        }
+        let mut before = 1.0;
+        for tenths in 1..=500_i32 {
+            let now = correction(f64::from(tenths) / 10.0 * PSI).unwrap();
+            assert!(now >= before, "{tenths}");
+            before = now;
+        }
+        for outside in [0.0, -PSI, 50.001 * PSI, f64::NAN, f64::INFINITY] {
+            assert_eq!(correction(outside), None);
+        }
+    }
+
+    // A leak of 1e-5 l/s for each Pa less 2: the readings are worked out backwards.
+    #[test]
+    fn a_straight_leak_comes_back() {
+        let mut readings = vec![reading(0.0, 7e5)];
+        for gauge in [6e5, 5e5, 4e5] {
+            let leak = 1e-5 * (gauge + 5e4) - 2.0;
+            let seconds = readings.last().unwrap().seconds + 500.0 * 1e5 / (ATMOSPHERE * leak);
+            readings.push(reading(seconds, gauge));
+        }
+        let line = LeakLine::through(500.0, &readings, ATMOSPHERE).unwrap();
+        assert!((line.slope / 1e-5 - 1.0).abs() < 1e-9, "{line:?}");
+        assert!((line.at_zero + 2.0).abs() < 1e-9, "{line:?}");
+        near(line.at(8e5), 6.0, 1e-8);
+        assert_eq!(line.at(1e5), Some(0.0));
+
+        assert_eq!(LeakLine::through(500.0, &readings[..2], ATMOSPHERE), None);
+        assert_eq!(LeakLine::through(500.0, &[], ATMOSPHERE), None);
+        readings.swap(1, 2);
+        assert_eq!(LeakLine::through(500.0, &readings, ATMOSPHERE), None);
+        // It falls faster when it is low: something was drawn.
+        let drawn = [(0.0, 7e5), (60.0, 6e5), (90.0, 5e5)].map(|(s, p)| reading(s, p));
+        assert_eq!(LeakLine::through(500.0, &drawn, ATMOSPHERE), None);
+    }
+
+    #[test]
+    fn figures_out_of_range_have_no_leak() {
+        let (start, end) = (reading(0.0, 6e5), reading(60.0, 5.9e5));
+        assert!(bleed_down(100.0, start, end, ATMOSPHERE).is_some());
+        let line = LeakLine {
+            slope: 1e-5,
+            at_zero: 0.0,
+        };
+        for bad in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY, -1.0, 1e9] {
+            let low = reading(60.0, bad);
+            assert_eq!(bleed_down(100.0, start, end, bad), None);
+            assert_eq!(bleed_down(100.0, reading(0.0, bad), end, ATMOSPHERE), None);
+            assert_eq!(bleed_down(100.0, start, low, ATMOSPHERE), None);
+            assert_eq!(line.at(bad), None);
+        }
+        for volume in [0.0, -1.0, f64::NAN, f64::INFINITY] {
+            assert_eq!(bleed_down(volume, start, end, ATMOSPHERE), None);
+        }
+        for seconds in [f64::NAN, f64::INFINITY, -1.0] {
+            let end = reading(seconds, 5.9e5);
+            assert_eq!(bleed_down(100.0, start, end, ATMOSPHERE), None);
+        }
+    }
 }
