@@ -3,6 +3,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
 
+mod energy;
 mod flow;
 mod joints;
 mod moisture;

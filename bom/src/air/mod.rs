@@ -5,6 +5,7 @@
 
 pub mod cooling;
 pub mod demand;
+pub mod energy;
 pub mod friction;
 pub mod leak;
 pub mod moisture;
