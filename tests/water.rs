@@ -4,7 +4,7 @@ use crate::support::{Form, Plan, Shop, path, run};
 use bom::library::Library;
 use bom::quantity::Length;
 use bom::source::Source;
-use bom::water::{EndKind, WaterMap, WetHow, walk};
+use bom::water::{Day, EndKind, WaterMap, WetHow, walk};
 use dripleg::Exit;
 use proptest::prelude::{ProptestConfig, any, prop_assert, prop_assert_eq, proptest};
 use serde_json::Value;
@@ -98,6 +98,85 @@ proptest! {
         let capped = map(&capped.replace("drain = \"automatic\"", "drain = \"none\""));
         prop_assert!(undrained(&capped) >= undrained(&falling));
         prop_assert_eq!(capped.all, falling.all);
+    }
+}
+
+/// A wall with one drop, to be told of its air and its rooms.
+const AIR_SHOP: &str = r#"
+[job]
+title = "Air"
+units = "feet"
+#ROOMS
+[supply.compressor]
+port    = "3/4in female"
+height  = "2-6"
+connect = ["valve", "hose 18in"]
+#AIR
+[main]
+system = "black-iron"
+size   = "1/2in"
+height = "7-6"
+fall   = "1in per 10ft"
+[[leg]]
+from  = "compressor"
+go    = ["up 5-0", "east 20-0"]
+marks = { bench = "15-0", low = "25-0" }
+[drain.low]
+[drop.one]
+foot     = "tee"
+sides    = [["valve", "coupler"]]
+size     = "1/2in"
+[outlet.bench]
+drop   = "one"
+height = "3-6"
+"#;
+
+fn accounted(day: &Day) -> f64 {
+    day.in_tank + day.at_ends.iter().sum::<f64>() + day.standing + day.leaves
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 48, failure_persistence: None, ..ProptestConfig::default() })]
+
+    // In = tank + pipe + out, whatever a job may say.
+    #[test]
+    fn no_water_is_lost(
+        [intake, discharge, cold, warm] in [-148_i32..=392, -148..=3_000, -148..=200, 0..=190],
+        humidity in 0_u32..=100, hours in 0_u32..=24, flow in 0_u32..=2_000,
+        [pressure, altitude] in [0_i32..=500, -1_300..=16_400],
+        loss in 0_u32..=100, fall in 0_usize..3,
+    ) {
+        let air = format!(
+            "free_air = \"{flow} cfm\"\nintake = \"{intake} F\"\ndischarge = \"{discharge} F\"\nhumidity = \"{humidity} %\"\nrunning = \"{hours} h\"\ncut_in = \"{pressure} psi\"\ncut_out = \"501 psi\"\nrelief = \"502 psi\""
+        );
+        let rooms = format!(
+            "[site]\naltitude = \"{altitude}ft\"\n[room.shop]\nsize = \"60-0 x 40-0\"\ncoldest = \"{cold} F\"\nhottest = \"{} F\"",
+            cold + warm
+        );
+        let job = AIR_SHOP
+            .replace("#AIR", &air)
+            .replace("#ROOMS", &rooms)
+            .replace("fall   = ", &format!("heat_loss = \"{loss} W/m2K\"\nfall   = "))
+            .replace("1in per 10ft", ["1in per 10ft", "level", "1in per 10ft back"][fall]);
+        let library = Library::shipped().unwrap();
+        let (job, findings) = bom::job::read(&Source::new("job", job), &library);
+        let refused = findings.iter().any(|finding| finding.rule == "intake-without-air");
+        prop_assert!(refused == findings.iter().any(|one| one.rule != "temperatures-out-of-order"), "{:?}", findings);
+        let job = job.unwrap();
+        let network = bom::network::build(&job, &library).0.unwrap();
+        let map = walk(&network, &library);
+        let amounts = bom::water::amounts(&job, &network, &library, &map);
+        prop_assert!(refused == amounts.is_none());
+        let Some(amounts) = amounts else { return Ok(()); };
+        for day in [Some(&amounts.mean), amounts.coldest.as_ref(), amounts.hottest.as_ref()].into_iter().flatten() {
+            for figure in day.at_ends.iter().chain([&day.in_tank, &day.standing, &day.leaves]) {
+                prop_assert!(figure.is_finite() && *figure >= 0.0, "{:?}", day);
+            }
+            prop_assert!((accounted(day) - day.taken_in).abs() <= 1e-9 * day.taken_in, "{:?}", day);
+        }
+        for arrival in &amounts.arrivals {
+            prop_assert!(arrival.dew_point.is_none_or(|dew| dew <= arrival.air));
+        }
     }
 }
 

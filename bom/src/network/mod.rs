@@ -10,12 +10,14 @@ mod drops;
 mod falls;
 mod growth;
 mod loss;
+mod rooms;
 mod route;
 mod sizes;
 mod summary;
 
 pub use build::build;
 pub use growth::Straight;
+pub(crate) use rooms::Rooms;
 
 use crate::fitting::Fitting;
 use crate::job::{Direction, Foot, TakeOff, Threading, Unions, UnlikeMetals};

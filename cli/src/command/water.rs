@@ -11,21 +11,17 @@ pub(super) fn run(args: &Water, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let (library, _) = library(&args.own, io)?;
     let source = files::read(&args.job)?;
     let plan = plan(&source, &library, io)?;
-    let (map, amounts) = (&plan.water, plan.amounts.as_ref());
     let place = |node| plan.network.place(node);
     let profile = bom::water::profile(&plan.network);
-    let summary = &plan.summary;
     let width = io.width;
     let inputs: Vec<&Path> = std::iter::once(&args.job)
         .chain(&args.own.system_file)
         .map(PathBuf::as_path)
         .collect();
     deliver(args.out.as_deref(), &inputs, io, |out| match format {
-        PartsFormat::Text => {
-            output::terminal::water(summary, map, amounts, &profile, &place, width, out)
-        }
-        PartsFormat::Csv => output::csv::water(map, amounts, &place, out),
-        PartsFormat::Json => output::json::water(map, amounts, &place, out),
+        PartsFormat::Text => output::terminal::water(&plan, &profile, &place, width, out),
+        PartsFormat::Csv => output::csv::water(&plan.water, plan.amounts.as_ref(), &place, out),
+        PartsFormat::Json => output::json::water(&plan, &place, out),
     })?;
     Ok(Exit::Done)
 }

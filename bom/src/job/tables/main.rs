@@ -1,5 +1,6 @@
 //! `[main]`: defaults for every leg.
 
+use super::bounded;
 use crate::finding::Finding;
 use crate::job::fields::{Fields, one_of, read_quantity, unknown_name};
 use crate::job::read::Reader;
@@ -12,7 +13,7 @@ pub(in crate::job) fn main(
     value: &toml::Spanned<DeValue<'_>>,
     r: &mut Reader<'_>,
 ) -> Option<(Main, usize)> {
-    const KNOWN: [&str; 8] = [
+    const KNOWN: [&str; 9] = [
         "system",
         "size",
         "height",
@@ -21,6 +22,7 @@ pub(in crate::job) fn main(
         "threading",
         "unlike_metals",
         "alloy",
+        "heat_loss",
     ];
     let fields = Fields::of("[main]", value, &KNOWN, &mut r.findings)?;
     fields.require(
@@ -76,10 +78,16 @@ pub(in crate::job) fn main(
         None => UnlikeMetals::default(),
     };
     let alloy = fields.text("alloy", &mut r.findings).map(Reader::owned);
+    let heat_loss = fields.quantity(
+        "heat_loss",
+        |text| bounded(text, "W/m2K", 100.0, "loss of heat", "\"10 W/m2K\""),
+        &mut r.findings,
+    );
     let size = size?;
     let main = Main {
         unlike,
         alloy,
+        heat_loss: heat_loss.map(|loss| loss.value),
         threading,
         unions,
         size: size.value,
