@@ -210,3 +210,51 @@ fn the_demo_ring_drains_into_its_low_point() {
     let text = run(&["water", &job]);
     assert!(text.out.contains("Every foot drains"), "{}", text.out);
 }
+
+/// Two rooms, the low drain in the cold one; paint at the bench.
+#[test]
+fn days_dew_points_and_frost_are_told() {
+    let job = AIR_SHOP
+        .replace(
+            "#ROOMS",
+            "[room.shop]\nsize = \"30-0 x 20-0\"\ncoldest = \"50 F\"\nhottest = \"90 F\"\n[room.outdoors]\ncoldest = \"14 F\"\nhottest = \"95 F\"\n[site]\naltitude = \"650ft\"",
+        )
+        .replace("#AIR", "free_air = \"12 cfm\"")
+        .replace("marks = { bench = \"15-0\", low = \"25-0\" }", "marks = { bench = \"15-0\" }\n[[leg]]\nroom = \"outdoors\"\ngo = \"east 10-0\"\nmarks = { low = \"10-0\" }")
+        .replace("height = \"3-6\"", "height = \"3-6\"\nquality = \"paint\"");
+    let file = std::env::temp_dir().join(format!("dripleg-days-{}.toml", std::process::id()));
+    std::fs::write(&file, job).unwrap();
+    let path = file.display().to_string();
+    let text = run(&["water", &path]);
+    let json = run(&["water", &path, "--format", "json"]);
+    std::fs::remove_file(&file).unwrap();
+    assert_eq!(text.exit, Exit::Done, "{}", text.err);
+    for said in [
+        "water a day",
+        "hottest day",
+        "On the hottest day it brings",
+        "On the coldest day it brings",
+        "for paint, put a dryer in the main or at the outlet",
+        "What freezes when its room is coldest",
+        "drain low: outdoors as cold as 14 F, the water of ",
+        "What names no room stands in shop: leg 1.",
+    ] {
+        let words = text.out.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(words.contains(said), "{said}: {}", text.out);
+    }
+    assert!(!text.out.contains("sea level"));
+    let json: Value = serde_json::from_str(&json.out).unwrap();
+    let outlet = &json["outlets"][0];
+    assert_eq!(outlet["name"], "bench");
+    assert_eq!(outlet["saturated"], true);
+    assert_eq!(outlet["air_c"], outlet["pressure_dew_point_c"]);
+    let freezing = json["freezing"].as_array().unwrap();
+    assert_eq!(freezing.len(), 1);
+    assert_eq!(
+        (&freezing[0]["room"], &freezing[0]["coldest_c"]),
+        (&"outdoors".into(), &(-10.0).into())
+    );
+    let litres = |day: &Value| day["taken_in_litres"].as_f64().unwrap();
+    let day = &json["day"];
+    assert!(litres(&day["coldest"]) < litres(day) && litres(day) < litres(&day["hottest"]));
+}

@@ -16,7 +16,7 @@ pub(crate) use syntax::findings as syntax_findings;
 use crate::air::{Site, Stream};
 use crate::library::{Gender, Library, MORE_LOSS};
 use crate::quantity::{AirFlow, Fall, Length, Pressure, Size, Temperature, Units, Volume};
-use crate::rating::Conditions;
+use crate::rating::{AMBIENT, Conditions};
 use crate::source::{Span, Spanned};
 use std::collections::BTreeSet;
 
@@ -158,6 +158,12 @@ impl Job {
     /// What the pipe meets, for its ratings.
     #[must_use]
     pub fn conditions(&self) -> Conditions {
+        let hottest = || self.rooms.iter().map(|room| room.hottest);
+        // A room that does not say how hot it gets may be as hot as any.
+        let ambient = hottest()
+            .flatten()
+            .max()
+            .filter(|most| *most >= AMBIENT || hottest().all(|one| one.is_some()));
         Conditions {
             relief: self.supply.relief,
             cut_out: self.supply.cut_out,
@@ -166,7 +172,7 @@ impl Job {
             site: self.site(),
             heat_loss: self.main.heat_loss,
             discharge: self.supply.discharge,
-            ambient: self.rooms.iter().filter_map(|room| room.hottest).max(),
+            ambient,
             free_air: self.supply.free_air,
             alloy: self.main.alloy.as_ref().map(|alloy| alloy.value.clone()),
         }

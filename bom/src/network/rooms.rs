@@ -94,3 +94,89 @@ fn is_whole(leg: &Leg, link: &Link) -> bool {
     matches!(&leg.straights[..], [straight]
         if Some(straight.value.length) == link.pipe && straight.value.direction == link.direction)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::Rooms;
+    use crate::library::Library;
+    use crate::network::Owner;
+    use crate::source::Source;
+
+    const RING: &str = r#"
+[job]
+title = "Rooms"
+units = "feet"
+[room.shop]
+size = "20-0 x 20-0"
+[room.outdoors]
+[supply.compressor]
+port    = "3/4in female"
+height  = "2-6"
+connect = ["valve", "hose 18in"]
+[main]
+system = "black-iron"
+size   = "1/2in"
+height = "7-6"
+[[leg]]
+from = "compressor"
+go   = ["up 5-0", "east 2-0"]
+to   = "entry"
+[[leg]]
+from = "entry"
+go   = "north 10-0"
+[[leg]]
+go    = ["east 10-0", "south 10-0"]
+marks = { bench = "5-0" }
+[[leg]]
+room = "outdoors"
+go   = "west 10-0"
+to   = "entry"
+[drop.one]
+foot  = "tee"
+sides = [["valve", "coupler"]]
+size  = "1/2in"
+[outlet.bench]
+drop   = "one"
+height = "3-6"
+"#;
+
+    /// How much pipe stands outdoors, of the main and of drops, in mm.
+    fn outdoors(job: &str) -> (f64, bool) {
+        let library = Library::shipped().unwrap();
+        let (job, findings) = crate::job::read(&Source::new("job", job), &library);
+        assert!(findings.is_empty(), "{findings:#?}");
+        let job = job.unwrap();
+        let network = crate::network::build(&job, &library).0.unwrap();
+        let rooms = Rooms::of(&job, &network);
+        let there = || {
+            let links = network.links();
+            links.filter(|(id, ..)| rooms.of_link(*id) == Some(1))
+        };
+        let main = there().filter(|(_, _, _, link)| link.main);
+        let drop =
+            there().any(|(_, _, to, _)| matches!(network.node(to).origin.owner, Owner::Outlet(_)));
+        (
+            main.filter_map(|(_, _, _, link)| link.pipe)
+                .map(crate::quantity::Length::mm)
+                .sum(),
+            drop,
+        )
+    }
+
+    // Each leg alone outdoors: the one that closes the ring has no place of its
+    // own, and the one with a mark takes its drop along.
+    #[test]
+    fn a_leg_takes_all_that_hangs_on_it_along() {
+        let feet = |feet: f64| feet * 304.8;
+        assert_eq!(outdoors(RING), (feet(10.0), false));
+        let moved = RING.replace("room = \"outdoors\"\n", "");
+        for (go, length, drop) in [
+            ("go   = \"north", 10.0, false),
+            ("go    = [\"east", 20.0, true),
+            ("go   = [\"up", 7.0, false),
+        ] {
+            let job = moved.replace(go, &format!("room = \"outdoors\"\n{go}"));
+            assert_eq!(outdoors(&job), (feet(length), drop), "{go}");
+        }
+    }
+}

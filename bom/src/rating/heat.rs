@@ -12,7 +12,7 @@ use crate::system::System;
 /// source.
 const DISCHARGE: Temperature = Temperature::from_fahrenheit(150);
 /// Air around the pipe where the job does not say. Common practice, no source.
-const AMBIENT: Temperature = Temperature::from_fahrenheit(100);
+pub(crate) const AMBIENT: Temperature = Temperature::from_fahrenheit(100);
 
 /// The temperatures of a network.
 #[derive(Debug)]
