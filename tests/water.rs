@@ -8,6 +8,7 @@ use bom::water::{Day, EndKind, WaterMap, WetHow, walk};
 use dripleg::Exit;
 use proptest::prelude::{ProptestConfig, any, prop_assert, prop_assert_eq, proptest};
 use serde_json::Value;
+use std::path::Path;
 
 fn map(job: &str) -> WaterMap {
     let library = Library::shipped().unwrap();
@@ -222,12 +223,11 @@ fn days_dew_points_and_frost_are_told() {
         .replace("#AIR", "free_air = \"12 cfm\"")
         .replace("marks = { bench = \"15-0\", low = \"25-0\" }", "marks = { bench = \"15-0\" }\n[[leg]]\nroom = \"outdoors\"\ngo = \"east 10-0\"\nmarks = { low = \"10-0\" }")
         .replace("height = \"3-6\"", "height = \"3-6\"\nquality = \"paint\"");
-    let file = std::env::temp_dir().join(format!("dripleg-days-{}.toml", std::process::id()));
+    let file = Path::new(env!("CARGO_TARGET_TMPDIR")).join("days.toml");
     std::fs::write(&file, job).unwrap();
     let path = file.display().to_string();
     let text = run(&["water", &path]);
     let json = run(&["water", &path, "--format", "json"]);
-    std::fs::remove_file(&file).unwrap();
     assert_eq!(text.exit, Exit::Done, "{}", text.err);
     for said in [
         "water a day",

@@ -74,15 +74,14 @@ impl<'a> Rooms<'a> {
         self.of_link.iter().copied().collect()
     }
 
-    /// The coldest of the rooms whose pipe meets at a place, and how cold it
-    /// gets, as far as the job says it.
-    pub(crate) fn coldest_at(
+    /// The coldest of the rooms in which links stand, and how cold it gets, as
+    /// far as the job says it.
+    pub(crate) fn coldest_of(
         &self,
-        network: &Network,
-        place: NodeId,
+        links: impl IntoIterator<Item = LinkId>,
     ) -> Option<(&'a str, Temperature)> {
-        let rooms = network.ends(place).filter_map(|end| {
-            let room = &self.job.rooms[self.of_link(end.link)?];
+        let rooms = links.into_iter().filter_map(|link| {
+            let room = &self.job.rooms[self.of_link(link)?];
             Some((room.name.value.as_str(), room.coldest?))
         });
         rooms.min_by_key(|(_, coldest)| *coldest)

@@ -21,7 +21,8 @@ pub struct Amounts {
     /// The hottest day, where the job says how hot it gets: drains are sized
     /// for it.
     pub hottest: Option<Day>,
-    /// The air of the mean day at each outlet, in the file's order.
+    /// The air of the mean day at each outlet, in the file's order; none behind
+    /// a dryer, of which the job does not say how dry it makes air.
     pub arrivals: Vec<Arrival>,
     /// What was taken because the job does not say it, and how it is meant.
     pub assumptions: Vec<String>,
@@ -93,7 +94,9 @@ pub(super) fn amounts(
         );
     }
     if walk.has_dryer() {
-        assumptions.push("What a dryer takes out is not counted.".to_owned());
+        assumptions.push(
+            "What a dryer takes out is not counted, so less water comes; no dew point behind it is known.".to_owned(),
+        );
     }
     Some(Amounts {
         arrivals: walk.arrivals(&states),
@@ -173,9 +176,13 @@ impl Walk<'_> {
         }
     }
 
+    /// None behind a dryer, of which the job does not say how dry it makes air.
     fn arrivals(&self, states: &States) -> Vec<Arrival> {
         /// Air so near its dew point is at it, K.
         const AT_DEW_POINT: f64 = 0.05;
+        if self.has_dryer() {
+            return Vec::new();
+        }
         let arrival = |drop: &Drop| {
             let air = states.at.get(&drop.foot_at)?;
             let dew = air.dew_point(states.absolute);

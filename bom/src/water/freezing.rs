@@ -36,14 +36,8 @@ pub enum FreezingKind {
 #[must_use]
 pub fn freezing(job: &Job, network: &Network, map: &WaterMap) -> Vec<Freezing> {
     let rooms = Rooms::of(job, network);
-    let point = |kind, at, pipe| {
-        let cold = |place| rooms.coldest_at(network, place);
-        let other = match &kind {
-            FreezingKind::Level(to) => cold(*to),
-            FreezingKind::Drain(_) | FreezingKind::LowPoint => None,
-        };
-        let ends = [cold(at), other].into_iter().flatten();
-        let (room, coldest) = ends.min_by_key(|(_, coldest)| *coldest)?;
+    let point = |kind, at, pipe, room: Option<(&str, Temperature)>| {
+        let (room, coldest) = room?;
         (coldest <= Temperature::from_celsius(0)).then(|| Freezing {
             kind,
             at,
@@ -59,11 +53,12 @@ pub fn freezing(job: &Job, network: &Network, map: &WaterMap) -> Vec<Freezing> {
             // Level main is a stretch below.
             EndKind::Tank | EndKind::Tool(_) | EndKind::Level => return None,
         };
-        point(kind, end.at, end.pipe)
+        let links = network.ends(end.at).map(|one| one.link);
+        point(kind, end.at, end.pipe, rooms.coldest_of(links))
     });
-    let stretches = map
-        .standing
-        .iter()
-        .filter_map(|one| point(FreezingKind::Level(one.to), one.from, one.length));
+    let stretches = map.standing.iter().filter_map(|one| {
+        let room = rooms.coldest_of([one.first]);
+        point(FreezingKind::Level(one.to), one.from, one.length, room)
+    });
     ends.chain(stretches).collect()
 }

@@ -112,6 +112,9 @@ fn water_freezes_where_its_room_does() {
     assert_eq!(said(&job), ["drain low in outdoors at -4 F"]);
     let level = job.replace("1in per 10ft", "level");
     let all = said(&level);
+    // The leg in the shop that ends where the cold one begins does not.
+    let stretches = all.iter().filter(|one| one.starts_with("level"));
+    assert_eq!(stretches.count(), 1, "{all:?}");
     assert!(
         all.contains(&"level in outdoors at -4 F".to_owned()),
         "{all:?}"
@@ -184,6 +187,18 @@ fn air_arrives_at_its_dew_point_or_dry() {
         "{dry:?}"
     );
     assert!((dry.air.fahrenheit() - 40.0).abs() < 0.1, "{dry:?}");
+}
+
+// Behind a dryer nothing is known of the air.
+#[test]
+fn a_dryer_keeps_its_dew_point_to_itself() {
+    let job = SHOP
+        .replace("cut_out = \"140 psi\"", "free_air = \"12 cfm\"")
+        .replace("[\"valve\", \"hose", "[\"valve\", \"dryer 3/4in\", \"hose");
+    let amounts = plan(&job).amounts.unwrap();
+    assert!(amounts.arrivals.is_empty());
+    let said = amounts.assumptions.iter();
+    assert!(said.last().unwrap().contains("dryer"));
 }
 
 #[test]

@@ -118,6 +118,9 @@ pub fn water(
         for text in words::water_days(amounts, units) {
             paragraph(out, width, &text)?;
         }
+    }
+    let arrivals = amounts.map_or(&[][..], |amounts| &amounts.arrivals);
+    if !arrivals.is_empty() {
         writeln!(out, "\nThe air at the outlets, at the pressure of the pipe")?;
         let columns = [
             Column::Words,
@@ -126,10 +129,7 @@ pub fn water(
             Column::Words,
         ];
         let heads = ["outlet", "air", "dew point", "what that means"];
-        let rows = amounts
-            .arrivals
-            .iter()
-            .map(|air| words::arrival(air, units));
+        let rows = arrivals.iter().map(|air| words::arrival(air, units));
         table(out, width, &columns, &heads, rows.map(Vec::from))?;
     }
     let faults = words::water_faults(map, place, units);
