@@ -32,9 +32,8 @@ impl Site {
         temperature: Temperature::from_celsius(20),
     };
 
-    /// This high above the sea, or below it: 20 C, and the pressure of the ICAO
-    /// standard atmosphere, which it gives to 11 km; published to 5 000 m by
-    /// every table of it.
+    /// This high above the sea, or below it, up to 11 km: 20 C, and the pressure
+    /// of the ICAO standard atmosphere, from memory.
     #[must_use]
     pub fn at_altitude(altitude: Length) -> Self {
         let metres = altitude.mm() / 1_000.0;
