@@ -5,11 +5,12 @@ use bom::library::Library;
 use bom::network::NodeId;
 use bom::quantity::{Fall, Length};
 use bom::source::Source;
-use bom::water::{End, EndKind, WaterMap, WetHow, walk};
+use bom::water::{Day, End, EndKind, WaterMap, WetHow, walk};
 use dripleg::Exit;
 use proptest::prelude::{ProptestConfig, any, prop_assert, prop_assert_eq, proptest};
 use proptest::sample::select;
 use serde_json::Value;
+use std::path::Path;
 
 fn map(job: &str) -> WaterMap {
     let library = Library::shipped().unwrap();
@@ -154,6 +155,87 @@ proptest! {
     }
 }
 
+/// A wall with one drop, to be told of its air and its rooms.
+const AIR_SHOP: &str = r#"
+[job]
+title = "Air"
+units = "feet"
+#ROOMS
+[supply.compressor]
+port    = "3/4in female"
+height  = "2-6"
+connect = ["valve", "hose 18in"]
+#AIR
+[main]
+system = "black-iron"
+size   = "1/2in"
+height = "7-6"
+fall   = "1in per 10ft"
+[[leg]]
+from  = "compressor"
+go    = ["up 5-0", "east 20-0"]
+marks = { bench = "15-0", low = "25-0" }
+[drain.low]
+[drop.one]
+foot     = "tee"
+sides    = [["valve", "coupler"]]
+size     = "1/2in"
+[outlet.bench]
+drop   = "one"
+height = "3-6"
+"#;
+
+fn accounted(day: &Day) -> f64 {
+    day.in_tank + day.at_ends.iter().sum::<f64>() + day.standing + day.leaves
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 48, failure_persistence: None, ..ProptestConfig::default() })]
+
+    // In = tank + pipe + out, whatever a job may say.
+    #[test]
+    fn no_water_is_lost(
+        [intake, discharge, cold, warm] in [-148_i32..=392, -148..=3_000, -148..=200, 0..=190],
+        humidity in 0_u32..=100, hours in 0_u32..=24, flow in 0_u32..=2_000,
+        [pressure, altitude] in [0_i32..=500, -1_300..=16_400],
+        loss in 0_u32..=100, level in any::<bool>(),
+    ) {
+        let air = format!(
+            "free_air = \"{flow} cfm\"\nintake = \"{intake} F\"\ndischarge = \"{discharge} F\"\nhumidity = \"{humidity} %\"\nrunning = \"{hours} h\"\ncut_in = \"{pressure} psi\"\ncut_out = \"501 psi\"\nrelief = \"502 psi\""
+        );
+        let rooms = format!(
+            "[site]\naltitude = \"{altitude}ft\"\n[room.shop]\nsize = \"60-0 x 40-0\"\ncoldest = \"{cold} F\"\nhottest = \"{} F\"",
+            cold + warm
+        );
+        let job = AIR_SHOP
+            .replace("#AIR", &air)
+            .replace("#ROOMS", &rooms)
+            .replace("fall   = ", &format!("heat_loss = \"{loss} W/m2K\"\nfall   = "))
+            .replace("1in per 10ft", if level { "level" } else { "1in per 10ft" });
+        let library = Library::shipped().unwrap();
+        let (job, findings) = bom::job::read(&Source::new("job", job), &library);
+        // Air that would be nothing but vapour is refused, and nothing else is.
+        if let [refused] = &findings[..] {
+            prop_assert_eq!(refused.rule, "intake-without-air");
+            return Ok(());
+        }
+        prop_assert!(findings.is_empty(), "{:?}", findings);
+        let job = job.unwrap();
+        let network = bom::network::build(&job, &library).0.unwrap();
+        let map = walk(&network, &library);
+        let amounts = bom::water::amounts(&job, &network, &library, &map).unwrap();
+        for day in [Some(&amounts.mean), amounts.coldest.as_ref(), amounts.hottest.as_ref()].into_iter().flatten() {
+            for figure in day.at_ends.iter().chain([&day.in_tank, &day.standing, &day.leaves]) {
+                prop_assert!(figure.is_finite() && *figure >= 0.0, "{:?}", day);
+            }
+            prop_assert!((accounted(day) - day.taken_in).abs() <= 1e-9 * day.taken_in, "{:?}", day);
+        }
+        for arrival in &amounts.arrivals {
+            prop_assert!(arrival.dew_point.is_none_or(|dew| dew <= arrival.air));
+        }
+    }
+}
+
 /// Millrace: the ring is 171-6 of main less the riser of 7-6, six risers of top
 /// take-offs run back into it, and the drain has its own leg.
 #[test]
@@ -190,4 +272,51 @@ fn the_demo_ring_drains_into_its_low_point() {
     assert!(text.out.contains("Every foot drains"), "{}", text.out);
     let row = "along the pipe  above floor  pipe";
     assert!(text.out.contains(row), "{}", text.out);
+}
+
+/// Two rooms, the low drain in the cold one; paint at the bench.
+#[test]
+fn days_dew_points_and_frost_are_told() {
+    let job = AIR_SHOP
+        .replace(
+            "#ROOMS",
+            "[room.shop]\nsize = \"30-0 x 20-0\"\ncoldest = \"50 F\"\nhottest = \"90 F\"\n[room.outdoors]\ncoldest = \"14 F\"\nhottest = \"95 F\"\n[site]\naltitude = \"650ft\"",
+        )
+        .replace("#AIR", "free_air = \"12 cfm\"")
+        .replace("marks = { bench = \"15-0\", low = \"25-0\" }", "marks = { bench = \"15-0\" }\n[[leg]]\nroom = \"outdoors\"\ngo = \"east 10-0\"\nmarks = { low = \"10-0\" }")
+        .replace("height = \"3-6\"", "height = \"3-6\"\nquality = \"paint\"");
+    let file = Path::new(env!("CARGO_TARGET_TMPDIR")).join("days.toml");
+    std::fs::write(&file, job).unwrap();
+    let path = file.display().to_string();
+    let text = run(&["water", &path]);
+    let json = run(&["water", &path, "--format", "json"]);
+    assert_eq!(text.exit, Exit::Done, "{}", text.err);
+    for said in [
+        "water a day",
+        "hottest day",
+        "On the hottest day it brings",
+        "On the coldest day it brings",
+        "for paint, put a dryer in the main or at the outlet",
+        "What freezes when its room is coldest",
+        "drain low: outdoors as cold as 14 F, the water of ",
+        "What names no room stands in shop: leg 1.",
+    ] {
+        let words = text.out.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(words.contains(said), "{said}: {}", text.out);
+    }
+    assert!(!text.out.contains("sea level"));
+    let json: Value = serde_json::from_str(&json.out).unwrap();
+    let outlet = &json["outlets"][0];
+    assert_eq!(outlet["name"], "bench");
+    assert_eq!(outlet["saturated"], true);
+    assert_eq!(outlet["air_c"], outlet["pressure_dew_point_c"]);
+    let freezing = json["freezing"].as_array().unwrap();
+    assert_eq!(freezing.len(), 1);
+    assert_eq!(
+        (&freezing[0]["room"], &freezing[0]["coldest_c"]),
+        (&"outdoors".into(), &(-10.0).into())
+    );
+    let litres = |day: &Value| day["taken_in_litres"].as_f64().unwrap();
+    let day = &json["day"];
+    assert!(litres(&day["coldest"]) < litres(day) && litres(day) < litres(&day["hottest"]));
 }

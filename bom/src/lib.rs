@@ -41,6 +41,8 @@ pub struct Plan {
     pub takeoff: takeoff::Takeoff,
     /// Where the water goes.
     pub water: water::WaterMap,
+    /// Where that water may freeze.
+    pub freezing: Vec<water::Freezing>,
     /// How much water a day brings, where the job says how much air.
     pub amounts: Option<water::Amounts>,
     /// What good practice would do otherwise.
@@ -85,6 +87,8 @@ fn planned(
         let zones = rating::zones(&network, &takeoff, library, &job.conditions());
         findings.extend(rating::findings(&zones));
         let water = water::walk(&network, library);
+        findings.extend(water::failure(&water));
+        let freezing = water::freezing(&job, &network, &water);
         let amounts = water::amounts(&job, &network, library, &water);
         let mut practice = practice::findings(practice::Context {
             job: &job,
@@ -98,6 +102,7 @@ fn planned(
         }
         (!stops(&findings)).then(|| Plan {
             water,
+            freezing,
             amounts,
             practice,
             summary: network.summary(&job, library),

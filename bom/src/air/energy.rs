@@ -8,7 +8,7 @@
 
 pub mod leak_test;
 
-use super::{Site, density};
+use super::{HEAT_RATIO, Site, density};
 use crate::quantity::{AirFlow, Length, Pressure, Temperature};
 use std::ops::RangeInclusive;
 

@@ -33,12 +33,29 @@ pub struct Site {
     pub temperature: Temperature,
 }
 
+impl Default for Site {
+    fn default() -> Self {
+        Self::SEA_LEVEL
+    }
+}
+
 impl Site {
     /// At sea level and 20 C.
     pub const SEA_LEVEL: Self = Self {
         atmosphere: 101_325.0,
         temperature: Temperature::from_celsius(20),
     };
+
+    /// This high above the sea, or below it, up to 11 km: 20 C, and the pressure
+    /// of the ICAO standard atmosphere, from memory.
+    #[must_use]
+    pub fn at_altitude(altitude: Length) -> Self {
+        let metres = altitude.mm() / 1_000.0;
+        Self {
+            atmosphere: 101_325.0 * (1.0 - 2.255_77e-5 * metres).powf(5.255_88),
+            ..Self::SEA_LEVEL
+        }
+    }
 
     /// The mass of a flow of free air, kg/s.
     #[must_use]
@@ -120,6 +137,22 @@ mod tests {
         assert!((viscosity(site.temperature) - 1.81e-5).abs() < 0.01e-5);
         let hot = viscosity(Temperature::from_celsius(100));
         assert!((hot - 2.18e-5).abs() < 0.02e-5);
+    }
+
+    // ICAO standard atmosphere: parts of the pressure at sea level.
+    #[test]
+    fn the_pressure_falls_with_the_altitude_as_published() {
+        for (metres, published) in [
+            ("0m", 1.0),
+            ("1000m", 0.8870),
+            ("1500m", 0.8345),
+            ("3000m", 0.6919),
+            ("5000m", 0.5331),
+        ] {
+            let altitude = Length::parse(metres, Units::Metric).unwrap();
+            let part = Site::at_altitude(altitude).atmosphere / 101_325.0;
+            assert!((part - published).abs() < 1e-4, "{metres}: {part}");
+        }
     }
 
     // Piping Handbook, Table B8.14: 100 cfm in 3/4 in pipe at 100 psig runs at

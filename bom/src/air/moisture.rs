@@ -9,50 +9,85 @@
 pub const MASS_RATIO: f64 = 0.621_945;
 
 /// Where ice, water and vapour meet.
-const TRIPLE_POINT: f64 = 273.16;
+pub(super) const TRIPLE_POINT: f64 = 273.16;
 /// The equation over ice begins at -100 C, that over water ends at 200 C.
-const COLDEST: f64 = 173.15;
-const HOTTEST: f64 = 473.15;
+pub(crate) const COLDEST: f64 = 173.15;
+pub(crate) const HOTTEST: f64 = 473.15;
+
+/// ln p = `inverse` / T + the polynomial of `powers` + `log` ln T.
+struct Curve {
+    inverse: f64,
+    /// In the order of rising powers.
+    powers: [f64; 5],
+    log: f64,
+}
+
+/// Hyland and Wexler (1983) as the ASHRAE Handbook, Fundamentals, prints it for
+/// 0 to 200 C.
+const OVER_WATER: Curve = Curve {
+    inverse: -5.800_220_6e3,
+    powers: [
+        1.391_499_3,
+        -4.864_023_9e-2,
+        4.176_476_8e-5,
+        -1.445_209_3e-8,
+        0.0,
+    ],
+    log: 6.545_967_3,
+};
+
+/// The same for -100 to 0 C.
+const OVER_ICE: Curve = Curve {
+    inverse: -5.674_535_9e3,
+    powers: [
+        6.392_524_7,
+        -9.677_843_0e-3,
+        6.221_570_1e-7,
+        2.074_782_5e-9,
+        -9.484_024_0e-13,
+    ],
+    log: 4.163_501_9,
+};
+
+impl Curve {
+    fn at(kelvin: f64) -> &'static Self {
+        if kelvin < TRIPLE_POINT {
+            &OVER_ICE
+        } else {
+            &OVER_WATER
+        }
+    }
+
+    fn pressure(&self, kelvin: f64) -> f64 {
+        let sum = self.powers.iter().rfold(0.0, |sum, c| sum * kelvin + c);
+        (self.inverse / kelvin + sum + self.log * kelvin.ln()).exp()
+    }
+
+    /// How much the pressure rises with each degree.
+    fn slope(&self, kelvin: f64) -> f64 {
+        let [_, one, two, three, four] = self.powers;
+        let sum = one + kelvin * (2.0 * two + kelvin * (3.0 * three + kelvin * 4.0 * four));
+        self.pressure(kelvin) * (sum + (self.log - self.inverse / kelvin) / kelvin)
+    }
+}
 
 /// The pressure of vapour over water or, below the triple point, over ice. The
 /// ends of the equations' range, -100 and 200 C, stand for what lies beyond.
 #[must_use]
 pub fn saturation(kelvin: f64) -> f64 {
     let kelvin = kelvin.clamp(COLDEST, HOTTEST);
-    if kelvin < TRIPLE_POINT {
-        over_ice(kelvin)
-    } else {
-        over_water(kelvin)
+    Curve::at(kelvin).pressure(kelvin)
+}
+
+/// How much more vapour saturated air holds with each degree, in kilograms to
+/// one of dry air.
+pub(super) fn ratio_slope(kelvin: f64, absolute: f64) -> f64 {
+    if !(COLDEST..=HOTTEST).contains(&kelvin) {
+        return 0.0;
     }
-}
-
-/// Hyland and Wexler (1983) as the ASHRAE Handbook, Fundamentals, prints it for
-/// 0 to 200 C.
-fn over_water(kelvin: f64) -> f64 {
-    let powers = [
-        1.391_499_3,
-        -4.864_023_9e-2,
-        4.176_476_8e-5,
-        -1.445_209_3e-8,
-    ];
-    (-5.800_220_6e3 / kelvin + polynomial(&powers, kelvin) + 6.545_967_3 * kelvin.ln()).exp()
-}
-
-/// The same for -100 to 0 C.
-fn over_ice(kelvin: f64) -> f64 {
-    let powers = [
-        6.392_524_7,
-        -9.677_843_0e-3,
-        6.221_570_1e-7,
-        2.074_782_5e-9,
-        -9.484_024_0e-13,
-    ];
-    (-5.674_535_9e3 / kelvin + polynomial(&powers, kelvin) + 4.163_501_9 * kelvin.ln()).exp()
-}
-
-/// The coefficients stand in the order of rising powers.
-fn polynomial(coefficients: &[f64], x: f64) -> f64 {
-    coefficients.iter().rfold(0.0, |sum, c| sum * x + c)
+    let curve = Curve::at(kelvin);
+    let dry = absolute - curve.pressure(kelvin);
+    MASS_RATIO * absolute * curve.slope(kelvin) / (dry * dry)
 }
 
 /// Kilograms of vapour to each of dry air: without limit where the vapour
@@ -108,15 +143,30 @@ pub fn dew_point_at(dew_point_now: f64, absolute: f64, other: f64) -> Option<f64
 #[cfg(test)]
 mod tests {
     use super::{
-        dew_point, dew_point_at, humidity_ratio, over_ice, over_water, saturation,
+        OVER_ICE, OVER_WATER, dew_point, dew_point_at, humidity_ratio, ratio_slope, saturation,
         saturation_ratio, vapour_pressure,
     };
 
     #[test]
     fn water_and_ice_meet_at_the_triple_point() {
-        let apart = over_water(273.16) - over_ice(273.16);
+        let ice = OVER_ICE.pressure(273.16);
+        let apart = OVER_WATER.pressure(273.16) - ice;
         assert!(apart.abs() < 0.005, "{apart}");
-        assert!((over_ice(273.16) - 611.657).abs() < 0.001);
+        assert!((ice - 611.657).abs() < 0.001);
+    }
+
+    #[test]
+    fn the_slope_is_what_the_ratio_rises_by() {
+        for celsius in [-60.0, -5.0, 3.0, 40.0, 150.0] {
+            let (kelvin, absolute) = (celsius + 273.15, 801_325.0);
+            let ratio = |by: f64| saturation_ratio(kelvin + by, absolute);
+            let rise = (ratio(0.01) - ratio(-0.01)) / 0.02;
+            let slope = ratio_slope(kelvin, absolute);
+            assert!(
+                (slope / rise - 1.0).abs() < 1e-6,
+                "{celsius}: {slope} {rise}"
+            );
+        }
     }
 
     #[test]

@@ -17,7 +17,7 @@ pub(crate) use tables::share as read_share;
 use crate::air::{Site, Stream};
 use crate::library::{Gender, Library, MORE_LOSS, ToolKind};
 use crate::quantity::{AirFlow, Fall, Length, Pressure, Size, Speed, Temperature, Units, Volume};
-use crate::rating::Conditions;
+use crate::rating::{AMBIENT, Conditions};
 use crate::source::{Span, Spanned};
 use std::collections::BTreeSet;
 
@@ -34,6 +34,8 @@ pub struct Job {
     pub units: Units,
     /// How many people use air at the same time, if the job says so.
     pub people: Option<u8>,
+    /// How high the site is above the sea, if given.
+    pub altitude: Option<Length>,
     /// The rooms.
     pub rooms: Vec<Room>,
     /// The compressor.
@@ -66,9 +68,18 @@ pub struct Job {
     pub assumptions: Vec<String>,
 }
 
-/// The pressure at which pipes are compared where the job states no cut-in.
-/// Common practice, no source; it weighs the same for both.
-const USUAL_CUT_IN: Pressure = Pressure::from_psi(100.0);
+/// The pressure at which the compressor starts where the job states none: the
+/// air holds most water there.
+/// Common practice, no source.
+pub(crate) const USUAL_CUT_IN: Pressure = Pressure::from_psi(100.0);
+
+/// Air as a compressor takes it in where the job does not say. Common practice,
+/// no source.
+pub(crate) const USUAL_INTAKE: Temperature = Temperature::from_fahrenheit(75);
+/// Its relative humidity. Common practice, no source.
+pub(crate) const USUAL_HUMIDITY: f64 = 0.6;
+/// The room that has no walls.
+pub(crate) const OUTDOORS: &str = "outdoors";
 
 impl Job {
     /// The same job with its main in another system. Legs that name a system
@@ -121,24 +132,54 @@ impl Job {
         self
     }
 
+    /// The air of the site, at 20 C.
+    #[must_use]
+    pub fn site(&self) -> Site {
+        self.altitude.map_or(Site::SEA_LEVEL, Site::at_altitude)
+    }
+
+    /// The pressure at which the compressor starts, as stated or as usual.
+    pub(crate) fn cut_in(&self) -> Pressure {
+        self.supply.cut_in.unwrap_or(USUAL_CUT_IN)
+    }
+
+    /// The room in which a leg stands, as an index: the one that it names, else
+    /// the file's first.
+    pub(crate) fn room_of(&self, leg: usize) -> Option<usize> {
+        let named = self.legs.get(leg).and_then(|leg| leg.room.as_ref());
+        let mut rooms = self.rooms.iter();
+        named
+            .and_then(|name| rooms.position(|room| room.name.value == name.value))
+            .or((!self.rooms.is_empty()).then_some(0))
+    }
+
     /// All the air of the compressor, at the pressure at which it starts: the
     /// most that a pipe may have to carry.
     #[must_use]
     pub fn stream(&self) -> Option<Stream> {
-        let site = Site::SEA_LEVEL;
-        let pressure = self.supply.cut_in.unwrap_or(USUAL_CUT_IN);
-        let stream = |flow| Stream::new(flow, &site, pressure, site.temperature);
+        let site = self.site();
+        let stream = |flow| Stream::new(flow, &site, self.cut_in(), site.temperature);
         self.supply.free_air.map(stream)
     }
 
     /// What the pipe meets, for its ratings.
     #[must_use]
     pub fn conditions(&self) -> Conditions {
+        let hottest = || self.rooms.iter().map(|room| room.hottest);
+        // A room that does not say how hot it gets may be as hot as any.
+        let ambient = hottest()
+            .flatten()
+            .max()
+            .filter(|most| *most >= AMBIENT || hottest().all(|one| one.is_some()));
         Conditions {
             relief: self.supply.relief,
             cut_out: self.supply.cut_out,
+            cut_in: Some(self.cut_in()),
+            intake: self.supply.intake,
+            site: self.site(),
+            heat_loss: self.main.heat_loss,
             discharge: self.supply.discharge,
-            ambient: self.rooms.iter().filter_map(|room| room.hottest).max(),
+            ambient,
             free_air: self.supply.free_air,
             alloy: self.main.alloy.as_ref().map(|alloy| alloy.value.clone()),
         }
@@ -163,7 +204,7 @@ pub struct Accepted {
     pub reason: String,
 }
 
-/// A room, which checks the walk.
+/// A room, which checks the walk; outdoors is one without walls, of no size.
 #[derive(Debug, Clone)]
 pub struct Room {
     /// Its name.
@@ -253,6 +294,8 @@ pub struct Main {
     pub speed: Option<Speed>,
     /// The same in drops.
     pub drop_speed: Option<Speed>,
+    /// Heat that its outside loses, W/(m2 K), if stated.
+    pub heat_loss: Option<f64>,
 }
 
 /// What stands between metals that eat each other.
@@ -328,7 +371,7 @@ pub struct Leg {
     pub to: Option<Spanned<String>>,
     /// The wall that it follows.
     pub along: Option<Spanned<Wall>>,
-    /// The room of that wall.
+    /// The room in which it stands, and whose wall that is.
     pub room: Option<Spanned<String>>,
     /// Its size, if other than the main's.
     pub size: Option<Spanned<SizeChoice>>,

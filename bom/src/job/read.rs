@@ -1,18 +1,19 @@
 //! From the text of a job file to a [`Job`], with every problem found.
 
 use super::fields::{Entry, Fields, one_of, unknown_name};
-use super::{Job, Leg, syntax, tables};
+use super::{Job, Leg, Room, syntax, tables};
+use crate::air::Site;
 use crate::finding::{Finding, stops};
 use crate::library::Library;
 use crate::library::refused::Limits;
-use crate::quantity::Units;
+use crate::quantity::{Length, Units};
 use crate::source::{Source, Span, Spanned};
 use std::collections::BTreeSet;
 use toml::de::{DeTable, DeValue};
 
-const TOP: [&str; 12] = [
-    "job", "shop", "room", "supply", "main", "leg", "drain", "valve", "drop", "outlet", "together",
-    "accept",
+const TOP: [&str; 13] = [
+    "job", "shop", "site", "room", "supply", "main", "leg", "drain", "valve", "drop", "outlet",
+    "together", "accept",
 ];
 
 /// What the tables of one file share while they are read.
@@ -22,6 +23,8 @@ pub(super) struct Reader<'a> {
     pub(super) units: Units,
     /// What the supply says of its pressures.
     pub(super) limits: Limits,
+    /// The air outside.
+    pub(super) site: Site,
     pub(super) findings: Vec<Finding>,
     pub(super) assumptions: Vec<String>,
 }
@@ -36,6 +39,7 @@ pub fn read(source: &Source, library: &Library) -> (Option<Job>, Vec<Finding>) {
         library,
         units: Units::Feet,
         limits: Limits::default(),
+        site: Site::SEA_LEVEL,
         findings: Vec::new(),
         assumptions: Vec::new(),
     };
@@ -65,6 +69,8 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
     let (title, customer, revision) = head(&top, r);
 
     let people = top.value("shop").and_then(|value| tables::people(value, r));
+    let altitude = top.value("site").and_then(|value| tables::site(value, r));
+    r.site = altitude.map_or(Site::SEA_LEVEL, Site::at_altitude);
     let rooms = entries(&top, "room", r, tables::room);
     let supply = supply(&top, r);
     let main = match top.value("main") {
@@ -90,7 +96,8 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
     let declared = ["outlet", "drain", "valve"]
         .into_iter()
         .flat_map(|key| names(&top, key));
-    let legs = legs(&top, r).filter(|_| whole)?;
+    let mut legs = legs(&top, r).filter(|_| whole)?;
+    stand_in_rooms(&mut legs, &rooms, &names(&top, "room"), r);
     let (main, system) = main?;
     alloy_fits(&main, system, &legs, r);
 
@@ -100,6 +107,7 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
         revision,
         units: r.units,
         people,
+        altitude,
         rooms,
         supply: supply?,
         main,
@@ -139,6 +147,39 @@ fn alloy_fits(main: &super::Main, system: usize, legs: &[Leg], r: &mut Reader<'_
     } else {
         unknown_name("alloy", &alloy.value, alloy.span, &known)
     });
+}
+
+/// Each leg's room is there, and has the wall that the leg follows. The wall's
+/// length is checked with the walk.
+fn stand_in_rooms(legs: &mut [Leg], rooms: &[Room], names: &[String], r: &mut Reader<'_>) {
+    for leg in legs {
+        let room = match &leg.room {
+            Some(name) => rooms.iter().find(|room| room.name.value == name.value),
+            None if rooms.len() == 1 => rooms.first(),
+            None => None,
+        };
+        match (&leg.room, &leg.along, room) {
+            (Some(name), None, None) if !names.contains(&name.value) => {
+                let known: Vec<&str> = names.iter().map(String::as_str).collect();
+                r.findings
+                    .push(unknown_name("room", &name.value, name.span, &known));
+            }
+            (_, Some(along), Some(room)) if room.east_west == Length::ZERO => {
+                r.findings.push(Finding::unreadable(
+                    "wall-outdoors",
+                    along.span,
+                    format!(
+                        "`{}` has no size, and so no {} wall",
+                        room.name.value,
+                        along.value.word()
+                    ),
+                    "take `along` out, or name the `room` whose wall it is",
+                ));
+                leg.along = None;
+            }
+            _ => {}
+        }
+    }
 }
 
 /// The names that a table of tables defines, readable or not.

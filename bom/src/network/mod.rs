@@ -10,6 +10,7 @@ mod drops;
 mod falls;
 mod growth;
 mod loss;
+mod rooms;
 mod route;
 mod sizes;
 mod summary;
@@ -18,6 +19,7 @@ mod valves;
 pub use build::build;
 pub(crate) use falls::between;
 pub use growth::Straight;
+pub(crate) use rooms::Rooms;
 
 use crate::fitting::Fitting;
 use crate::job::{Direction, Foot, TakeOff, Threading, Unions, UnlikeMetals};

@@ -139,9 +139,14 @@ fn low_points_are_said_once_and_where_they_are() {
         (CONNECT, r#"["valve", "check", "hose 18in"]"#),
         ("coldest = \"38 F\"", "coldest = \"32 F\""),
     ]);
+    let frozen: Vec<&String> = frozen
+        .iter()
+        .filter(|one| one.starts_with("freezing-drain"))
+        .collect();
+    assert_eq!(frozen.len(), 4, "{frozen:?}");
     assert_eq!(
         frozen[0],
-        "freezing-drain: `annex` gets as cold as 32 F, and water stands in 3 drains and 1 low point"
+        "freezing-drain: the low point at compressor, connection item 3 holds the water of 5'-6\" in `annex`, which gets as cold as 32 F"
     );
 }
 

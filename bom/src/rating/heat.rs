@@ -1,8 +1,9 @@
 //! How hot every place is: the air cools on its way from the tank.
 
 use super::zones::Conditions;
-use crate::air::Site;
-use crate::air::cooling::{BARE_PIPE, cooled, surface};
+use crate::air::cooling::{BARE_PIPE, MoistAir, Wall, surface};
+use crate::air::moisture::saturation_ratio;
+use crate::job::USUAL_CUT_IN;
 use crate::network::{Network, NodeId, NodeKind};
 use crate::quantity::Temperature;
 use crate::system::System;
@@ -11,7 +12,7 @@ use crate::system::System;
 /// source.
 const DISCHARGE: Temperature = Temperature::from_fahrenheit(150);
 /// Air around the pipe where the job does not say. Common practice, no source.
-const AMBIENT: Temperature = Temperature::from_fahrenheit(100);
+pub(crate) const AMBIENT: Temperature = Temperature::from_fahrenheit(100);
 
 /// The temperatures of a network.
 #[derive(Debug)]
@@ -20,13 +21,24 @@ pub(super) struct Heat {
     /// the way that has least: along it the air stays hottest.
     surfaces: Vec<f64>,
     discharge: Temperature,
-    ambient: Temperature,
-    kg_per_s: Option<f64>,
+    /// What cools, and in what; none where no air flows.
+    cooling: Option<Cooling>,
+}
+
+#[derive(Debug)]
+struct Cooling {
+    air: MoistAir,
+    kg_per_s: f64,
+    /// A wall without its surface.
+    wall: Wall,
 }
 
 impl Heat {
     /// Walks from the tank's port to every node. The whole free air takes every
-    /// way, which leaves it hotter than any share of it.
+    /// way, and the hottest room is everywhere: both leave it hotter than it
+    /// is. So does all the vapour that it can bring, since water that falls out
+    /// warms it: that of saturated air as hot as the room or the intake, as far
+    /// as the tank lets it pass at the lowest pressure.
     pub(super) fn new(
         network: &Network,
         systems: &[System],
@@ -48,28 +60,57 @@ impl Heat {
             ));
             DISCHARGE
         });
-        assumptions.push(match conditions.free_air {
-            Some(_) => format!(
+        let loss = conditions.heat_loss.unwrap_or(BARE_PIPE);
+        assumptions.push(match (conditions.free_air, conditions.heat_loss) {
+            (Some(_), None) => format!(
                 "the air cools on its way as in bare pipe that loses {BARE_PIPE} W/(m2 K) \
-                 (handbook figure, from memory)"
+                 (handbook figure, from memory), as full of water as it can be"
             ),
-            None => "no free air is stated: the air is as hot everywhere as at the tank".to_owned(),
+            (Some(_), Some(loss)) => format!(
+                "the air cools on its way as in pipe that loses {loss} W/(m2 K), \
+                 as full of water as it can be"
+            ),
+            (None, _) => {
+                "no free air is stated: the air is as hot everywhere as at the tank".to_owned()
+            }
         });
+        // Pipe in which nothing flows is as hot as what surrounds it.
+        let discharge = discharge.max(ambient);
+        let outside = conditions.site.atmosphere;
+        let absolute = outside + conditions.cut_in.unwrap_or(USUAL_CUT_IN).kpa() * 1_000.0;
+        let taken_in = conditions.intake.unwrap_or(ambient).max(ambient);
+        let ratio = saturation_ratio(taken_in.kelvin(), outside)
+            .min(saturation_ratio(discharge.kelvin(), absolute));
+        let cooling = conditions.free_air.filter(|_| ratio.is_finite());
         Self {
             surfaces: surfaces(network, systems),
-            // Pipe in which nothing flows is as hot as what surrounds it.
-            discharge: discharge.max(ambient),
-            ambient,
-            kg_per_s: conditions.free_air.map(|flow| Site::SEA_LEVEL.mass(flow)),
+            discharge,
+            cooling: cooling.map(|flow| Cooling {
+                air: MoistAir {
+                    kelvin: discharge.kelvin(),
+                    ratio,
+                },
+                kg_per_s: conditions.site.mass(flow),
+                wall: Wall {
+                    surface: 0.0,
+                    loss,
+                    around: ambient.kelvin(),
+                    absolute,
+                },
+            }),
         }
     }
 
     /// The temperature at a node.
     pub(super) fn at(&self, node: NodeId) -> Temperature {
-        self.kg_per_s.map_or(self.discharge, |kg_per_s| {
-            let surface = self.surfaces[node.index()];
-            cooled(self.discharge, self.ambient, kg_per_s, surface, BARE_PIPE)
-        })
+        let Some(cooling) = &self.cooling else {
+            return self.discharge;
+        };
+        let wall = Wall {
+            surface: self.surfaces[node.index()],
+            ..cooling.wall
+        };
+        Temperature::from_kelvin(cooling.air.behind(&wall, cooling.kg_per_s).kelvin)
     }
 
     /// The hotter of two nodes; the first where they are equally hot.

@@ -3,6 +3,7 @@
 use super::heat::Heat;
 use super::walk::Walk;
 use super::weak::{KPA_PER_PSI, shown};
+use crate::air::Site;
 use crate::library::Library;
 use crate::network::{Network, NodeId};
 use crate::quantity::{AirFlow, Pressure, Temperature, Units};
@@ -17,10 +18,18 @@ pub struct Conditions {
     pub relief: Option<Pressure>,
     /// Pressure at which the compressor stops.
     pub cut_out: Option<Pressure>,
+    /// Pressure at which it starts.
+    pub cut_in: Option<Pressure>,
     /// Air as it leaves the tank.
     pub discharge: Option<Temperature>,
     /// Air around the pipe.
     pub ambient: Option<Temperature>,
+    /// Air as it is taken in.
+    pub intake: Option<Temperature>,
+    /// The air outside.
+    pub site: Site,
+    /// Heat that the outside of the pipe loses, W/(m2 K).
+    pub heat_loss: Option<f64>,
     /// Free air delivered.
     pub free_air: Option<AirFlow>,
     /// The alloy of soldered and brazed joints.

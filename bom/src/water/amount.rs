@@ -2,18 +2,35 @@
 //! pipe makes as the air cools in it. The first legs make most of it.
 
 use super::map::WaterMap;
-use crate::air::Site;
-use crate::air::cooling::{BARE_PIPE, cooled, surface};
-use crate::air::moisture::{humidity_ratio, saturation, saturation_ratio};
-use crate::job::Job;
+use super::season::{Air, Season, air, around, assumptions, is_stated};
+use super::shares::Shares;
+use crate::air::cooling::{MoistAir, Wall, surface};
+use crate::job::{Job, Quality};
 use crate::library::Library;
-use crate::network::{LinkId, Network, NodeId};
-use crate::quantity::{Length, Pressure, Temperature};
+use crate::network::{Drop, LinkId, Network, NodeId, NodeKind, Rooms};
+use crate::quantity::{Length, Temperature};
 use std::collections::BTreeMap;
 
-/// Water each day, in litres.
+/// The water of a year's days, and the air that the outlets get.
 #[derive(Debug, Clone)]
 pub struct Amounts {
+    /// A day half way between the coldest and the hottest.
+    pub mean: Day,
+    /// The coldest day, where the job says how cold it gets.
+    pub coldest: Option<Day>,
+    /// The hottest day, where the job says how hot it gets: drains are sized
+    /// for it.
+    pub hottest: Option<Day>,
+    /// The air of the mean day at each outlet, in the file's order; none behind
+    /// a dryer, of which the job does not say how dry it makes air.
+    pub arrivals: Vec<Arrival>,
+    /// What was taken because the job does not say it, and how it is meant.
+    pub assumptions: Vec<String>,
+}
+
+/// Water of a day, in litres.
+#[derive(Debug, Clone)]
+pub struct Day {
     /// What the air brings in as vapour.
     pub taken_in: f64,
     /// What stays in the tank.
@@ -24,187 +41,170 @@ pub struct Amounts {
     pub standing: f64,
     /// What leaves with the air as vapour.
     pub leaves: f64,
-    /// What was taken because the job does not say it, and how it is meant.
-    pub assumptions: Vec<String>,
 }
 
-/// The pressure at which the compressor starts, where the job says none; the
-/// air holds most water there.
-const CUT_IN: Pressure = Pressure::from_psi(100.0);
-
-/// What is known of the air.
-struct Air {
-    /// Dry air, kg/s.
-    dry: f64,
-    /// Vapour to dry air, as taken in.
-    ratio: f64,
-    /// Absolute pressure in the pipe, Pa.
-    absolute: f64,
-    tank: Temperature,
-    around: Temperature,
-    seconds: f64,
+/// Air as it comes to an outlet, at the pressure of the pipe.
+#[derive(Debug, Clone)]
+pub struct Arrival {
+    /// The outlet's name.
+    pub outlet: String,
+    /// How warm it is.
+    pub air: Temperature,
+    /// Where water begins to fall out of it; none below -100 C.
+    pub dew_point: Option<Temperature>,
+    /// Whether it is at its dew point: it loses water wherever it cools.
+    pub saturated: bool,
+    /// Whether the outlet is for paint.
+    pub paint: bool,
 }
 
-/// The water of a day; none where the job says no flow of air.
-#[must_use]
+/// The water of a day; none where the job says no flow of air, or has no outlet
+/// that would take it.
 pub(super) fn amounts(
     job: &Job,
     network: &Network,
     library: &Library,
     map: &WaterMap,
 ) -> Option<Amounts> {
-    let mut assumptions = Vec::new();
-    let air = air(job, network, &mut assumptions)?;
-    let after_tank = air
-        .ratio
-        .min(saturation_ratio(air.tank.kelvin(), air.absolute));
-    let litres = |ratio: f64, share: f64| ratio * share * air.dry * air.seconds;
-
-    let shares = shares(network);
-    let mut at_ends = vec![0.0; map.ends.len()];
-    let (mut standing, mut leaves) = (0.0, 0.0);
-    // From the tank outwards each place has the state of the air that comes to
-    // it, on the shortest way.
-    let mut state = BTreeMap::from([(shares.start, (air.tank, after_tank))]);
-    for (node, by) in &shares.order {
-        let end = network.ends(*node).find(|end| end.link == *by);
-        let Some((here, ratio)) = end.and_then(|end| state.get(&end.far).copied()) else {
-            continue;
-        };
-        let link = network.link(*by);
-        let share = shares.of(*by);
-        let outside = library.systems()[link.system]
-            .row(link.size)
-            .map_or(Length::ZERO, |row| row.outside);
-        let cold = match link.pipe {
-            Some(length) if share > 0.0 => cooled(
-                here,
-                air.around,
-                air.dry * share,
-                surface(length, outside),
-                BARE_PIPE,
-            ),
-            _ => here,
-        };
-        let left = ratio.min(saturation_ratio(cold.kelvin(), air.absolute));
-        let made = litres(ratio - left, share);
-        match map.end_of(*by) {
-            Some(end) => at_ends[end] += made,
-            None => standing += made,
-        }
-        let ends_here = share - shares.onward(*node);
-        if ends_here > 0.0 {
-            leaves += litres(left, ends_here);
-        }
-        state.insert(*node, (cold, left));
+    if network.drops.is_empty() {
+        return None;
     }
-    assumptions.push(
-        "Each outlet takes an equal share of the air, the shortest way; the pipe is bare and loses 10 W/(m2 K) (handbook figure, from memory).".to_owned(),
-    );
+    let rooms = Rooms::of(job, network);
+    let walk = Walk {
+        job,
+        network,
+        library,
+        map,
+        rooms: &rooms,
+        shares: Shares::of(network),
+    };
+    let (mean, states) = walk.day(Season::Mean)?;
+    let season = |season| {
+        let stated = is_stated(job, &rooms, season);
+        stated
+            .then(|| walk.day(season))
+            .flatten()
+            .map(|(day, _)| day)
+    };
+    let mut assumptions = assumptions(job, &rooms);
+    let (coldest, hottest) = (season(Season::Coldest), season(Season::Hottest));
+    if coldest.is_some() || hottest.is_some() {
+        assumptions.push(
+            "On the coldest and the hottest day the air is taken in, and leaves the tank, as much colder or warmer as the compressor's room is.".to_owned(),
+        );
+    }
+    if walk.has_dryer() {
+        assumptions.push(
+            "What a dryer takes out is not counted, so less water comes; no dew point behind it is known.".to_owned(),
+        );
+    }
     Some(Amounts {
-        taken_in: litres(air.ratio, 1.0),
-        in_tank: litres(air.ratio - after_tank, 1.0),
-        at_ends,
-        standing,
-        leaves,
+        arrivals: walk.arrivals(&states),
+        mean,
+        coldest,
+        hottest,
         assumptions,
     })
 }
 
-fn air(job: &Job, network: &Network, assumptions: &mut Vec<String>) -> Option<Air> {
-    let flow = job.supply.free_air?;
-    let units = network.units;
-    let mut taken = |stated: Option<Temperature>, usual: i32, what: &str| {
-        stated.unwrap_or_else(|| {
-            let usual = Temperature::from_fahrenheit(usual);
-            assumptions.push(format!(
-                "{what} {} (common practice, no source).",
-                usual.show(units)
-            ));
-            usual
-        })
-    };
-    let intake = taken(job.supply.intake, 75, "The air is taken in at");
-    let tank = taken(job.supply.discharge, 100, "It leaves the tank at");
-    let coldest = job.rooms.iter().filter_map(|room| room.coldest).min();
-    let hottest = job.rooms.iter().filter_map(|room| room.hottest).max();
-    let between = coldest
-        .zip(hottest)
-        .map(|(cold, hot)| Temperature::from_kelvin(cold.kelvin().midpoint(hot.kelvin())));
-    let around = taken(between, 70, "The air around the pipe is at");
-    let humidity = job.supply.humidity.unwrap_or_else(|| {
-        assumptions.push("Its relative humidity is 60 % (common practice, no source).".to_owned());
-        0.6
-    });
-    let hours = job.supply.running.unwrap_or_else(|| {
-        assumptions.push(
-            "The compressor delivers its whole flow for 8 hours a day (common practice, no source)."
-                .to_owned(),
-        );
-        8.0
-    });
-    let site = Site {
-        temperature: intake,
-        ..Site::SEA_LEVEL
-    };
-    let vapour = humidity * saturation(intake.kelvin());
-    let ratio = humidity_ratio(vapour, site.atmosphere);
-    let pressure = job.supply.cut_in.unwrap_or(CUT_IN);
-    Some(Air {
-        // The vapour takes its part of the pressure; the rest is the dry air's.
-        dry: site.mass(flow) * (1.0 - vapour / site.atmosphere),
-        ratio,
-        absolute: site.atmosphere + pressure.kpa() * 1_000.0,
-        tank,
-        around,
-        seconds: hours * 3_600.0,
-    })
+/// The air at each place to which it comes.
+struct States {
+    absolute: f64,
+    at: BTreeMap<NodeId, MoistAir>,
 }
 
-/// How much of the air goes through each link, the shortest way.
-struct Shares {
-    start: NodeId,
-    /// Every place but the first, nearest first, with the link that leads to it.
-    order: Vec<(NodeId, LinkId)>,
-    share: Vec<f64>,
-    onward: Vec<f64>,
+struct Walk<'a> {
+    job: &'a Job,
+    network: &'a Network,
+    library: &'a Library,
+    map: &'a WaterMap,
+    rooms: &'a Rooms<'a>,
+    shares: Shares,
 }
 
-impl Shares {
-    fn of(&self, link: LinkId) -> f64 {
-        self.share[link.index()]
+impl Walk<'_> {
+    /// From the tank outwards each place has the air that comes to it, on the
+    /// shortest way.
+    fn day(&self, season: Season) -> Option<(Day, States)> {
+        let air = air(self.job, self.rooms, season)?;
+        let litres = |ratio: f64, share: f64| ratio * share * air.dry * air.seconds;
+        let mut day = Day {
+            taken_in: litres(air.ratio, 1.0),
+            in_tank: litres(air.ratio - air.after_tank, 1.0),
+            at_ends: vec![0.0; self.map.ends.len()],
+            standing: 0.0,
+            leaves: 0.0,
+        };
+        let from_tank = MoistAir {
+            kelvin: air.tank,
+            ratio: air.after_tank,
+        };
+        let tank = self.network.nodes().next().map(|(id, _)| (id, from_tank));
+        let mut at: BTreeMap<NodeId, MoistAir> = tank.into_iter().collect();
+        for (node, before, by) in &self.shares.order {
+            let Some(before) = at.get(before).copied() else {
+                continue;
+            };
+            let share = self.shares.of_link(*by);
+            let here = match share > 0.0 {
+                true => before.behind(&self.wall(*by, &air, season), air.dry * share),
+                false => before,
+            };
+            let made = litres(before.ratio - here.ratio, share);
+            match self.map.end_of(*by) {
+                Some(end) => day.at_ends[end] += made,
+                None => day.standing += made,
+            }
+            day.leaves += litres(here.ratio, self.shares.taken_at(*node, share));
+            at.insert(*node, here);
+        }
+        let absolute = air.absolute;
+        Some((day, States { absolute, at }))
     }
 
-    /// What goes on from a place, away from the tank.
-    fn onward(&self, node: NodeId) -> f64 {
-        self.onward[node.index()]
-    }
-}
-
-fn shares(network: &Network) -> Shares {
-    let reached = network.shortest_ways();
-    let mut share = vec![0.0; network.link_count()];
-    let mut through = vec![0.0; network.node_count()];
-    let mut onward = vec![0.0; network.node_count()];
-    #[expect(clippy::cast_precision_loss, reason = "far fewer drops than 2^52")]
-    let each = 1.0 / network.drops.len().max(1) as f64;
-    for drop in &network.drops {
-        through[drop.foot_at.index()] += each;
-    }
-    // From the farthest place inwards all that goes through it is known.
-    for (node, by) in reached.iter().rev() {
-        let here = through[node.index()];
-        share[by.index()] += here;
-        if let Some(end) = network.ends(*node).find(|end| end.link == *by) {
-            through[end.far.index()] += here;
-            onward[end.far.index()] += here;
+    fn wall(&self, link: LinkId, air: &Air, season: Season) -> Wall {
+        let room = self.rooms.of_link(link).map(|room| &self.job.rooms[room]);
+        let pipe = self.network.link(link);
+        let outside = self.library.systems()[pipe.system]
+            .row(pipe.size)
+            .map_or(Length::ZERO, |row| row.outside);
+        Wall {
+            surface: surface(pipe.pipe.unwrap_or_default(), outside),
+            loss: air.loss,
+            around: around(room, season),
+            absolute: air.absolute,
         }
     }
-    let first = network.nodes().next().map(|(id, _)| id);
-    Shares {
-        start: first.unwrap_or_else(|| reached[0].0),
-        order: reached,
-        share,
-        onward,
+
+    /// None behind a dryer, of which the job does not say how dry it makes air.
+    fn arrivals(&self, states: &States) -> Vec<Arrival> {
+        /// Air so near its dew point is at it, K.
+        const AT_DEW_POINT: f64 = 0.05;
+        if self.has_dryer() {
+            return Vec::new();
+        }
+        let arrival = |drop: &Drop| {
+            let air = states.at.get(&drop.foot_at)?;
+            let dew = air.dew_point(states.absolute);
+            let mut outlets = self.job.outlets.iter();
+            let quality = outlets
+                .find(|outlet| outlet.name.value == drop.name)
+                .and_then(|outlet| outlet.quality.as_ref());
+            Some(Arrival {
+                outlet: drop.name.clone(),
+                air: Temperature::from_kelvin(air.kelvin),
+                dew_point: dew.map(Temperature::from_kelvin),
+                saturated: dew.is_some_and(|dew| air.kelvin - dew < AT_DEW_POINT),
+                paint: quality.is_some_and(|quality| quality.value == Quality::Paint),
+            })
+        };
+        self.network.drops.iter().filter_map(arrival).collect()
+    }
+
+    fn has_dryer(&self) -> bool {
+        self.network.nodes().any(|(_, node)| match node.kind {
+            NodeKind::Device { device, .. } => self.library.devices()[device].name == "dryer",
+            NodeKind::Port { .. } | NodeKind::Fitting(_) => false,
+        })
     }
 }

@@ -63,6 +63,8 @@ pub struct Standing {
     pub to: NodeId,
     /// Its length, centre to centre.
     pub length: Length,
+    /// Its first link.
+    pub(super) first: LinkId,
 }
 
 /// An outlet to which water comes.
@@ -99,7 +101,16 @@ pub(super) fn follow(network: &Network, library: &Library) -> WaterMap {
         all += length;
         match low_end(network, id, [from, to]) {
             Some(low) => arrived[low.index()] += length,
-            None => stand(network, &mut standing, Standing { from, to, length }),
+            None => stand(
+                network,
+                &mut standing,
+                Standing {
+                    from,
+                    to,
+                    length,
+                    first: id,
+                },
+            ),
         }
     }
     // Water only ever goes down: from the highest place to the lowest, all of

@@ -8,16 +8,22 @@
 mod above;
 mod amount;
 mod ends;
+mod freezing;
 mod map;
 mod profile;
+mod season;
+mod shares;
 
-pub use amount::Amounts;
+pub use amount::{Amounts, Arrival, Day};
+pub use freezing::{Freezing, FreezingKind, freezing};
 pub use map::{End, EndKind, Standing, WaterMap, Wet, WetHow};
 pub use profile::{Place, Walked, profile};
 
+use crate::finding::Finding;
 use crate::job::Job;
 use crate::library::Library;
 use crate::network::Network;
+use crate::source::Span;
 
 /// Follows the water of every length of pipe to its end.
 #[must_use]
@@ -25,8 +31,20 @@ pub fn walk(network: &Network, library: &Library) -> WaterMap {
     map::follow(network, library)
 }
 
+/// What is wrong if the map does not hold: a mistake of the tool.
+pub(crate) fn failure(map: &WaterMap) -> Option<Finding> {
+    (!map.accounts_for_all()).then(|| {
+        Finding::error(
+            "proof-failed",
+            Span::default(),
+            "the water does not hold: every length of pipe has one end for its water",
+            "this is a mistake of the tool and not of the job: please report it with the job file",
+        )
+    })
+}
+
 /// How much water a day brings to each end of the map; none where the job says
-/// no flow of air.
+/// no flow of air, or has no outlet that would take it.
 #[must_use]
 pub fn amounts(job: &Job, network: &Network, library: &Library, map: &WaterMap) -> Option<Amounts> {
     amount::amounts(job, network, library, map)

@@ -1,3 +1,4 @@
+mod day;
 mod hand;
 
 use super::{EndKind, WaterMap, WetHow, walk};
@@ -168,84 +169,4 @@ fn a_low_point_before_a_rise_is_a_pocket() {
     );
     let all = said(&over);
     assert!(all.contains(&"pocket 22'-6 1/4\"".to_owned()), "{all:?}");
-}
-
-/// The water of a day on SHOP with more said of its air.
-fn day(air: &str) -> (super::Amounts, Vec<String>) {
-    let library = Library::shipped().unwrap();
-    let job = SHOP.replace("cut_out = \"140 psi\"", air);
-    let (plan, findings) = crate::plan(&Source::new("job", job), &library);
-    let plan = plan.unwrap_or_else(|| panic!("{findings:#?}"));
-    let names = plan.water.ends.iter().map(|end| format!("{:?}", end.kind));
-    (plan.amounts.unwrap(), names.collect())
-}
-
-// In = tank + pipe + out, to 1e-9.
-#[test]
-fn no_water_is_lost() {
-    for air in [
-        "free_air = \"30 cfm\"",
-        "free_air = \"5 cfm\"\ndischarge = \"180 F\"\nintake = \"90 F\"\nhumidity = \"95 %\"\nrunning = \"24 h\"",
-        "free_air = \"300 cfm\"\ndischarge = \"60 F\"",
-    ] {
-        let (amounts, _) = day(air);
-        let out = amounts.in_tank
-            + amounts.at_ends.iter().sum::<f64>()
-            + amounts.standing
-            + amounts.leaves;
-        assert!(
-            (out / amounts.taken_in - 1.0).abs() < 1e-9,
-            "{air}: {amounts:?}"
-        );
-    }
-}
-
-// Published: 500 scfm of 75 F and 75 % bring 90 US gal in 24 h; cooled to 100 F
-// at 100 psig 57 of them fall out, and 29 more in a dryer of 38 F (a trade page
-// of rounded figures); 1 m3 of 20 C and 70 % gives 0.0064 kg at 40 C and 8 bar
-// (an engineering page, rounded inputs). The figures here are psychrolib's for
-// ideal gases, within 0.2 %: intake, humidity, flow, hours, cut-in, discharge;
-// kg taken in (0 where not stated) and kg in the tank.
-#[test]
-fn the_tank_keeps_back_what_psychrolib_says() {
-    for (air, taken_in, in_tank) in [
-        ("75 F|75 %|500 cfm|24|100 psi|100 F", 330.739, 207.608),
-        ("75 F|75 %|500 cfm|24|100 psi|38 F", 330.739, 316.261),
-        ("25 C|60 %|500 l/min|8|8 bar|35 C", 0.0, 2.2269),
-        ("35 C|80 %|3000 l/min|24|7 bar|40 C", 0.0, 109.4066),
-        ("5 C|50 %|3000 l/min|24|7 bar|25 C", 0.0, 1.1996),
-    ] {
-        let cells: Vec<&str> = air.split('|').collect();
-        let (amounts, _) = day(&format!(
-            "intake = \"{}\"\nhumidity = \"{}\"\nfree_air = \"{}\"\nrunning = \"{} h\"\ncut_in = \"{}\"\ncut_out = \"140 psi\"\ndischarge = \"{}\"",
-            cells[0], cells[1], cells[2], cells[3], cells[4], cells[5],
-        ));
-        let tank = amounts.in_tank;
-        assert!((tank / in_tank - 1.0).abs() < 2e-3, "{air}: {tank}");
-        let brought = amounts.taken_in;
-        assert!(
-            taken_in == 0.0 || (brought / taken_in - 1.0).abs() < 2e-3,
-            "{air}: {brought}"
-        );
-    }
-}
-
-// Saturation pressures: psychrolib's and IAPWS's figures, Pa, within 0.1 %.
-#[test]
-fn saturation_is_as_published() {
-    use crate::air::moisture::saturation;
-    for (celsius, published) in [
-        (0.01, 611.655),
-        (3.0, 758.081),
-        (10.0, 1_228.199),
-        (20.0, 2_339.318),
-        (25.0, 3_169.929),
-        (30.0, 4_246.971),
-        (35.0, 5_629.016),
-        (40.0, 7_384.938),
-        (50.0, 12_351.946),
-    ] {
-        let ours = saturation(celsius + 273.15);
-        assert!((ours / published - 1.0).abs() < 1e-3, "{celsius}: {ours}");
-    }
 }

@@ -11,11 +11,9 @@ pub(super) fn run(args: &Water, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let (library, _) = library(&args.own, io)?;
     let source = files::read(&args.job)?;
     let plan = plan(&source, &library, io)?;
-    let (map, amounts) = (&plan.water, plan.amounts.as_ref());
     let place = |node| plan.network.place(node);
     let profile = bom::water::profile(&plan.network);
     let hangers = bom::takeoff::hangers(&plan.network, &library);
-    let summary = &plan.summary;
     let width = io.width;
     let inputs: Vec<&Path> = std::iter::once(&args.job)
         .chain(&args.own.system_file)
@@ -23,14 +21,14 @@ pub(super) fn run(args: &Water, io: &mut Io<'_>) -> Result<Exit, Failure> {
         .collect();
     deliver(args.out.as_deref(), &inputs, io, |out| match format {
         PartsFormat::Text => {
-            output::terminal::water(summary, map, amounts, &profile, &place, width, out)?;
+            output::terminal::water(&plan, &profile, &place, width, out)?;
             if args.hangers {
-                output::terminal::hangers(&hangers, &place, summary.units, width, out)?;
+                output::terminal::hangers(&hangers, &place, plan.summary.units, width, out)?;
             }
             Ok(())
         }
-        PartsFormat::Csv => output::csv::water(map, amounts, &place, out),
-        PartsFormat::Json => output::json::water(map, amounts, &hangers, &place, out),
+        PartsFormat::Csv => output::csv::water(&plan.water, plan.amounts.as_ref(), &place, out),
+        PartsFormat::Json => output::json::water(&plan, &hangers, &place, out),
     })?;
     Ok(Exit::Done)
 }

@@ -332,7 +332,7 @@ pub fn water(
             &end.height.to_mm_text(),
             &end.pipe.to_mm_text(),
             &end.at_risk.to_mm_text(),
-            &litres(amounts.map(|amounts| amounts.at_ends[number])),
+            &litres(amounts.map(|amounts| amounts.mean.at_ends[number])),
         ])?;
     }
     for one in &map.standing {

@@ -6,15 +6,16 @@ mod systems;
 pub use systems::{refused, system, systems};
 
 use super::words;
+use bom::Plan;
 use bom::finding::{Finding, Severity};
 use bom::network::NodeId;
 use bom::practice::REMINDERS;
-use bom::quantity::{Length, Pressure};
+use bom::quantity::{Length, Pressure, Temperature};
 use bom::rating::{Zone, Zones};
 use bom::source::Source;
 use bom::summary::Summary;
 use bom::takeoff::{Because, Hanger, Takeoff};
-use bom::water::{Amounts, End, EndKind, WaterMap};
+use bom::water::{Arrival, Day, End, EndKind, FreezingKind};
 use pricing::compare::{Comparison, Figures};
 use pricing::cut_sheet::{Bound, CutSheet};
 use pricing::quote::{MissingPrice, Quote};
@@ -557,13 +558,14 @@ pub fn cut(sheet: &CutSheet, out: &mut dyn Write) -> io::Result<()> {
 /// # Errors
 /// What the writer says.
 pub fn water(
-    map: &WaterMap,
-    amounts: Option<&Amounts>,
+    plan: &Plan,
     hangers: &[Hanger],
     place: &dyn Fn(NodeId) -> String,
     out: &mut dyn Write,
 ) -> io::Result<()> {
+    let (map, amounts) = (&plan.water, plan.amounts.as_ref());
     let litres = |litres: f64| number(format!("{litres:.3}"));
+    let hottest = amounts.and_then(|amounts| amounts.hottest.as_ref());
     let end = |(number, end): (usize, &End)| {
         json!({
             "name": match &end.kind {
@@ -575,22 +577,58 @@ pub fn water(
             "height_mm": millimetres(end.height),
             "drains_mm": millimetres(end.pipe),
             "at_risk_mm": millimetres(end.at_risk),
-            "litres_per_day": amounts.map(|amounts| litres(amounts.at_ends[number])),
+            "litres_per_day": amounts.map(|amounts| litres(amounts.mean.at_ends[number])),
+            "litres_hottest_day": hottest.map(|day| litres(day.at_ends[number])),
         })
     };
     let is_drain = |(_, end): &(usize, &End)| matches!(end.kind, EndKind::Drain(_));
     let ends = || map.ends.iter().enumerate();
     let drains: Vec<Value> = ends().filter(is_drain).map(end).collect();
     let others: Vec<Value> = ends().filter(|one| !is_drain(one)).map(end).collect();
-    let day = amounts.map(|amounts| {
+    let of_day = |day: &Day| {
         json!({
-            "taken_in_litres": litres(amounts.taken_in),
-            "in_tank_litres": litres(amounts.in_tank),
-            "standing_litres": litres(amounts.standing),
-            "leaves_litres": litres(amounts.leaves),
-            "assumptions": amounts.assumptions,
+            "taken_in_litres": litres(day.taken_in),
+            "in_tank_litres": litres(day.in_tank),
+            "standing_litres": litres(day.standing),
+            "leaves_litres": litres(day.leaves),
         })
+    };
+    let day = amounts.map(|amounts| {
+        let mut day = of_day(&amounts.mean);
+        day["coldest"] = amounts.coldest.as_ref().map(of_day).into();
+        day["hottest"] = amounts.hottest.as_ref().map(of_day).into();
+        day["assumptions"] = amounts.assumptions.clone().into();
+        day
     });
+    let celsius = |one: Temperature| number(format!("{:.2}", one.celsius()));
+    let outlets: Option<Vec<Value>> = amounts.map(|amounts| {
+        let outlet = |air: &Arrival| {
+            json!({
+                "name": air.outlet,
+                "air_c": celsius(air.air),
+                "pressure_dew_point_c": air.dew_point.map(celsius),
+                "saturated": air.saturated,
+            })
+        };
+        amounts.arrivals.iter().map(outlet).collect()
+    });
+    let freezes: Vec<Value> = plan
+        .freezing
+        .iter()
+        .map(|one| {
+            json!({
+                "kind": words::freezing_kind(one),
+                "where": place(one.at),
+                "to": match one.kind {
+                    FreezingKind::Level(to) => Some(place(to)),
+                    FreezingKind::Drain(_) | FreezingKind::LowPoint => None,
+                },
+                "room": one.room,
+                "coldest_c": celsius(one.coldest),
+                "pipe_mm": millimetres(one.pipe),
+            })
+        })
+        .collect();
     let undrained: Vec<Value> = map
         .standing
         .iter()
@@ -633,6 +671,8 @@ pub fn water(
             "undrained": undrained,
             "wet_outlets": wet,
             "day": day,
+            "outlets": outlets,
+            "freezing": freezes,
             "pipe_mm": millimetres(map.all),
         }),
         out,

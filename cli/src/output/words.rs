@@ -10,7 +10,10 @@ pub(super) use compare::{
     own_cautions,
 };
 pub(super) use rating::{carries, other_views, weakest};
-pub(super) use water::{end_kind, end_name, water_faults, water_profile, wet_kind};
+pub(super) use water::{
+    arrival, end_kind, end_name, freezing, freezing_kind, water_days, water_faults, water_profile,
+    water_volume, wet_kind,
+};
 
 use bom::quantity::{Length, Size, Units};
 use bom::system::Joint;

@@ -1,5 +1,6 @@
 //! `[main]`: defaults for every leg.
 
+use super::bounded;
 use crate::finding::Finding;
 use crate::job::fields::{Fields, one_of, read_quantity, unknown_name};
 use crate::job::read::Reader;
@@ -12,7 +13,7 @@ pub(in crate::job) fn main(
     value: &toml::Spanned<DeValue<'_>>,
     r: &mut Reader<'_>,
 ) -> Option<(Main, usize)> {
-    const KNOWN: [&str; 10] = [
+    const KNOWN: [&str; 11] = [
         "system",
         "size",
         "height",
@@ -23,6 +24,7 @@ pub(in crate::job) fn main(
         "alloy",
         "speed",
         "drop_speed",
+        "heat_loss",
     ];
     let fields = Fields::of("[main]", value, &KNOWN, &mut r.findings)?;
     fields.require(
@@ -80,12 +82,18 @@ pub(in crate::job) fn main(
     let alloy = fields.text("alloy", &mut r.findings).map(Reader::owned);
     let speed = fields.quantity("speed", Speed::parse, &mut r.findings);
     let drop_speed = fields.quantity("drop_speed", Speed::parse, &mut r.findings);
+    let heat_loss = fields.quantity(
+        "heat_loss",
+        |text| bounded(text, "W/m2K", 100.0, "loss of heat", "\"10 W/m2K\""),
+        &mut r.findings,
+    );
     let size = size?;
     let main = Main {
         speed: speed.map(|speed| speed.value),
         drop_speed: drop_speed.map(|speed| speed.value),
         unlike,
         alloy,
+        heat_loss: heat_loss.map(|loss| loss.value),
         threading,
         unions,
         size: size.value,

@@ -9,6 +9,7 @@ mod main;
 mod outlet;
 mod room;
 mod shop;
+mod site;
 mod supply;
 mod together;
 mod tool;
@@ -22,12 +23,48 @@ pub(super) use main::main;
 pub(super) use outlet::outlet;
 pub(super) use room::room;
 pub(super) use shop::people;
+pub(super) use site::site;
 pub(super) use supply::supply;
 pub(super) use together::together;
 pub(crate) use tool::share;
 pub(super) use valve::line_valve;
 
-use crate::quantity::Length;
+use crate::air::moisture::{COLDEST, HOTTEST};
+use crate::quantity::{Length, QuantityError, Temperature};
 
 /// Where the job says nothing of a drip leg.
 const USUAL_DRIP_LEG: Length = Length::from_64ths(8 * 64);
+
+/// The temperature of air outside a pipe: within what is known of its vapour.
+fn air_temperature(text: &str) -> Result<Temperature, QuantityError> {
+    let temperature = Temperature::parse(text)?;
+    if (COLDEST..=HOTTEST).contains(&temperature.kelvin()) {
+        return Ok(temperature);
+    }
+    Err(QuantityError::new(
+        format!("no air outside is at `{}`", text.trim()),
+        "check the figure and its unit",
+    ))
+}
+
+/// Reads a number with its one unit, from 0 to the most that there is.
+fn bounded(
+    text: &str,
+    unit: &str,
+    most: f64,
+    what: &str,
+    example: &str,
+) -> Result<f64, QuantityError> {
+    let number = text
+        .trim()
+        .strip_suffix(unit)
+        .and_then(|number| number.trim().parse::<f64>().ok());
+    number
+        .filter(|number| (0.0..=most).contains(number))
+        .ok_or_else(|| {
+            QuantityError::new(
+                format!("`{}` is no {what} from 0 to {most} {unit}", text.trim()),
+                format!("write it like {example}"),
+            )
+        })
+}

@@ -1,20 +1,24 @@
 //! `[room.NAME]`: a room, which checks the walk.
 
+use super::air_temperature;
 use crate::finding::Finding;
-use crate::job::Room;
 use crate::job::fields::{Entry, Fields};
 use crate::job::read::Reader;
-use crate::quantity::{Length, QuantityError, Temperature};
+use crate::job::{OUTDOORS, Room};
+use crate::quantity::{Length, QuantityError};
 
 pub(in crate::job) fn room((name, value): Entry<'_>, r: &mut Reader<'_>) -> Option<Room> {
     let title = format!("[room.{}]", name.value);
     let known = ["size", "eave", "coldest", "hottest"];
     let fields = Fields::of(title, value, &known, &mut r.findings)?;
-    fields.require(&[("size", "\"48-0 x 32-0\"")], &mut r.findings);
+    let outdoors = name.value == OUTDOORS;
+    if !outdoors {
+        fields.require(&[("size", "\"48-0 x 32-0\"")], &mut r.findings);
+    }
     let units = r.units;
     let eave = fields.quantity("eave", |text| Length::parse(text, units), &mut r.findings);
-    let coldest = fields.quantity("coldest", Temperature::parse, &mut r.findings);
-    let hottest = fields.quantity("hottest", Temperature::parse, &mut r.findings);
+    let coldest = fields.quantity("coldest", air_temperature, &mut r.findings);
+    let hottest = fields.quantity("hottest", air_temperature, &mut r.findings);
     if let (Some(coldest), Some(hottest)) = (coldest, hottest)
         && coldest.value > hottest.value
     {
@@ -44,11 +48,16 @@ pub(in crate::job) fn room((name, value): Entry<'_>, r: &mut Reader<'_>) -> Opti
             Ok((Length::parse(a, units)?, Length::parse(b, units)?))
         },
         &mut r.findings,
-    )?;
+    );
+    // Only outdoors has no walls.
+    let size = match size {
+        None if outdoors => (Length::ZERO, Length::ZERO),
+        size => size?.value,
+    };
     Some(Room {
         name,
-        east_west: size.value.0,
-        north_south: size.value.1,
+        east_west: size.0,
+        north_south: size.1,
         eave,
         coldest: coldest.map(|temperature| temperature.value),
         hottest: hottest.map(|temperature| temperature.value),

@@ -1,10 +1,12 @@
 //! `[supply.NAME]`: the compressor and what connects it to the pipe.
 
 use super::device::devices;
+use super::{air_temperature, bounded};
+use crate::air::moisture::saturation;
 use crate::finding::Finding;
-use crate::job::Supply;
 use crate::job::fields::{Entry, Fields, read_quantity};
 use crate::job::read::Reader;
+use crate::job::{Supply, USUAL_HUMIDITY, USUAL_INTAKE};
 use crate::library::refused::Limits;
 use crate::library::{Gender, Station};
 use crate::quantity::{AirFlow, Length, Pressure, QuantityError, Size, Temperature, Volume};
@@ -34,8 +36,9 @@ pub(in crate::job) fn supply((name, value): Entry<'_>, r: &mut Reader<'_>) -> Op
     let units = r.units;
     let free_air = fields.quantity("free_air", AirFlow::parse, &mut r.findings);
     let discharge = fields.quantity("discharge", Temperature::parse, &mut r.findings);
-    let intake = fields.quantity("intake", Temperature::parse, &mut r.findings);
+    let intake = fields.quantity("intake", air_temperature, &mut r.findings);
     let humidity = fields.quantity("humidity", humidity, &mut r.findings);
+    intake_holds_air(intake, humidity, r);
     let running = fields.quantity("running", hours, &mut r.findings);
     let tank = fields.quantity("tank", Volume::parse, &mut r.findings);
     let mut pressure = |key| fields.quantity(key, Pressure::parse, &mut r.findings);
@@ -81,25 +84,32 @@ fn hours(text: &str) -> Result<f64, QuantityError> {
     bounded(text, "h", 24.0, "time of running", "\"8 h\"")
 }
 
-fn bounded(
-    text: &str,
-    unit: &str,
-    most: f64,
-    what: &str,
-    example: &str,
-) -> Result<f64, QuantityError> {
-    let number = text
-        .trim()
-        .strip_suffix(unit)
-        .and_then(|number| number.trim().parse::<f64>().ok());
-    number
-        .filter(|number| (0.0..=most).contains(number))
-        .ok_or_else(|| {
-            QuantityError::new(
-                format!("`{}` is no {what} from 0 to {most} {unit}", text.trim()),
-                format!("write it like {example}"),
-            )
-        })
+/// Vapour cannot press harder than the whole air does.
+fn intake_holds_air(
+    intake: Option<Spanned<Temperature>>,
+    humidity: Option<Spanned<f64>>,
+    r: &mut Reader<'_>,
+) {
+    let Some(span) = intake.map_or(humidity.map(|one| one.span), |one| Some(one.span)) else {
+        return;
+    };
+    let temperature = intake.map_or(USUAL_INTAKE, |intake| intake.value);
+    let humidity = humidity.map_or(USUAL_HUMIDITY, |humidity| humidity.value);
+    let vapour = humidity * saturation(temperature.kelvin());
+    if vapour >= r.site.atmosphere {
+        r.findings.push(Finding::error(
+            "intake-without-air",
+            span,
+            format!(
+                "at {} and {:.0} % humidity the vapour alone would press {:.0} kPa, and the air outside presses {:.0} kPa",
+                temperature.show(r.units),
+                humidity * 100.0,
+                vapour / 1_000.0,
+                r.site.atmosphere / 1_000.0
+            ),
+            "check `intake`, the air as the compressor takes it in, and `humidity`",
+        ));
+    }
 }
 
 fn in_order(

@@ -2,10 +2,10 @@
 
 use super::{Column, list, paragraph, table};
 use crate::output::words;
+use bom::Plan;
 use bom::network::NodeId;
-use bom::quantity::{Length, Units};
-use bom::summary::Summary;
-use bom::water::{Amounts, Walked, WaterMap};
+use bom::quantity::Length;
+use bom::water::{Day, Walked};
 use std::io::{self, Write};
 
 /// Where the water goes, in walking order from the tank.
@@ -13,14 +13,13 @@ use std::io::{self, Write};
 /// # Errors
 /// What the writer says.
 pub fn water(
-    summary: &Summary,
-    map: &WaterMap,
-    amounts: Option<&Amounts>,
+    plan: &Plan,
     profile: &[Walked],
     place: &dyn Fn(NodeId) -> String,
     width: usize,
     out: &mut dyn Write,
 ) -> io::Result<()> {
+    let (summary, map, amounts) = (&plan.summary, &plan.water, plan.amounts.as_ref());
     let units = summary.units;
     paragraph(
         out,
@@ -38,7 +37,12 @@ pub fn water(
     )?;
     writeln!(out)?;
     let at_risk = map.ends.iter().any(|end| end.at_risk > Length::ZERO);
-    let row = |number: String, name, height, pipe: Length, more: Length, litres: Option<f64>| {
+    // Of the mean day, and of the hottest if the job says how hot it gets.
+    let of_days = |litres: &dyn Fn(&Day) -> f64| -> Vec<f64> {
+        let days = amounts.map(|amounts| [Some(&amounts.mean), amounts.hottest.as_ref()]);
+        days.into_iter().flatten().flatten().map(litres).collect()
+    };
+    let row = |number: String, name, height, pipe: Length, more: Length, litres: Vec<f64>| {
         let mut row = vec![
             number,
             name,
@@ -52,7 +56,11 @@ pub fn water(
                 more => more.show(units),
             });
         }
-        row.extend(litres.map(|litres| a_day(litres, units)));
+        row.extend(
+            litres
+                .into_iter()
+                .map(|litres| words::water_volume(litres, units)),
+        );
         row
     };
     let mut rows: Vec<Vec<String>> = map
@@ -66,7 +74,7 @@ pub fn water(
                 end.height.show(units),
                 end.pipe,
                 end.at_risk,
-                amounts.map(|amounts| amounts.at_ends[number]),
+                of_days(&|day| day.at_ends[number]),
             )
         })
         .collect();
@@ -77,7 +85,7 @@ pub fn water(
             String::new(),
             map.standing.iter().map(|one| one.length).sum(),
             Length::ZERO,
-            amounts.map(|amounts| amounts.standing),
+            of_days(&|day| day.standing),
         ));
     }
     let mut columns = vec![
@@ -88,7 +96,13 @@ pub fn water(
         (Column::Points, "share"),
     ];
     columns.extend(at_risk.then_some((Column::Figures, "may come too")));
-    columns.extend(amounts.map(|_| (Column::Points, "water a day")));
+    let of_water = ["water a day", "hottest day"];
+    columns.extend(
+        of_days(&|_| 0.0)
+            .iter()
+            .zip(of_water)
+            .map(|(_, head)| (Column::Points, head)),
+    );
     let (columns, heads): (Vec<_>, Vec<_>) = columns.into_iter().unzip();
     table(out, width, &columns, &heads, rows)?;
     if at_risk {
@@ -101,13 +115,22 @@ pub fn water(
     }
     if let Some(amounts) = amounts {
         writeln!(out)?;
-        let text = format!(
-            "The air brings {} a day as vapour: {} stay in the tank, {} leave with the air.",
-            a_day(amounts.taken_in, units),
-            a_day(amounts.in_tank, units),
-            a_day(amounts.leaves, units)
-        );
-        paragraph(out, width, &text)?;
+        for text in words::water_days(amounts, units) {
+            paragraph(out, width, &text)?;
+        }
+    }
+    let arrivals = amounts.map_or(&[][..], |amounts| &amounts.arrivals);
+    if !arrivals.is_empty() {
+        writeln!(out, "\nThe air at the outlets, at the pressure of the pipe")?;
+        let columns = [
+            Column::Words,
+            Column::Figures,
+            Column::Figures,
+            Column::Words,
+        ];
+        let heads = ["outlet", "air", "dew point", "what that means"];
+        let rows = arrivals.iter().map(|air| words::arrival(air, units));
+        table(out, width, &columns, &heads, rows.map(Vec::from))?;
     }
     let faults = words::water_faults(map, place, units);
     if faults.is_empty() {
@@ -119,17 +142,10 @@ pub fn water(
         )?;
     }
     list(out, width, "What to change", &faults)?;
+    let places = words::freezing(&plan.freezing, place, units);
+    list(out, width, "What freezes when its room is coldest", &places)?;
     let heading = "The main from the side (> falls, < rises, = level)";
     list(out, width, heading, &words::water_profile(profile, units))?;
     let assumptions = amounts.map_or(&[][..], |amounts| &amounts.assumptions);
     list(out, width, "Taken for the water", assumptions)
-}
-
-/// Water in gallons or litres.
-fn a_day(litres: f64, units: Units) -> String {
-    const LITRES_PER_GAL: f64 = 3.785_411_784;
-    match units {
-        Units::Feet => format!("{:.3} gal", litres / LITRES_PER_GAL),
-        Units::Metric => format!("{litres:.2} l"),
-    }
 }

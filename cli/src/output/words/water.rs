@@ -1,8 +1,10 @@
 //! The water map in words.
 
 use bom::network::NodeId;
-use bom::quantity::Units;
-use bom::water::{End, EndKind, Walked, WaterMap, Wet, WetHow};
+use bom::quantity::{Temperature, Units};
+use bom::water::{
+    Amounts, Arrival, End, EndKind, Freezing, FreezingKind, Walked, WaterMap, Wet, WetHow,
+};
 use std::cmp::Ordering;
 
 /// What an end is called.
@@ -106,4 +108,96 @@ pub(in crate::output) fn water_profile(profile: &[Walked], units: Units) -> Vec<
         line
     };
     profile.iter().map(words).collect()
+}
+
+/// Water in gallons or litres.
+pub(in crate::output) fn water_volume(litres: f64, units: Units) -> String {
+    const LITRES_PER_GAL: f64 = 3.785_411_784;
+    match units {
+        Units::Feet => format!("{:.3} gal", litres / LITRES_PER_GAL),
+        Units::Metric => format!("{litres:.2} l"),
+    }
+}
+
+/// What the air brings and where it stays, a sentence for each kind of day.
+pub(in crate::output) fn water_days(amounts: &Amounts, units: Units) -> Vec<String> {
+    let days = [
+        ("The air brings", Some(&amounts.mean)),
+        ("On the hottest day it brings", amounts.hottest.as_ref()),
+        ("On the coldest day it brings", amounts.coldest.as_ref()),
+    ];
+    let volume = |litres| water_volume(litres, units);
+    days.into_iter()
+        .filter_map(|(brings, day)| {
+            let day = day?;
+            Some(format!(
+                "{brings} {} a day as vapour: {} stay in the tank, {} leave with the air.",
+                volume(day.taken_in),
+                volume(day.in_tank),
+                volume(day.leaves)
+            ))
+        })
+        .collect()
+}
+
+/// An outlet, its air, its dew point, and what that means.
+pub(in crate::output) fn arrival(air: &Arrival, units: Units) -> [String; 4] {
+    let dew = air.dew_point.map(|dew| dew.show(units));
+    let mut means = match air.dew_point {
+        _ if air.saturated => "at its dew point: water falls out as it cools further".to_owned(),
+        Some(dew) => format!("dry by {}", apart(air.air, dew, units)),
+        None => "dry".to_owned(),
+    };
+    if air.saturated && air.paint {
+        means += "; for paint, put a dryer in the main or at the outlet";
+    }
+    [
+        air.outlet.clone(),
+        air.air.show(units),
+        dew.unwrap_or_else(|| "none".to_owned()),
+        means,
+    ]
+}
+
+/// How many degrees lie between.
+fn apart(above: Temperature, below: Temperature, units: Units) -> String {
+    match units {
+        Units::Feet => format!("{:.1} F", above.fahrenheit() - below.fahrenheit()),
+        Units::Metric => format!("{:.1} C", above.celsius() - below.celsius()),
+    }
+}
+
+/// The word for what freezes, in JSON.
+pub(in crate::output) const fn freezing_kind(freezing: &Freezing) -> &'static str {
+    match freezing.kind {
+        FreezingKind::Drain(_) => "drain",
+        FreezingKind::LowPoint => "low-point",
+        FreezingKind::Level(_) => "level",
+    }
+}
+
+/// Every place that freezes, a line each.
+pub(in crate::output) fn freezing(
+    freezing: &[Freezing],
+    place: &dyn Fn(NodeId) -> String,
+    units: Units,
+) -> Vec<String> {
+    freezing
+        .iter()
+        .map(|one| {
+            let what = match &one.kind {
+                FreezingKind::Drain(name) => format!("drain {name}"),
+                FreezingKind::LowPoint => place(one.at),
+                FreezingKind::Level(to) => {
+                    format!("level pipe from {} to {}", place(one.at), place(*to))
+                }
+            };
+            format!(
+                "{what}: {} as cold as {}, the water of {}",
+                one.room,
+                one.coldest.show(units),
+                one.pipe.show(units)
+            )
+        })
+        .collect()
 }
