@@ -75,7 +75,7 @@ impl Law {
         let lost = self.loss(flow, 0.0).0 / inlet;
         let least = self.least(flow) / inlet;
         if least <= 0.0 {
-            return (lost < 1.0).then(|| inlet * (1.0 - lost));
+            return (lost < 1.0).then_some(inlet * (1.0 - lost));
         }
         let wanted = 1.0 - lost;
         if least >= 1.0 || wanted <= least - least * least.ln() {
