@@ -28,10 +28,6 @@ pub enum Way {
     Bend,
     /// Back the way it came.
     Round,
-    /// No way: the bores of the columns.
-    BoreIn,
-    /// No way: the friction factors of full turbulence.
-    Ft,
 }
 
 /// How much a device has seen.
@@ -59,7 +55,8 @@ pub struct Resistances {
 #[derive(Debug, Clone)]
 struct Row {
     fitting: String,
-    way: Way,
+    /// None in the rows that are of the columns: their bores and factors.
+    way: Option<Way>,
     times_ft: Option<f64>,
     by_size: Vec<Option<f64>>,
 }
@@ -93,13 +90,13 @@ impl Resistances {
     /// Which row is wrong and how; the crate's tests hold that none is.
     pub(crate) fn read(fittings: &str, devices: &str) -> Result<Self, String> {
         let mut found = fitting_rows(fittings)?;
-        let mut columns = |way: Way| {
-            let place = found.iter().position(|row| row.way == way);
+        let mut columns = |name: &str| {
+            let place = found.iter().position(|row| row.fitting == name);
             place
                 .and_then(|place| found.remove(place).by_size.into_iter().collect())
-                .ok_or_else(|| format!("resistances.csv: the {way:?} row is not whole"))
+                .ok_or_else(|| format!("resistances.csv: the `{name}` row is not whole"))
         };
-        let (bores, turbulent): (Vec<f64>, Vec<f64>) = (columns(Way::BoreIn)?, columns(Way::Ft)?);
+        let (bores, turbulent): (Vec<f64>, Vec<f64>) = (columns("bore-in")?, columns("ft")?);
         let devices: Vec<DeviceRow> = rows("device_losses.csv", devices)?;
         for row in &devices {
             let figures = row.cfm > 0.0 && row.psi > 0.0 && row.psi < row.at_psi;
@@ -132,7 +129,7 @@ impl Resistances {
         let fits = |column: &f64| *column <= millimetres * SAME;
         let column = self.bores.iter().rposition(fits).unwrap_or(0);
         let rows = self.fittings.iter();
-        rows.filter(|row| row.fitting == fitting && row.way == way)
+        rows.filter(|row| row.fitting == fitting && row.way == Some(way))
             .filter_map(|row| self.figure(row, column))
             .reduce(f64::max)
     }
@@ -215,7 +212,7 @@ fn per_k(millimetres: f64) -> f64 {
 /// Rows of a fitting, its way, its multiple of fT, a figure for each size, and
 /// a source.
 fn fitting_rows(text: &str) -> Result<Vec<Row>, String> {
-    type Cells = (String, Way, Option<f64>, Vec<String>);
+    type Cells = (String, Option<Way>, Option<f64>, Vec<String>);
     let wrong = |what: &dyn std::fmt::Display| format!("resistances.csv: {what}");
     rows::<Cells>("resistances.csv", text)?
         .into_iter()

@@ -231,8 +231,8 @@ fn wrong_tables_are_told_at_their_place() {
     let fittings = include_str!("../../../data/resistances.csv");
     let devices = include_str!("../../../data/device_losses.csv");
     let told = |fittings: &str, devices: &str| Resistances::read(fittings, devices).unwrap_err();
-    let no_ft = fittings.replace("pipe,ft,", "pipe,straight,");
-    assert!(told(&no_ft, devices).contains("Ft row is not whole"));
+    let no_ft = fittings.replace("\nft,", "\nfa,");
+    assert!(told(&no_ft, devices).contains("`ft` row is not whole"));
     let unsourced = "fitting,way,times_ft,1in,source\nelbow-90,square,30,,\n";
     assert!(told(unsourced, devices).contains("elbow-90 has no figure or no source"));
     let too_much = devices.replace("filter,1/4in,clean,20,2,", "filter,1/4in,clean,20,200,");

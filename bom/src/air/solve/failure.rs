@@ -27,7 +27,8 @@ pub enum Failure {
         /// edge, that at its outlet.
         inlet: f64,
     },
-    /// The steps came to no end. No circuit of pipe is known to do this.
+    /// The steps came to no end: resistances in one ring differ by more than
+    /// about 1e12, which no shop's pipe does.
     Unsettled {
         /// A node of the rings in question.
         node: usize,

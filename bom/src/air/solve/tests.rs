@@ -321,6 +321,39 @@ proptest! {
         }
     }
 
+    /// Whatever the figures: an answer in finite numbers, or why there is none.
+    #[test]
+    fn no_figures_break_the_solver(
+        circuit in circuits(12),
+        flow in 1e-9..1e4_f64,
+        sizes in proptest::collection::vec((-3.0..1.0_f64, -6.0..6.0_f64), 8),
+    ) {
+        let mut wild = circuit;
+        for (number, edge) in wild.edges.iter_mut().enumerate() {
+            let (bore, length) = sizes[number % sizes.len()];
+            if let Element::Pipe(pipe) = &mut edge.element {
+                pipe.bore = 10_f64.powf(bore);
+                pipe.roughness = pipe.bore / 30.0;
+                pipe.length = 10_f64.powf(length);
+            }
+        }
+        for draw in &mut wild.draws {
+            draw.kg_per_s = (draw.kg_per_s * flow * 1e3).clamp(-1e4, 1e4);
+        }
+        match solve(&wild) {
+            Ok(solution) => {
+                prop_assert!(solution.flows.iter().all(|flow| flow.is_finite()));
+                let pressures = solution.pressures.iter().flatten();
+                prop_assert!(pressures.clone().all(|one| one.is_finite() && *one > 0.0));
+            }
+            Err(Failure::Choked { kg_per_s, most_kg_per_s, inlet, .. }) => {
+                prop_assert!(kg_per_s.is_finite() && most_kg_per_s.is_finite() && inlet.is_finite());
+            }
+            // Bores of 1 mm and 10 m side by side may be too unlike.
+            Err(other) => prop_assert!(matches!(other, Failure::Unsettled { .. }), "{other}"),
+        }
+    }
+
     /// True of trees only: in a ring, a wider pipe may draw air past a node
     /// and lower its pressure.
     #[test]
