@@ -159,7 +159,7 @@ fn stand_in_rooms(legs: &mut [Leg], rooms: &[Room], names: &[String], r: &mut Re
             None => None,
         };
         match (&leg.room, &leg.along, room) {
-            (Some(name), None, None) if !names.contains(&name.value) => {
+            (Some(name), _, None) if !names.contains(&name.value) => {
                 let known: Vec<&str> = names.iter().map(String::as_str).collect();
                 r.findings
                     .push(unknown_name("room", &name.value, name.span, &known));

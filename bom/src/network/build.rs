@@ -195,30 +195,20 @@ fn heights_fit(job: &Job, findings: &mut Vec<Finding>) {
     }
 }
 
-/// A leg lies in a room that there is; along a wall it comes out at its length.
+/// A leg along a wall comes out at its length.
 fn walls_fit(job: &Job, findings: &mut Vec<Finding>) {
     for leg in &job.legs {
         let room = match (&leg.room, &job.rooms[..]) {
             (None, [room]) => Some(room),
             (None, _) => None,
-            (Some(name), rooms) => {
-                let named = rooms.iter().find(|room| room.name.value == name.value);
-                if named.is_none() {
-                    let known: Vec<&str> =
-                        rooms.iter().map(|room| room.name.value.as_str()).collect();
-                    findings.push(crate::job::unknown_name(
-                        "room",
-                        &name.value,
-                        name.span,
-                        &known,
-                    ));
-                    continue;
-                }
-                named
-            }
+            (Some(name), rooms) => rooms.iter().find(|room| room.name.value == name.value),
         };
         let Some(along) = &leg.along else { continue };
         let Some(room) = room else {
+            // A room that is not there has been said.
+            if leg.room.is_some() {
+                continue;
+            }
             findings.push(Finding::unreadable(
                 "wall-without-room",
                 along.span,

@@ -1,7 +1,7 @@
 //! In which room each pipe stands.
 
-use super::{Link, LinkId, Network, NodeId, Owner};
-use crate::job::{Job, Leg};
+use super::{LinkId, Network, NodeId, Owner};
+use crate::job::Job;
 use crate::quantity::Temperature;
 use std::collections::BTreeSet;
 
@@ -18,13 +18,6 @@ impl<'a> Rooms<'a> {
     /// A leg stands in the room that it names, else in the file's first; drops
     /// and drains stand in their leg's.
     pub(crate) fn of(job: &'a Job, network: &Network) -> Self {
-        let with_places: BTreeSet<usize> = network
-            .nodes()
-            .filter_map(|(_, node)| match node.origin.owner {
-                Owner::Leg(leg) => Some(leg),
-                Owner::Supply | Owner::Drain(_) | Owner::Outlet(_) => None,
-            })
-            .collect();
         let first = job.legs.iter().position(|leg| {
             let from = leg.from.as_ref();
             from.is_some_and(|from| from.value == job.supply.name.value)
@@ -34,16 +27,10 @@ impl<'a> Rooms<'a> {
             of_link: vec![None; network.link_count()],
             of_supply: job.room_of(first.unwrap_or_default()),
         };
-        for (id, from, to, link) in network.links() {
-            // A leg that only closes a ring has no place of its own.
-            let closing = link.main && to.index() < from.index();
-            let without_place = |(leg, said): (usize, &Leg)| {
-                (!with_places.contains(&leg) && is_whole(said, link)).then_some(leg)
-            };
-            let leg = closing.then(|| job.legs.iter().enumerate().find_map(without_place));
-            rooms.of_link[id.index()] = match leg.flatten() {
+        for (id, _, to, link) in network.links() {
+            rooms.of_link[id.index()] = match link.leg {
                 Some(leg) => job.room_of(leg),
-                None => rooms.of_place(network, if closing { from } else { to }),
+                None => rooms.of_place(network, to),
             };
         }
         rooms
@@ -86,12 +73,6 @@ impl<'a> Rooms<'a> {
         });
         rooms.min_by_key(|(_, coldest)| *coldest)
     }
-}
-
-/// Whether a link is all of a leg.
-fn is_whole(leg: &Leg, link: &Link) -> bool {
-    matches!(&leg.straights[..], [straight]
-        if Some(straight.value.length) == link.pipe && straight.value.direction == link.direction)
 }
 
 #[cfg(test)]
