@@ -7,6 +7,7 @@ pub mod cooling;
 pub mod demand;
 pub mod energy;
 pub mod friction;
+pub mod ladder;
 pub mod leak;
 pub mod moisture;
 pub mod peak;

@@ -29,8 +29,8 @@ use crate::source::Span;
 use petgraph::graph::{EdgeIndex, NodeIndex, UnGraph};
 use petgraph::visit::{EdgeRef, IntoNodeReferences};
 
-/// A node of the network.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+/// A node of the network; the first one where nothing else is said.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct NodeId(NodeIndex);
 
 /// A link of the network.
@@ -347,6 +347,13 @@ impl Network {
             }
         }
         systems
+    }
+
+    /// The two nodes that a link joins, in its direction.
+    #[must_use]
+    pub fn ends_of(&self, id: LinkId) -> [NodeId; 2] {
+        let ends = self.graph.edge_endpoints(id.0);
+        ends.map_or_else(Default::default, |(from, to)| [NodeId(from), NodeId(to)])
     }
 
     /// The ends of the links that meet at a node.

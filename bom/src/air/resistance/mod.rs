@@ -192,7 +192,13 @@ impl DeviceRow {
 /// A hose whose bore is its size.
 #[must_use]
 pub fn hose(size: Size, length: Length) -> Pipe {
-    Pipe::new(nominal(size), HOSE_ROUGHNESS, length)
+    hose_of(nominal(size), length)
+}
+
+/// A hose of this bore.
+#[must_use]
+pub fn hose_of(bore: Length, length: Length) -> Pipe {
+    Pipe::new(bore, HOSE_ROUGHNESS, length)
 }
 
 /// The width that a size names.
@@ -204,7 +210,7 @@ fn nominal(size: Size) -> Length {
 }
 
 /// R T / A² of air of 20 C: what a loss coefficient of 1 is as an r.
-fn per_k(millimetres: f64) -> f64 {
+pub(super) fn per_k(millimetres: f64) -> f64 {
     let area = FRAC_PI_4 * (millimetres / 1e3).powi(2);
     GAS * Temperature::from_celsius(20).kelvin() / (area * area)
 }

@@ -1,0 +1,262 @@
+//! Will every tool get its pressure: what is left of it behind every item from
+//! the tank to the tool, and which item takes most.
+//!
+//! In every case the whole pipework is solved, from the tank at the pressure at
+//! which the compressor starts again: no tool ever gets less. From a drop's foot
+//! the air goes on through the devices of the tool's side, its coupler and its
+//! hose, each of which carries only what hangs behind it.
+
+mod cases;
+mod piping;
+mod steps;
+
+pub use cases::Case;
+pub use piping::{Blocked, Wear};
+pub use steps::{Part, Step};
+
+use super::demand::Demand;
+use crate::job::Job;
+use crate::library::Library;
+use crate::network::{LinkId, Network};
+use crate::quantity::{Pressure, Speed};
+use piping::{Flowing, Piping};
+use steps::{Side, to_foot};
+
+/// What every tool gets.
+#[derive(Debug, Clone)]
+pub struct Ladders {
+    /// Each tool of the demand, in its order.
+    pub tools: Vec<ToolAir>,
+    /// The cases that were solved.
+    pub cases: Vec<Case>,
+    /// The fastest air in each pipe that is flowed through, worst first.
+    pub fastest: Vec<Fast>,
+    /// How well the solution holds.
+    pub residual: Residual,
+}
+
+/// What one tool gets while it runs.
+#[derive(Debug, Clone)]
+pub struct ToolAir {
+    /// Its number in the demand.
+    pub tool: usize,
+    /// The case in which it gets least.
+    pub case: usize,
+    /// The line valve that is shut then, by its number in the network, if any.
+    pub shut: Option<usize>,
+    /// From the tank to the tool.
+    pub steps: Vec<Step>,
+    /// The pressure at its inlet; none where the air does not get through.
+    pub gets: Option<Pressure>,
+    /// Where it does not get through.
+    pub blocked: Option<Blocked>,
+}
+
+/// The fastest air in a pipe.
+#[derive(Debug, Clone, Copy)]
+pub struct Fast {
+    /// The pipe.
+    pub link: LinkId,
+    /// How fast.
+    pub speed: Speed,
+    /// In which case.
+    pub case: usize,
+    /// What flows then, kg/s.
+    pub kg_per_s: f64,
+    /// What the pipe and the fitting before it lose then.
+    pub loss: Pressure,
+}
+
+/// The worst of all solutions.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Residual {
+    /// The most that the flows of a node miss each other by, kg/s.
+    pub imbalance: f64,
+    /// The most that a pipe's pressures miss its law by, Pa.
+    pub miss: f64,
+}
+
+impl Ladders {
+    /// Solves every case.
+    #[must_use]
+    pub fn of(
+        job: &Job,
+        network: &Network,
+        library: &Library,
+        demand: &Demand,
+        wear: Wear,
+    ) -> Self {
+        let piping = Piping::of(job, network, library, wear);
+        let at_tank = piping.absolute(job.cut_in());
+        let cases = cases::cases(job, demand);
+        let mut ladders = Self {
+            tools: Vec::new(),
+            cases: Vec::new(),
+            fastest: Vec::new(),
+            residual: Residual::default(),
+        };
+        let mut fastest: Vec<Option<Fast>> = vec![None; network.link_count()];
+        let mut tools: Vec<Option<ToolAir>> = vec![None; demand.tools.len()];
+        let side = Side {
+            piping: &piping,
+            job,
+            demand,
+        };
+        let shut_in_turn: Vec<Option<usize>> = std::iter::once(None)
+            .chain(ring_valves(network).into_iter().map(Some))
+            .collect();
+        for (number, case) in cases.iter().enumerate() {
+            let draws = draws(demand, case, network.drops.len());
+            for shut in &shut_in_turn {
+                let valve = shut.map(|valve| network.valves[valve].at);
+                let flowing = piping.solve(at_tank, &draws, valve);
+                if let Ok(flowing) = &flowing {
+                    ladders.residual.take(flowing);
+                    if shut.is_none() {
+                        race(&piping, flowing, number, &mut fastest);
+                    }
+                }
+                for tool in &case.running {
+                    let air = tool_air(&side, &flowing, case, number, *shut, *tool);
+                    let worst = &mut tools[*tool];
+                    if worst.as_ref().is_none_or(|worst| air.gets_less(worst)) {
+                        *worst = Some(air);
+                    }
+                }
+            }
+        }
+        ladders.tools = tools.into_iter().flatten().collect();
+        ladders.fastest = fastest.into_iter().flatten().collect();
+        ladders.fastest.sort_by(|a, b| {
+            b.speed
+                .metres_per_second()
+                .total_cmp(&a.speed.metres_per_second())
+        });
+        ladders.cases = cases;
+        ladders
+    }
+}
+
+/// The line valves that stand in a ring: shutting one cuts nothing off.
+fn ring_valves(network: &Network) -> Vec<usize> {
+    let mut valves = Vec::new();
+    for (number, valve) in network.valves.iter().enumerate() {
+        let mut ends = network.ends(valve.at);
+        let (Some(one), Some(other)) = (ends.next(), ends.next()) else {
+            continue;
+        };
+        let mut seen = vec![false; network.node_count()];
+        seen[valve.at.index()] = true;
+        let mut stack = vec![one.far];
+        while let Some(here) = stack.pop() {
+            if std::mem::replace(&mut seen[here.index()], true) {
+                continue;
+            }
+            stack.extend(network.ends(here).map(|end| end.far));
+        }
+        if seen[other.far.index()] {
+            valves.push(number);
+        }
+    }
+    valves
+}
+
+/// What is drawn at the foot of each drop, kg/s.
+fn draws(demand: &Demand, case: &Case, drops: usize) -> Vec<f64> {
+    let mut draws = vec![0.0; drops];
+    for (number, tool) in demand.tools.iter().enumerate() {
+        if let Some(draw) = draws.get_mut(tool.outlet) {
+            *draw += case.of_tool(demand, number);
+        }
+    }
+    draws
+}
+
+fn tool_air(
+    side: &Side<'_>,
+    flowing: &Result<Flowing, Blocked>,
+    case: &Case,
+    number: usize,
+    shut: Option<usize>,
+    tool: usize,
+) -> ToolAir {
+    let mut air = ToolAir {
+        tool,
+        case: number,
+        shut,
+        steps: Vec::new(),
+        gets: None,
+        blocked: None,
+    };
+    let outlet = side.demand.tools[tool].outlet;
+    let foot = side.piping.network.drops[outlet].foot_at;
+    let flowing = match flowing {
+        Ok(flowing) => flowing,
+        Err(blocked) => {
+            air.blocked = Some(*blocked);
+            return air;
+        }
+    };
+    let Some(at_foot) = flowing.pressures[foot.index()] else {
+        air.blocked = Some(Blocked {
+            at: foot,
+            cut_off: true,
+        });
+        return air;
+    };
+    air.steps = to_foot(side.piping, flowing, outlet).unwrap_or_default();
+    match side.steps(case, tool, at_foot) {
+        Some(steps) => {
+            air.steps.extend(steps);
+            let left = air.steps.last().map(|step| step.left);
+            air.gets = Some(left.unwrap_or(side.piping.gauge(at_foot)));
+        }
+        None => {
+            air.blocked = Some(Blocked {
+                at: foot,
+                cut_off: false,
+            });
+        }
+    }
+    air
+}
+
+/// Keeps the fastest air of each pipe.
+fn race(piping: &Piping<'_>, flowing: &Flowing, case: usize, fastest: &mut [Option<Fast>]) {
+    for (id, from, to, _) in piping.network.links() {
+        let Some(speed) = flowing.speeds[id.index()].filter(|speed| *speed > 0.0) else {
+            continue;
+        };
+        let pressure = |node: crate::network::NodeId| flowing.pressures[node.index()];
+        let loss = pressure(from)
+            .zip(pressure(to))
+            .map_or(0.0, |(from, to)| (from - to).abs());
+        let best = &mut fastest[id.index()];
+        if best.is_none_or(|best| speed > best.speed.metres_per_second()) {
+            *best = Some(Fast {
+                link: id,
+                speed: Speed::from_metres_per_second(speed),
+                case,
+                kg_per_s: flowing.flows[id.index()].abs(),
+                loss: Pressure::from_kpa(loss / 1e3),
+            });
+        }
+    }
+}
+
+impl Residual {
+    fn take(&mut self, flowing: &Flowing) {
+        self.imbalance = self.imbalance.max(flowing.imbalance);
+        self.miss = self.miss.max(flowing.miss);
+    }
+}
+
+impl ToolAir {
+    fn gets_less(&self, other: &Self) -> bool {
+        match (self.gets, other.gets) {
+            (_, None) => false,
+            (None, Some(_)) => true,
+            (Some(this), Some(other)) => this.kpa() < other.kpa(),
+        }
+    }
+}

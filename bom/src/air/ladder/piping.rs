@@ -1,0 +1,344 @@
+//! The network as a circuit: what the air goes through from the tank to the feet
+//! of the drops, with what every fitting resists on the way that it takes.
+
+use crate::air::Site;
+use crate::air::resistance::{self, Port, State, Way};
+use crate::air::solve::{self, Circuit, Draw, Edge, Element, Failure, Pipe, Source};
+use crate::job::Job;
+use crate::library::Library;
+use crate::network::{LinkId, Network, NodeId, NodeKind, Owner, Spot};
+use crate::quantity::{Length, Pressure, Size, Temperature};
+use crate::system::SizeRow;
+
+/// How much the pipework has seen.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Wear {
+    /// As it is put in.
+    New,
+    /// After years: rough iron, filters due for their change.
+    Aged,
+}
+
+/// Air in the pipe has the temperature of the shop: what is taken for granted.
+pub(super) const PIPE_TEMPERATURE: Temperature = Temperature::from_celsius(20);
+
+/// How often the ways through fittings are chosen anew by the flows that came
+/// of the last choice: they settle at once but where a pipe hardly flows.
+const ROUNDS: usize = 4;
+
+/// The pipework as air meets it.
+#[derive(Debug)]
+pub(super) struct Piping<'a> {
+    pub(super) network: &'a Network,
+    pub(super) library: &'a Library,
+    wear: Wear,
+    site: Site,
+    nodes: Vec<NodeId>,
+    /// Devices between the tank and the main, outwards, with what a regulator
+    /// among them lets through.
+    feed: Vec<(NodeId, Element, Option<f64>)>,
+    /// The links that the circuit is made of: all but the feed and the sides.
+    links: Vec<LinkId>,
+}
+
+/// Pressures and flows.
+#[derive(Debug, Clone)]
+pub(super) struct Flowing {
+    /// Absolute, Pa, at each node; none where no air comes.
+    pub(super) pressures: Vec<Option<f64>>,
+    /// kg/s along each link, below zero against its direction.
+    pub(super) flows: Vec<f64>,
+    /// As fast as the air runs in each pipe, m/s.
+    pub(super) speeds: Vec<Option<f64>>,
+    /// The most that a node's flows miss each other by, kg/s.
+    pub(super) imbalance: f64,
+    /// The most that a pipe's pressures miss its law by, Pa.
+    pub(super) miss: f64,
+}
+
+/// Where the air does not get through.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Blocked {
+    /// The place.
+    pub at: NodeId,
+    /// Whether no way leads there at all.
+    pub cut_off: bool,
+}
+
+impl<'a> Piping<'a> {
+    pub(super) fn of(job: &Job, network: &'a Network, library: &'a Library, wear: Wear) -> Self {
+        let mut piping = Self {
+            network,
+            library,
+            wear,
+            site: job.site(),
+            nodes: network.nodes().map(|(id, _)| id).collect(),
+            feed: Vec::new(),
+            links: Vec::new(),
+        };
+        for (id, _, to, link) in network.links() {
+            let origin = network.node(to).origin;
+            match (origin.owner, origin.spot) {
+                (Owner::Supply, Spot::Connection(number)) if link.pipe.is_none() => {
+                    let used = job.supply.connect.get(number.wrapping_sub(1));
+                    let set = used.and_then(|used| used.value.set);
+                    let set = set.map(|set| piping.absolute(set));
+                    piping.feed.push((to, piping.device(to), set));
+                }
+                (_, Spot::Side(..)) => {}
+                _ => piping.links.push(id),
+            }
+        }
+        piping
+    }
+
+    /// The devices between the tank and the main, outwards, with what a regulator
+    /// among them lets through.
+    pub(super) fn feed(&self) -> impl Iterator<Item = (NodeId, Option<f64>)> {
+        self.feed.iter().map(|(at, _, set)| (*at, *set))
+    }
+
+    /// A gauge pressure as an absolute one, Pa.
+    pub(super) fn absolute(&self, gauge: Pressure) -> f64 {
+        gauge.kpa() * 1e3 + self.site.atmosphere
+    }
+
+    /// An absolute pressure in Pa as a gauge one.
+    pub(super) fn gauge(&self, absolute: f64) -> Pressure {
+        Pressure::from_kpa((absolute - self.site.atmosphere) / 1e3)
+    }
+
+    /// What a device is to the air.
+    pub(super) fn device(&self, at: NodeId) -> Element {
+        let NodeKind::Device {
+            device,
+            size,
+            length,
+        } = self.network.node(at).kind
+        else {
+            return Element::Loss { r: 0.0 };
+        };
+        if let Some(length) = length {
+            return Element::Pipe(resistance::hose(size, length));
+        }
+        let state = match self.wear {
+            Wear::New => State::Clean,
+            Wear::Aged => State::Dirty,
+        };
+        let name = &self.library.devices()[device].name;
+        let r = self.library.resistances().device(name, size, state);
+        Element::Loss {
+            r: r.unwrap_or(0.0),
+        }
+    }
+
+    /// Solves with these draws, kg/s at the foot of each drop, from an absolute
+    /// pressure at the tank; a line valve may be shut.
+    pub(super) fn solve(
+        &self,
+        at_tank: f64,
+        draws: &[f64],
+        shut: Option<NodeId>,
+    ) -> Result<Flowing, Blocked> {
+        let total: f64 = draws.iter().sum();
+        let mut pressures = vec![None; self.nodes.len()];
+        let mut start = self.nodes.first().copied().unwrap_or_default();
+        let mut here = at_tank;
+        pressures[start.index()] = Some(here);
+        for (at, element, set) in &self.feed {
+            let inlet = set.map_or(here, |set| here.min(set));
+            here = through(*element, inlet, total).ok_or(Blocked {
+                at: *at,
+                cut_off: false,
+            })?;
+            pressures[at.index()] = Some(here);
+            start = *at;
+        }
+        let mut laid = self.laid(start, here, draws, shut);
+        let mut solution = self.solved(&laid)?;
+        let mut last_ways = Vec::new();
+        for _ in 0..ROUNDS {
+            let ways: Vec<bool> = solution.flows.iter().map(|flow| *flow < 0.0).collect();
+            if ways == last_ways {
+                break;
+            }
+            self.set_fittings(&mut laid, &solution.flows);
+            solution = self.solved(&laid)?;
+            last_ways = ways;
+        }
+        let mut flows = vec![0.0; self.network.link_count()];
+        let mut speeds = vec![None; self.network.link_count()];
+        for (edge, link) in laid.links.iter().enumerate() {
+            flows[link.index()] = solution.flows[edge];
+            if self.network.link(*link).pipe.is_some() {
+                speeds[link.index()] = solution.speed(&laid.circuit, edge);
+            }
+        }
+        for (all, solved) in pressures.iter_mut().zip(&solution.pressures) {
+            *all = solved.or(*all);
+        }
+        Ok(Flowing {
+            pressures,
+            flows,
+            speeds,
+            imbalance: solution.imbalance,
+            miss: solution.miss,
+        })
+    }
+
+    /// The circuit of all links but one end of a shut valve.
+    fn laid(&self, start: NodeId, pressure: f64, draws: &[f64], shut: Option<NodeId>) -> Laid {
+        let shut = shut.and_then(|at| self.network.ends(at).next());
+        let open = |link: &&LinkId| shut.is_none_or(|end| end.link != **link);
+        let links: Vec<LinkId> = self.links.iter().filter(open).copied().collect();
+        let mut edge_of = vec![None; self.network.link_count()];
+        for (edge, link) in links.iter().enumerate() {
+            edge_of[link.index()] = Some(edge);
+        }
+        let mut edges = Vec::with_capacity(links.len());
+        for link in &links {
+            let [from, to] = self.network.ends_of(*link).map(NodeId::index);
+            edges.push(Edge {
+                from,
+                to,
+                element: Element::Pipe(self.pipe(*link)),
+            });
+        }
+        let drops = self.network.drops.iter().zip(draws);
+        let draws = drops.map(|(drop, kg_per_s)| Draw {
+            node: drop.foot_at.index(),
+            kg_per_s: *kg_per_s,
+        });
+        Laid {
+            circuit: Circuit {
+                nodes: self.nodes.len(),
+                edges,
+                sources: vec![Source {
+                    node: start.index(),
+                    pressure,
+                }],
+                draws: draws.collect(),
+                temperature: PIPE_TEMPERATURE,
+            },
+            links,
+            edge_of,
+        }
+    }
+
+    /// The pipe of a link, without its fittings.
+    fn pipe(&self, id: LinkId) -> Pipe {
+        let link = self.network.link(id);
+        let length = link.pipe.unwrap_or_default();
+        self.pipe_of(link.system, link.size, length)
+    }
+
+    /// Pipe of a size of a system.
+    pub(super) fn pipe_of(&self, system: usize, size: Size, length: Length) -> Pipe {
+        let of = &self.library.systems()[system];
+        let roughness = match self.wear {
+            Wear::New => of.roughness(),
+            Wear::Aged => of.aged_roughness(),
+        };
+        Pipe::new(self.bore(system, size), roughness, length)
+    }
+
+    /// The inside diameter of a size. Every size of a network is a row of its
+    /// system.
+    fn bore(&self, system: usize, size: Size) -> Length {
+        let row = self.library.systems()[system].row(size);
+        row.map_or(Length::from_mm(1), SizeRow::bore)
+    }
+
+    fn solved(&self, laid: &Laid) -> Result<solve::Solution, Blocked> {
+        solve::solve(&laid.circuit).map_err(|failure| {
+            let (at, cut_off) = match failure {
+                Failure::Choked { edge, .. } => (Some(laid.circuit.edges[edge].to), false),
+                Failure::Isolated { nodes } => (nodes.first().copied(), true),
+                Failure::Unsettled { node } => (Some(node), false),
+                Failure::Unusable(_) => (None, false),
+            };
+            let at = at.and_then(|node| self.nodes.get(node)).copied();
+            Blocked {
+                at: at.unwrap_or_default(),
+                cut_off,
+            }
+        })
+    }
+
+    /// Gives every pipe the resistance of what the air comes through into it.
+    fn set_fittings(&self, laid: &mut Laid, flows: &[f64]) {
+        for (edge, link) in laid.links.iter().enumerate() {
+            let Edge { from, to, .. } = laid.circuit.edges[edge];
+            let up = self.nodes[if flows[edge] < 0.0 { to } else { from }];
+            let k = self.k(up, *link, |other| {
+                let other = laid.edge_of[other.index()]?;
+                let into = laid.circuit.edges[other].to == up.index();
+                Some(if into { flows[other] } else { -flows[other] })
+            });
+            if let Element::Pipe(pipe) = &mut laid.circuit.edges[edge].element {
+                pipe.k = k;
+            }
+        }
+    }
+
+    /// The loss coefficient of a place for air that leaves it by a link: from the
+    /// pipe that brings most of it.
+    fn k(&self, at: NodeId, out: LinkId, inflow: impl Fn(LinkId) -> Option<f64>) -> f64 {
+        let resistances = self.library.resistances();
+        let bore = |link: LinkId| {
+            let link = self.network.link(link);
+            self.bore(link.system, link.size)
+        };
+        match &self.network.node(at).kind {
+            NodeKind::Fitting(fitting) => {
+                let port = |end: crate::network::End| Port {
+                    direction: end.direction,
+                    bore: bore(end.link),
+                };
+                let to = self.network.ends(at).find(|end| end.link == out);
+                let others = self.network.ends(at).filter(|end| end.link != out);
+                let from = others
+                    .filter_map(|end| Some((inflow(end.link).filter(|flow| *flow > 0.0)?, end)))
+                    .max_by(|a, b| a.0.total_cmp(&b.0));
+                let k = to
+                    .zip(from)
+                    .and_then(|(to, (_, from))| resistances.through(fitting, port(from), port(to)));
+                k.unwrap_or(0.0)
+            }
+            NodeKind::Port { .. } => resistances
+                .k("entry", Way::Straight, bore(out))
+                .unwrap_or(0.0),
+            NodeKind::Device { .. } => match self.device(at) {
+                Element::Loss { r } if self.network.is_line_valve(at) => {
+                    r / resistance::per_k(bore(out).mm())
+                }
+                Element::Loss { .. } | Element::Pipe(_) => 0.0,
+            },
+        }
+    }
+}
+
+struct Laid {
+    circuit: Circuit,
+    links: Vec<LinkId>,
+    edge_of: Vec<Option<usize>>,
+}
+
+/// The pressure behind an element; none if the air does not get through.
+pub(super) fn through(element: Element, inlet: f64, kg_per_s: f64) -> Option<f64> {
+    let circuit = Circuit {
+        nodes: 2,
+        edges: vec![Edge {
+            from: 0,
+            to: 1,
+            element,
+        }],
+        sources: vec![Source {
+            node: 0,
+            pressure: inlet,
+        }],
+        draws: vec![Draw { node: 1, kg_per_s }],
+        temperature: PIPE_TEMPERATURE,
+    };
+    solve::solve(&circuit).ok()?.pressures[1]
+}
