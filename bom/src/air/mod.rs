@@ -13,17 +13,24 @@ pub mod moisture;
 pub mod peak;
 pub mod receiver;
 pub mod resistance;
+pub mod sizes;
 pub mod sizing;
 pub mod solve;
 pub mod supply;
 
-use crate::quantity::{AirFlow, Length, Pressure, Temperature};
+use crate::quantity::{AirFlow, Length, Pressure, Speed, Temperature};
 
 /// Gas constant of dry air, J/(kg K). Source: 8314.46 / 28.9647, from memory.
 const GAS: f64 = 287.05;
 
 /// Ratio of the specific heats of air, from memory.
 const HEAT_RATIO: f64 = 1.4;
+
+/// As fast as air runs in a main: 20 to 30 ft/s, common practice, no source.
+pub const MAIN_SPEED: Speed = Speed::from_feet_per_second(20.0);
+
+/// The same in a drop: common practice, no source.
+pub const DROP_SPEED: Speed = Speed::from_feet_per_second(50.0);
 
 /// The air that the compressor takes in: free air is measured in it.
 #[derive(Debug, Clone, Copy, PartialEq)]

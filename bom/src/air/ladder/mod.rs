@@ -6,9 +6,9 @@
 //! the air goes on through the devices of the tool's side, its coupler and its
 //! hose, each of which carries only what hangs behind it.
 
-mod cases;
-mod piping;
-mod steps;
+pub(super) mod cases;
+pub(super) mod piping;
+pub(super) mod steps;
 
 pub use cases::Case;
 pub use piping::{Blocked, Wear};
@@ -17,7 +17,7 @@ pub use steps::{Part, Step};
 use super::demand::Demand;
 use crate::job::Job;
 use crate::library::Library;
-use crate::network::{LinkId, Network};
+use crate::network::{LinkId, Network, NodeId};
 use crate::quantity::{Pressure, Speed};
 use piping::{Flowing, Piping};
 use steps::{Side, to_foot};
@@ -42,8 +42,8 @@ pub struct ToolAir {
     pub tool: usize,
     /// The case in which it gets least.
     pub case: usize,
-    /// The line valve that is shut then, by its number in the network, if any.
-    pub shut: Option<usize>,
+    /// The line valve that is shut then, if any.
+    pub shut: Option<NodeId>,
     /// From the tank to the tool.
     pub steps: Vec<Step>,
     /// The pressure at its inlet; none where the air does not get through.
@@ -102,14 +102,11 @@ impl Ladders {
             job,
             demand,
         };
-        let shut_in_turn: Vec<Option<usize>> = std::iter::once(None)
-            .chain(ring_valves(network).into_iter().map(Some))
-            .collect();
+        let shut_in_turn = piping.shut_in_turn();
         for (number, case) in cases.iter().enumerate() {
-            let draws = draws(demand, case, network.drops.len());
+            let draws = cases::draws(demand, case, network.drops.len());
             for shut in &shut_in_turn {
-                let valve = shut.map(|valve| network.valves[valve].at);
-                let flowing = piping.solve(at_tank, &draws, valve);
+                let flowing = piping.solve(at_tank, &draws, *shut);
                 if let Ok(flowing) = &flowing {
                     ladders.residual.take(flowing);
                     if shut.is_none() {
@@ -137,47 +134,12 @@ impl Ladders {
     }
 }
 
-/// The line valves that stand in a ring: shutting one cuts nothing off.
-fn ring_valves(network: &Network) -> Vec<usize> {
-    let mut valves = Vec::new();
-    for (number, valve) in network.valves.iter().enumerate() {
-        let mut ends = network.ends(valve.at);
-        let (Some(one), Some(other)) = (ends.next(), ends.next()) else {
-            continue;
-        };
-        let mut seen = vec![false; network.node_count()];
-        seen[valve.at.index()] = true;
-        let mut stack = vec![one.far];
-        while let Some(here) = stack.pop() {
-            if std::mem::replace(&mut seen[here.index()], true) {
-                continue;
-            }
-            stack.extend(network.ends(here).map(|end| end.far));
-        }
-        if seen[other.far.index()] {
-            valves.push(number);
-        }
-    }
-    valves
-}
-
-/// What is drawn at the foot of each drop, kg/s.
-fn draws(demand: &Demand, case: &Case, drops: usize) -> Vec<f64> {
-    let mut draws = vec![0.0; drops];
-    for (number, tool) in demand.tools.iter().enumerate() {
-        if let Some(draw) = draws.get_mut(tool.outlet) {
-            *draw += case.of_tool(demand, number);
-        }
-    }
-    draws
-}
-
 fn tool_air(
     side: &Side<'_>,
     flowing: &Result<Flowing, Blocked>,
     case: &Case,
     number: usize,
-    shut: Option<usize>,
+    shut: Option<NodeId>,
     tool: usize,
 ) -> ToolAir {
     let mut air = ToolAir {
@@ -227,7 +189,7 @@ fn race(piping: &Piping<'_>, flowing: &Flowing, case: usize, fastest: &mut [Opti
         let Some(speed) = flowing.speeds[id.index()].filter(|speed| *speed > 0.0) else {
             continue;
         };
-        let pressure = |node: crate::network::NodeId| flowing.pressures[node.index()];
+        let pressure = |node: NodeId| flowing.pressures[node.index()];
         let loss = pressure(from)
             .zip(pressure(to))
             .map_or(0.0, |(from, to)| (from - to).abs());

@@ -40,7 +40,11 @@ pub enum Part {
 }
 
 /// The steps of the pipework, from the tank to a drop's foot.
-pub(super) fn to_foot(piping: &Piping<'_>, flowing: &Flowing, drop: usize) -> Option<Vec<Step>> {
+pub(in crate::air) fn to_foot(
+    piping: &Piping<'_>,
+    flowing: &Flowing,
+    drop: usize,
+) -> Option<Vec<Step>> {
     let network = piping.network;
     let pressure = |node: NodeId| flowing.pressures[node.index()];
     let mut way: Vec<(LinkId, NodeId, NodeId)> = Vec::new();
@@ -136,16 +140,21 @@ fn device_words(piping: &Piping<'_>, at: NodeId) -> String {
 }
 
 /// The side of a drop with a tool on it.
-pub(super) struct Side<'a> {
-    pub(super) piping: &'a Piping<'a>,
-    pub(super) job: &'a Job,
-    pub(super) demand: &'a Demand,
+pub(in crate::air) struct Side<'a> {
+    pub(in crate::air) piping: &'a Piping<'a>,
+    pub(in crate::air) job: &'a Job,
+    pub(in crate::air) demand: &'a Demand,
 }
 
 impl Side<'_> {
     /// The steps from the foot to a tool; none where the air does not get
     /// through.
-    pub(super) fn steps(&self, case: &Case, tool: usize, at_foot: f64) -> Option<Vec<Step>> {
+    pub(in crate::air) fn steps(
+        &self,
+        case: &Case,
+        tool: usize,
+        at_foot: f64,
+    ) -> Option<Vec<Step>> {
         let one = &self.demand.tools[tool];
         let on_side: f64 = (0..self.demand.tools.len())
             .filter(|other| {
@@ -194,7 +203,7 @@ impl Side<'_> {
             } else {
                 here
             };
-            let left = through(*element, inlet, *flow)?;
+            let left = through(element, inlet, *flow)?;
             steps.push(Step {
                 item: item.clone(),
                 part: *part,
@@ -253,9 +262,9 @@ impl Side<'_> {
         };
         let wanted = piping.absolute(best.value);
         let reaches = |inlet: f64| {
-            let mut at = through(own.0, inlet, own.1)?;
+            let mut at = through(&own.0, inlet, own.1)?;
             for (element, flow) in behind {
-                at = through(*element, at, *flow)?;
+                at = through(element, at, *flow)?;
             }
             Some(at)
         };
