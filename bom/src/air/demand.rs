@@ -105,6 +105,13 @@ pub fn mass(flow: AirFlow) -> f64 {
     Site::SEA_LEVEL.mass(flow)
 }
 
+/// A mass in kg/s as the flow that tools' figures are in.
+#[must_use]
+pub fn free_air(kg_per_s: f64) -> AirFlow {
+    let one = mass(AirFlow::from_litres_per_second(1.0));
+    AirFlow::from_litres_per_second(kg_per_s / one)
+}
+
 /// Catalogues average over a trigger that is down for 20 to 25 % of the time,
 /// so that a tool takes 3 to 5 times as much while it runs. Common practice, no
 /// source.

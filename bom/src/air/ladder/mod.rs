@@ -8,10 +8,12 @@
 
 mod cases;
 mod piping;
+mod probe;
 mod steps;
 
 pub use cases::Case;
 pub use piping::{Blocked, Wear};
+pub(super) use probe::Probe;
 pub use steps::{Part, Step};
 
 use super::demand::Demand;
@@ -20,7 +22,7 @@ use crate::library::Library;
 use crate::network::{LinkId, Network};
 use crate::quantity::{Pressure, Speed};
 use piping::{Flowing, Piping};
-use steps::{Side, to_foot};
+use steps::{Side, to_foot, way};
 
 /// What every tool gets.
 #[derive(Debug, Clone)]
@@ -63,6 +65,8 @@ pub struct Fast {
     pub case: usize,
     /// What flows then, kg/s.
     pub kg_per_s: f64,
+    /// The pressure at its outlet then.
+    pub left: Pressure,
     /// What the pipe and the fitting before it lose then.
     pub loss: Pressure,
 }
@@ -204,7 +208,8 @@ fn tool_air(
         });
         return air;
     };
-    air.steps = to_foot(side.piping, flowing, outlet).unwrap_or_default();
+    let passed = way(side.piping, flowing, outlet);
+    air.steps = to_foot(side.piping, flowing, outlet, &passed).unwrap_or_default();
     match side.steps(case, tool, at_foot) {
         Some(steps) => {
             air.steps.extend(steps);
@@ -228,9 +233,9 @@ fn race(piping: &Piping<'_>, flowing: &Flowing, case: usize, fastest: &mut [Opti
             continue;
         };
         let pressure = |node: crate::network::NodeId| flowing.pressures[node.index()];
-        let loss = pressure(from)
-            .zip(pressure(to))
-            .map_or(0.0, |(from, to)| (from - to).abs());
+        let Some((from, to)) = pressure(from).zip(pressure(to)) else {
+            continue;
+        };
         let best = &mut fastest[id.index()];
         if best.is_none_or(|best| speed > best.speed.metres_per_second()) {
             *best = Some(Fast {
@@ -238,7 +243,8 @@ fn race(piping: &Piping<'_>, flowing: &Flowing, case: usize, fastest: &mut [Opti
                 speed: Speed::from_metres_per_second(speed),
                 case,
                 kg_per_s: flowing.flows[id.index()].abs(),
-                loss: Pressure::from_kpa(loss / 1e3),
+                left: piping.gauge(from.min(to)),
+                loss: Pressure::from_kpa((from - to).abs() / 1e3),
             });
         }
     }

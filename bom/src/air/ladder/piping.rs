@@ -244,7 +244,7 @@ impl<'a> Piping<'a> {
 
     /// The inside diameter of a size. Every size of a network is a row of its
     /// system.
-    fn bore(&self, system: usize, size: Size) -> Length {
+    pub(super) fn bore(&self, system: usize, size: Size) -> Length {
         let row = self.library.systems()[system].row(size);
         row.map_or(Length::from_mm(1), SizeRow::bore)
     }

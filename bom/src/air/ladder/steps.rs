@@ -16,6 +16,9 @@ pub struct Step {
     pub item: String,
     /// Where on the way it stands.
     pub part: Part,
+    /// The device that it is, by its number in the library; none for pipe and
+    /// for a tool's own hose.
+    pub device: Option<usize>,
     /// What it takes. A regulator that holds back takes nothing by this.
     pub loss: Pressure,
     /// What a regulator holds back beside that.
@@ -39,11 +42,15 @@ pub enum Part {
     Hose,
 }
 
-/// The steps of the pipework, from the tank to a drop's foot.
-pub(super) fn to_foot(piping: &Piping<'_>, flowing: &Flowing, drop: usize) -> Option<Vec<Step>> {
+/// A link that the air goes through, with the place that it comes from and the
+/// one that it goes to.
+pub(super) type Passed = (LinkId, NodeId, NodeId);
+
+/// The links from behind the feed to a drop's foot, by the way that most of the
+/// air comes.
+pub(super) fn way(piping: &Piping<'_>, flowing: &Flowing, drop: usize) -> Vec<Passed> {
     let network = piping.network;
-    let pressure = |node: NodeId| flowing.pressures[node.index()];
-    let mut way: Vec<(LinkId, NodeId, NodeId)> = Vec::new();
+    let mut way: Vec<Passed> = Vec::new();
     let mut here = network.drops[drop].foot_at;
     // Air only ever comes from higher pressure, so no place is passed twice.
     while way.len() < network.link_count() {
@@ -63,10 +70,23 @@ pub(super) fn to_foot(piping: &Piping<'_>, flowing: &Flowing, drop: usize) -> Op
         way.push((from.link, from.far, here));
         here = from.far;
     }
+    way.reverse();
+    way
+}
+
+/// The steps of the pipework, from the tank along a way to a drop's foot.
+pub(super) fn to_foot(
+    piping: &Piping<'_>,
+    flowing: &Flowing,
+    drop: usize,
+    way: &[Passed],
+) -> Option<Vec<Step>> {
+    let network = piping.network;
+    let pressure = |node: NodeId| flowing.pressures[node.index()];
     let mut steps = feed(piping, flowing)?;
     let mut last: Option<(Option<usize>, usize, Size)> = None;
     let mut length = Length::ZERO;
-    for (id, from, to) in way.into_iter().rev() {
+    for (id, from, to) in way.iter().copied() {
         let link = network.link(id);
         let key = (link.leg, link.system, link.size);
         let (before, after) = (pressure(from)?, pressure(to)?);
@@ -75,6 +95,7 @@ pub(super) fn to_foot(piping: &Piping<'_>, flowing: &Flowing, drop: usize) -> Op
             steps.push(Step {
                 item: String::new(),
                 part: link.leg.map_or(Part::Drop, |_| Part::Main),
+                device: None,
                 loss: Pressure::from_kpa(0.0),
                 held_back: Pressure::from_kpa(0.0),
                 left: piping.gauge(before),
@@ -107,6 +128,7 @@ fn feed(piping: &Piping<'_>, flowing: &Flowing) -> Option<Vec<Step>> {
         steps.push(Step {
             item: device_words(piping, at),
             part: Part::Connection,
+            device: device_at(piping, at),
             loss: Pressure::from_kpa((inlet - behind) / 1e3),
             held_back: Pressure::from_kpa((here - inlet) / 1e3),
             left: piping.gauge(behind),
@@ -114,6 +136,13 @@ fn feed(piping: &Piping<'_>, flowing: &Flowing) -> Option<Vec<Step>> {
         here = behind;
     }
     Some(steps)
+}
+
+fn device_at(piping: &Piping<'_>, at: NodeId) -> Option<usize> {
+    match piping.network.node(at).kind {
+        NodeKind::Device { device, .. } => Some(device),
+        NodeKind::Fitting(_) | NodeKind::Port { .. } => None,
+    }
 }
 
 fn device_words(piping: &Piping<'_>, at: NodeId) -> String {
@@ -133,6 +162,15 @@ fn device_words(piping: &Piping<'_>, at: NodeId) -> String {
         }
         NodeKind::Fitting(_) | NodeKind::Port { .. } => String::new(),
     }
+}
+
+/// What the air goes through from a foot to a tool.
+struct Item {
+    words: String,
+    part: Part,
+    device: Option<usize>,
+    element: Element,
+    kg_per_s: f64,
 }
 
 /// The side of a drop with a tool on it.
@@ -155,49 +193,41 @@ impl Side<'_> {
             .map(|other| case.of_tool(self.demand, other))
             .sum();
         let own = case.of_tool(self.demand, tool);
-        let mut items: Vec<(String, Part, Element, f64, bool)> = self
+        let mut items: Vec<Item> = self
             .devices(one)
             .into_iter()
-            .map(|at| {
-                let regulates = self.regulates(at);
-                let words = device_words(self.piping, at);
-                (
-                    words,
-                    Part::Side,
-                    self.piping.device(at),
-                    on_side,
-                    regulates,
-                )
+            .map(|at| Item {
+                words: device_words(self.piping, at),
+                part: Part::Side,
+                device: device_at(self.piping, at),
+                element: self.piping.device(at),
+                kg_per_s: on_side,
             })
             .collect();
         if let Some(pipe) = one.hose {
             let Hose { length, bore } = pipe.value;
             let units = self.piping.network.units;
-            let words = format!("hose {} x {}", length.show(units), bore.show(units));
-            items.push((
-                words,
-                Part::Hose,
-                Element::Pipe(hose_of(bore, length)),
-                own,
-                false,
-            ));
+            items.push(Item {
+                words: format!("hose {} x {}", length.show(units), bore.show(units)),
+                part: Part::Hose,
+                device: None,
+                element: Element::Pipe(hose_of(bore, length)),
+                kg_per_s: own,
+            });
         }
         let mut here = at_foot;
         let mut steps = Vec::with_capacity(items.len());
-        for (number, (item, part, element, flow, regulates)) in items.iter().enumerate() {
-            let behind: Vec<(Element, f64)> = items[number + 1..]
-                .iter()
-                .map(|(_, _, element, flow, _)| (*element, *flow))
-                .collect();
-            let inlet = if *regulates {
-                self.let_through(one, here, (*element, *flow), &behind)?
+        for (number, item) in items.iter().enumerate() {
+            let inlet = if self.regulates(item.device) {
+                self.let_through(one, here, item, &items[number + 1..])?
             } else {
                 here
             };
-            let left = through(*element, inlet, *flow)?;
+            let left = through(item.element, inlet, item.kg_per_s)?;
             steps.push(Step {
-                item: item.clone(),
-                part: *part,
+                item: item.words.clone(),
+                part: item.part,
+                device: item.device,
                 loss: Pressure::from_kpa((inlet - left) / 1e3),
                 held_back: Pressure::from_kpa((here - inlet) / 1e3),
                 left: self.piping.gauge(left),
@@ -226,12 +256,8 @@ impl Side<'_> {
         found.into_iter().map(|(_, id)| id).collect()
     }
 
-    fn regulates(&self, at: NodeId) -> bool {
-        let device = match self.piping.network.node(at).kind {
-            NodeKind::Device { device, .. } => device,
-            NodeKind::Fitting(_) | NodeKind::Port { .. } => return false,
-        };
-        self.piping.library.devices()[device].name == "regulator"
+    fn regulates(&self, device: Option<usize>) -> bool {
+        device.is_some_and(|device| self.piping.library.devices()[device].name == "regulator")
     }
 
     /// What a regulator lets through: what it is said to be set to; else what
@@ -241,8 +267,8 @@ impl Side<'_> {
         &self,
         tool: &ToolDemand,
         here: f64,
-        own: (Element, f64),
-        behind: &[(Element, f64)],
+        own: &Item,
+        behind: &[Item],
     ) -> Option<f64> {
         let piping = self.piping;
         if let Some(set) = self.set(tool) {
@@ -253,11 +279,10 @@ impl Side<'_> {
         };
         let wanted = piping.absolute(best.value);
         let reaches = |inlet: f64| {
-            let mut at = through(own.0, inlet, own.1)?;
-            for (element, flow) in behind {
-                at = through(*element, at, *flow)?;
-            }
-            Some(at)
+            let items = std::iter::once(own).chain(behind);
+            items.into_iter().try_fold(inlet, |at, item| {
+                through(item.element, at, item.kg_per_s)
+            })
         };
         if reaches(here).is_none_or(|at| at <= wanted) {
             return Some(here);
@@ -278,13 +303,8 @@ impl Side<'_> {
     /// What the regulator of a tool's side is said to be set to.
     fn set(&self, tool: &ToolDemand) -> Option<Pressure> {
         let outlet = &self.job.outlets[tool.outlet];
-        let side = || {
-            let kind = &self.job.drops[outlet.drop?];
-            kind.sides
-                .get(tool.side)?
-                .iter()
-                .find_map(|used| used.value.set)
-        };
-        outlet.set.map(|set| set.value).or_else(side)
+        let kind = outlet.drop.map(|drop| &self.job.drops[drop]);
+        let side = kind.and_then(|kind| kind.sides.get(tool.side));
+        outlet.set_for(side.map_or(&[], Vec::as_slice))
     }
 }
