@@ -293,7 +293,9 @@ fn fit_to_people(tools: &mut [ToolDemand], people: Option<u8>, assumptions: &mut
 fn load<'a>(tools: impl Iterator<Item = &'a ToolDemand>, people: Option<u8>) -> Load {
     let tools: Vec<&ToolDemand> = tools.collect();
     let sum = |of: fn(&ToolDemand) -> AirFlow| -> f64 {
-        tools.iter().map(|tool| of(tool).litres_per_second()).sum()
+        let flows = tools.iter().map(|tool| of(tool).litres_per_second());
+        // A sum of nothing is -0.
+        flows.sum::<f64>() + 0.0
     };
     let connected = sum(|tool| tool.running.value);
     // Rounding must not lift the one above the other.

@@ -21,7 +21,8 @@ pub(super) fn run(args: &Air, io: &mut Io<'_>) -> Result<Exit, Failure> {
         None => air.worst.or((!air.tools.is_empty()).then_some(0)),
     };
     let asked = args.energy_price.is_some() || args.leak.is_some();
-    let yearly = asked.then(|| yearly(&air, &plan.job, args.leak)).flatten();
+    let yearly = asked.then(|| yearly(&air, &plan.job, &plan.network, &library, args.leak));
+    let yearly = yearly.flatten();
     let paper = AirPaper {
         plan: &plan,
         air: &air,

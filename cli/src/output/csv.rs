@@ -378,7 +378,7 @@ pub fn air(paper: &AirPaper<'_>, out: &mut dyn Write) -> io::Result<()> {
             kpa(judged.new.gets),
             kpa(tool.least.map(|least| least.value)),
             kpa(tool.best.map(|best| best.value)),
-            words::air::case(air, way),
+            words::air::case(air, way.case),
         ];
         let [outlet, name, state, gets, new, least, best, case] = own.each_ref().map(String::as_str);
         if way.steps.is_empty() {

@@ -15,7 +15,7 @@ use super::supply::{Verdict, verdict};
 use super::{DROP_SPEED, MAIN_SPEED};
 use crate::job::Job;
 use crate::library::Library;
-use crate::network::{LinkId, Network};
+use crate::network::{LinkId, Network, Owner};
 use crate::quantity::{Pressure, Speed};
 
 /// The answer.
@@ -77,6 +77,21 @@ impl Limits {
     }
 }
 
+/// The leg or the drop that a pipe is part of, in words.
+#[must_use]
+pub fn part_of(network: &Network, link: LinkId) -> String {
+    if let Some(leg) = network.link(link).leg {
+        return network.legs[leg].label.clone();
+    }
+    let ends = network.ends_of(link);
+    let owners = ends.map(|end| network.node(end).origin.owner);
+    let drop = owners.into_iter().find_map(|owner| match owner {
+        Owner::Outlet(outlet) => Some(format!("drop {}", network.drops[outlet].name)),
+        Owner::Supply | Owner::Leg(_) | Owner::Drain(_) => None,
+    });
+    drop.unwrap_or_else(|| network.place(ends[1]))
+}
+
 fn in_main(network: &Network, link: LinkId) -> bool {
     network.link(link).leg.is_some()
 }
@@ -92,7 +107,7 @@ pub fn answer(job: &Job, network: &Network, library: &Library) -> Air {
     let tools: Vec<Judged> = pairs
         .map(|(tool, (new, aged))| Judged::of(tool, new, aged))
         .collect();
-    let main_takes = aged.tools.iter().filter(|tool| tool.gets.is_some());
+    let main_takes = aged.tools.iter().filter(|tool| !tool.steps.is_empty());
     let main_takes = main_takes.map(|tool| tool.takes(Part::Main));
     let mut air = Air {
         cut_in: job.cut_in(),

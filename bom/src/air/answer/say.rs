@@ -2,13 +2,13 @@
 //! tools, the main, what else takes pressure, and what more there is room for.
 
 use super::{Air, Judged, State};
-use crate::air::demand::Demand;
-use crate::air::ladder::{Fast, Part, Step, ToolAir};
+use crate::air::demand::{Demand, Figure};
+use crate::air::ladder::{Fast, Part, Probe, Step, ToolAir, Wear};
 use crate::air::supply::Verdict;
-use crate::job::Job;
+use crate::job::{Hose, Job};
 use crate::library::Library;
 use crate::network::Network;
-use crate::quantity::{Pressure, Units};
+use crate::quantity::{AirFlow, Length, Pressure, Speed, Units};
 
 /// The part of the tank's pressure that a main may take and be fine. Common
 /// practice, no source: 1 to 3 %.
@@ -17,6 +17,11 @@ const FINE: f64 = 0.03;
 /// What takes less of the tank's pressure is not worth a sentence where its tool
 /// gets enough.
 const WORTH_A_WORD: f64 = 0.02;
+
+/// Bores of hoses, in 64ths of an inch and in millimetres. Common practice, no
+/// source.
+const FEET_BORES: [i64; 4] = [16, 24, 32, 48];
+const METRIC_BORES: [i64; 6] = [6, 8, 10, 13, 16, 19];
 
 /// More troubled tools than these stand in the table alone.
 const MOST_TROUBLED: usize = 12;
@@ -104,12 +109,15 @@ impl Say<'_> {
         };
         let all = self.air.tools.len();
         let enough = count(State::Enough);
-        let best = "the pressure at which it works best, as new and after years";
+        let best = "the pressure at which it works best, as new and worn";
         let first = match (enough, all) {
             (1, 1) => return format!("The one tool gets {best}."),
             (enough, all) if enough == all => {
                 return format!("Each of the {all} tools gets {best}.");
             }
+            (0, 1) => "The one tool does not get the pressure at which it works best".to_owned(),
+            (0, all) => format!("None of the {all} tools gets the pressure at which it works best"),
+            (1, all) => format!("1 of {all} tools gets the pressure at which it works best"),
             (enough, all) => {
                 format!("{enough} of {all} tools get the pressure at which they work best")
             }
@@ -149,16 +157,20 @@ impl Say<'_> {
             _ => &self.air.aged.tools[number],
         };
         let when = self.when(air);
-        if let Some(blocked) = air.blocked {
-            let place = self.network.place(blocked.at);
+        if let Some(blocked) = &air.blocked {
+            let (place, cure) = match &blocked.item {
+                Some(item) if item.starts_with("hose") => (format!("in its {item}"), "Take a hose of a larger bore."),
+                Some(item) => (format!("in its {item}"), "Take a larger one; what follows may be too small as well."),
+                None => (format!("at {}", self.network.place(blocked.at)), "Make the pipe there larger; what follows may be too small as well."),
+            };
             let years = match judged.new.state {
                 State::Blocked => "",
-                _ => " after years",
+                _ => " once worn",
             };
             return match blocked.cut_off {
-                true => format!("BLOCKED{years}: no way leads to {name}: it ends at {place}{when}."),
+                true => format!("BLOCKED{years}: no way leads to {name}: it ends {place}{when}."),
                 false => format!(
-                    "BLOCKED{years}: the air does not get through to {name}{when}: at {place} its pressure would fall to nothing. What stands there is far too small: make the pipe, the devices and the hose behind it larger."
+                    "BLOCKED{years}: the air does not get through to {name}{when}: {place} the pressure would fall to nothing. {cure}"
                 ),
             };
         }
@@ -179,11 +191,11 @@ impl Say<'_> {
         };
         let (new, aged) = (gets(judged.new.gets), gets(judged.aged.gets));
         let got = if judged.new.state != judged.aged.state {
-            format!("gets {new} as new, {} ({}) after years", aged, judged.aged.state.word())
+            format!("gets {new} as new, {} worn ({})", aged, judged.aged.state.word())
         } else if new == aged {
             format!("gets {new}")
         } else {
-            format!("gets {new} as new, {aged} after years")
+            format!("gets {new} as new, {aged} worn")
         };
         let wanted = wanted.unwrap_or_default();
         format!("{word}: {name} {got}{when}, {wanted}. {}", self.cause(air, tool.best.or(tool.least).map(|wanted| wanted.value)))
@@ -229,13 +241,49 @@ impl Say<'_> {
             return String::new();
         };
         let all: f64 = air.steps.iter().map(|step| step.loss.kpa()).sum();
+        let cure = match step.part {
+            Part::Hose => self.larger_hose(air).unwrap_or_else(|| self.cure(step).to_owned()),
+            _ => self.cure(step).to_owned(),
+        };
         format!(
-            "Most of it is taken by {}: {} of {}. {}",
+            "Of the {} lost on the way {} takes {}. {cure}",
+            self.fine(Pressure::from_kpa(all)),
             step.item,
             self.fine(step.loss),
-            self.fine(Pressure::from_kpa(all)),
-            self.cure(step)
         )
+    }
+
+    /// The narrowest hose as long with which a tool gets what it works best at, or
+    /// the widest where none does.
+    fn larger_hose(&self, air: &ToolAir) -> Option<String> {
+        let tool = &self.air.demand.tools[air.tool];
+        let hose = tool.hose?;
+        let wanted = tool.best.or(tool.least)?.value;
+        let mut demand = self.air.demand.clone();
+        let bores: Vec<Length> = match self.units {
+            Units::Feet => FEET_BORES.map(Length::from_64ths).into(),
+            Units::Metric => METRIC_BORES.map(Length::from_mm).into(),
+        };
+        let mut said = None;
+        for bore in bores.into_iter().filter(|bore| *bore > hose.value.bore) {
+            demand.tools[air.tool].hose = Some(Figure {
+                value: Hose { bore, ..hose.value },
+                ..hose
+            });
+            let probe = Probe::of(self.job, self.network, self.library, &demand, Wear::Aged);
+            let none = AirFlow::from_litres_per_second(0.0);
+            let then = probe.gets(air, &self.air.aged.cases, 0, none)?;
+            let Some(gets) = then.gets else { continue };
+            said = Some(format!(
+                "With a hose of {} as long it gets {}.",
+                bore.show(self.units),
+                self.show(gets)
+            ));
+            if gets >= wanted {
+                break;
+            }
+        }
+        said
     }
 
     fn cure(&self, step: &Step) -> &'static str {
@@ -283,7 +331,10 @@ impl Say<'_> {
         of: &dyn Fn(&Step) -> bool,
     ) -> Option<String> {
         let worth = WORTH_A_WORD * self.air.cut_in.kpa();
-        let found = self.air.aged.tools.iter().filter_map(|tool| {
+        // Of the others it is said already what takes most.
+        let served = |tool: &&ToolAir| self.air.tools[tool.tool].state() < State::Weak;
+        let found = self.air.aged.tools.iter().filter(served);
+        let found = found.filter_map(|tool| {
             let step = tool.steps.iter().rev().find(|step| of(step))?;
             let pipe = tool.takes(Part::Main).kpa() + tool.takes(Part::Drop).kpa();
             let most = step.loss.kpa();
@@ -311,22 +362,36 @@ impl Say<'_> {
         let judged = &self.air.tools[worst];
         let spare = judged.to_spare.filter(|spare| spare.kpa() >= 0.0)?;
         let name = self.tool(worst);
-        let room = self.air.spare().and_then(|room| room.until_least);
-        let more = room.map_or_else(String::new, |until| {
+        let room = self.air.spare();
+        let bounds = room.map_or_else(Vec::new, |room| {
+            let limits = self.air.limits;
+            let too_fast = |what, limit: Speed| {
+                format!("before {what} runs faster than {}", limit.show(self.units))
+            };
+            let bounds = [
+                (room.until_least.map(|until| until.more), "before that".to_owned()),
+                (room.until_fast_main, too_fast("the main", limits.main)),
+                (room.until_fast_drop, too_fast("its drop", limits.drop)),
+            ];
+            bounds.into_iter().filter_map(|(flow, why)| Some((flow?, why))).collect()
+        });
+        let by_flow = |flow: &AirFlow| flow.litres_per_second();
+        let least = bounds.iter().min_by(|a, b| by_flow(&a.0).total_cmp(&by_flow(&b.0)));
+        let more = least.map_or_else(String::new, |(flow, why)| {
+            let compressor = match self.air.supply.spare {
+                Some(spare) if spare.litres_per_second() > 0.0 => {
+                    format!("; the compressor has {} left", spare.show(self.units))
+                }
+                Some(_) => "; the compressor has nothing left".to_owned(),
+                None => String::new(),
+            };
             format!(
-                ", and {} more air could be drawn there",
-                until.more.show(self.units)
+                " The pipe has room for {} more there {why}{compressor}.",
+                flow.show(self.units)
             )
         });
-        let compressor = match self.air.supply.spare {
-            Some(spare) if spare.litres_per_second() > 0.0 => {
-                format!("; the compressor has {} left", spare.show(self.units))
-            }
-            Some(_) => "; the compressor has nothing left".to_owned(),
-            None => String::new(),
-        };
         Some(format!(
-            "Worst off is the {name}: {} more could be lost on its way before it gets less than it needs{more}{compressor}.",
+            "Worst off is the {name}: {} more could be lost on its way before it gets less than it needs.{more}",
             self.fine(spare)
         ))
     }
@@ -348,8 +413,8 @@ impl Say<'_> {
             Some(match too_fast {
                 0 => format!("The air runs at {speed} at most in {words}, where {limit_words} is the limit."),
                 _ => format!(
-                    "The air runs too fast in {words}: {speed} behind {}, where {limit_words} is the limit.",
-                    self.network.place(self.network.ends_of(fastest.link)[0])
+                    "The air runs too fast in {words}: {speed} in {}, where {limit_words} is the limit.",
+                    super::part_of(self.network, fastest.link)
                 ),
             })
         });
@@ -370,7 +435,7 @@ pub(super) fn assumptions(job: &Job, demand: &Demand, supply: &Verdict) -> Vec<S
     };
     let own = [
         "Each tool is held against its worst case: it runs, or what the job says runs together does, all others take their average, and each line valve of a ring is shut in turn.",
-        "After years pipe is as rough as its system's figures say and filters are due for their change; all else is as new.",
+        "Worn means after years: pipe as rough as its system's figures say, filters due for their change, all else as new.",
         "A regulator that nobody says the setting of is set so that its tool gets what it works best at. What a regulator holds back is no loss.",
         "Filters, regulators, lubricators and couplers resist as the sample figures of the shipped table; the maker's curve holds.",
         "The air in the pipe has 20 C.",

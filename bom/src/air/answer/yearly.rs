@@ -3,9 +3,11 @@
 use super::Air;
 use crate::air::demand::free_air;
 use crate::air::energy::{ALL_YEAR, Compression, OVERALL_EFFICIENCY, Plant};
-use crate::air::ladder::Part;
+use crate::air::ladder::{Part, Probe, ToolAir, Wear};
 use crate::air::leak::Hole;
 use crate::job::Job;
+use crate::library::Library;
+use crate::network::Network;
 use crate::quantity::{AirFlow, Length, Pressure, Temperature};
 
 /// What it takes in a year, kWh.
@@ -35,6 +37,10 @@ pub struct OfPipe {
     pub lost: Pressure,
     /// KWh a year.
     pub energy: f64,
+    /// What of it a main of the next larger size would not lose.
+    pub saved: Pressure,
+    /// KWh a year.
+    pub energy_saved: f64,
 }
 
 /// What a leak takes.
@@ -61,7 +67,13 @@ const SHARP: f64 = 0.61;
 /// What the shop's air, the pressure lost and a leak of this diameter take in a
 /// year. None where a pressure or a flow is beyond what a shop has.
 #[must_use]
-pub fn yearly(air: &Air, job: &Job, leak: Option<Length>) -> Option<Yearly> {
+pub fn yearly(
+    air: &Air,
+    job: &Job,
+    network: &Network,
+    library: &Library,
+    leak: Option<Length>,
+) -> Option<Yearly> {
     let site = job.site();
     let daily = job.supply.running.unwrap_or(HOURS);
     let cut_out = job.supply.cut_out.unwrap_or(air.cut_in);
@@ -81,11 +93,19 @@ pub fn yearly(air: &Air, job: &Job, leak: Option<Length>) -> Option<Yearly> {
     let pipe = match pipe {
         Some(tool) => {
             let of = &air.aged.tools[tool];
-            let lost = of.takes(Part::Main).kpa() + of.takes(Part::Drop).kpa();
+            let probe = Probe::of(job, network, library, &air.demand, Wear::Aged);
+            let probe = probe.with_larger_main();
+            let none = AirFlow::from_litres_per_second(0.0);
+            let larger = probe.gets(of, &air.aged.cases, 0, none)?;
+            let lost = in_pipe(of);
+            let saved = (lost - in_pipe(&larger)).max(0.0);
+            let energy = |kpa: f64| plant.of_pressure(average, kpa * 1e3);
             Some(OfPipe {
                 tool,
                 lost: Pressure::from_kpa(lost),
-                energy: plant.of_pressure(average, lost.max(0.0) * 1e3)?,
+                energy: energy(lost)?,
+                saved: Pressure::from_kpa(saved),
+                energy_saved: energy(lost)? - energy(lost - saved)?,
             })
         }
         None => None,
@@ -102,6 +122,11 @@ pub fn yearly(air: &Air, job: &Job, leak: Option<Length>) -> Option<Yearly> {
         leak,
         assumptions: assumptions(job, daily, discharge, &plant),
     })
+}
+
+/// What main and drop take on the way to a tool, kPa.
+fn in_pipe(tool: &ToolAir) -> f64 {
+    (tool.takes(Part::Main).kpa() + tool.takes(Part::Drop).kpa()).max(0.0)
 }
 
 fn of_leak(plant: &Plant, hole: Length, taken_in: impl Fn(AirFlow) -> f64) -> Option<OfLeak> {
@@ -127,13 +152,9 @@ fn assumptions(job: &Job, daily: f64, discharge: Pressure, plant: &Plant) -> Vec
     };
     let less = two_stages.kilowatts(1.0).zip(plant.kilowatts(1.0));
     let less = less.map_or(0.0, |(two, one)| (1.0 - two / one) * 100.0);
-    let said = match job.supply.running {
-        Some(_) => "as `running` under the supply says",
-        None => "`running` under the supply says otherwise",
-    };
     vec![
         format!(
-            "The shop works {daily:.1} hours a day ({said}) on {DAYS:.0} days a year (common practice, no source)."
+            "The shop works {daily:.1} hours a day (`running` under the supply, else {HOURS:.0} hours) on {DAYS:.0} days a year (common practice, no source)."
         ),
         format!(
             "The compressor is of one stage and delivers at {}, the mean of cut-in and cut-out; of what its motor takes {:.0} % becomes pressed air. One of two stages takes {less:.0} % less.",

@@ -197,28 +197,31 @@ fn tool_air(
     let flowing = match flowing {
         Ok(flowing) => flowing,
         Err(blocked) => {
-            air.blocked = Some(*blocked);
+            air.blocked = Some(blocked.clone());
             return air;
         }
     };
     let Some(at_foot) = flowing.pressures[foot.index()] else {
         air.blocked = Some(Blocked {
             at: foot,
+            item: None,
             cut_off: true,
         });
         return air;
     };
     let passed = way(side.piping, flowing, outlet);
     air.steps = to_foot(side.piping, flowing, outlet, &passed).unwrap_or_default();
-    match side.steps(case, tool, at_foot) {
-        Some(steps) => {
-            air.steps.extend(steps);
+    let (steps, blocked) = side.steps(case, tool, at_foot);
+    air.steps.extend(steps);
+    match blocked {
+        None => {
             let left = air.steps.last().map(|step| step.left);
             air.gets = Some(left.unwrap_or(side.piping.gauge(at_foot)));
         }
-        None => {
+        item => {
             air.blocked = Some(Blocked {
                 at: foot,
+                item,
                 cut_off: false,
             });
         }

@@ -7,7 +7,7 @@ use crate::air::solve::{self, Circuit, Draw, Edge, Element, Failure, Pipe, Sourc
 use crate::job::Job;
 use crate::library::Library;
 use crate::network::{LinkId, Network, NodeId, NodeKind, Owner, Spot};
-use crate::quantity::{Length, Pressure, Size, Temperature};
+use crate::quantity::{Length, Pressure, Temperature};
 use crate::system::SizeRow;
 
 /// How much the pipework has seen.
@@ -32,6 +32,8 @@ pub(super) struct Piping<'a> {
     pub(super) network: &'a Network,
     pub(super) library: &'a Library,
     wear: Wear,
+    /// Whether the main is a size larger than it is.
+    pub(super) larger: bool,
     site: Site,
     nodes: Vec<NodeId>,
     /// Devices between the tank and the main, outwards, with what a regulator
@@ -57,10 +59,12 @@ pub(super) struct Flowing {
 }
 
 /// Where the air does not get through.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Blocked {
     /// The place.
     pub at: NodeId,
+    /// What stands there, on the side of a drop.
+    pub item: Option<String>,
     /// Whether no way leads there at all.
     pub cut_off: bool,
 }
@@ -71,6 +75,7 @@ impl<'a> Piping<'a> {
             network,
             library,
             wear,
+            larger: false,
             site: job.site(),
             nodes: network.nodes().map(|(id, _)| id).collect(),
             feed: Vec::new(),
@@ -149,6 +154,7 @@ impl<'a> Piping<'a> {
             let inlet = set.map_or(here, |set| here.min(set));
             here = through(*element, inlet, total).ok_or(Blocked {
                 at: *at,
+                item: None,
                 cut_off: false,
             })?;
             pressures[at.index()] = Some(here);
@@ -228,25 +234,25 @@ impl<'a> Piping<'a> {
     /// The pipe of a link, without its fittings.
     fn pipe(&self, id: LinkId) -> Pipe {
         let link = self.network.link(id);
-        let length = link.pipe.unwrap_or_default();
-        self.pipe_of(link.system, link.size, length)
-    }
-
-    /// Pipe of a size of a system.
-    pub(super) fn pipe_of(&self, system: usize, size: Size, length: Length) -> Pipe {
-        let of = &self.library.systems()[system];
+        let of = &self.library.systems()[link.system];
         let roughness = match self.wear {
             Wear::New => of.roughness(),
             Wear::Aged => of.aged_roughness(),
         };
-        Pipe::new(self.bore(system, size), roughness, length)
+        Pipe::new(self.bore(id), roughness, link.pipe.unwrap_or_default())
     }
 
-    /// The inside diameter of a size. Every size of a network is a row of its
-    /// system.
-    pub(super) fn bore(&self, system: usize, size: Size) -> Length {
-        let row = self.library.systems()[system].row(size);
-        row.map_or(Length::from_mm(1), SizeRow::bore)
+    /// The inside diameter of a link's size. Every size of a network is a row of
+    /// its system.
+    pub(super) fn bore(&self, id: LinkId) -> Length {
+        let link = self.network.link(id);
+        let of = &self.library.systems()[link.system];
+        let row = of.row(link.size);
+        let bore = row.map_or(Length::from_mm(1), SizeRow::bore);
+        let larger = self.larger && link.leg.is_some();
+        let bores = of.sizes().map(SizeRow::bore);
+        let next = bores.filter(|other| larger && *other > bore).min();
+        next.unwrap_or(bore)
     }
 
     fn solved(&self, laid: &Laid) -> Result<solve::Solution, Blocked> {
@@ -260,6 +266,7 @@ impl<'a> Piping<'a> {
             let at = at.and_then(|node| self.nodes.get(node)).copied();
             Blocked {
                 at: at.unwrap_or_default(),
+                item: None,
                 cut_off,
             }
         })
@@ -285,10 +292,7 @@ impl<'a> Piping<'a> {
     /// pipe that brings most of it.
     fn k(&self, at: NodeId, out: LinkId, inflow: impl Fn(LinkId) -> Option<f64>) -> f64 {
         let resistances = self.library.resistances();
-        let bore = |link: LinkId| {
-            let link = self.network.link(link);
-            self.bore(link.system, link.size)
-        };
+        let bore = |link: LinkId| self.bore(link);
         match &self.network.node(at).kind {
             NodeKind::Fitting(fitting) => {
                 let port = |end: crate::network::End| Port {

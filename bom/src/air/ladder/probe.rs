@@ -41,15 +41,21 @@ impl<'a> Probe<'a> {
         }
     }
 
+    /// The same with a main of the next larger size.
+    pub(in crate::air) const fn with_larger_main(mut self) -> Self {
+        self.piping.larger = true;
+        self
+    }
+
     /// What a tool gets in the case that is worst for it, with so much more air
-    /// drawn at the foot of an outlet; none where it does not get through.
+    /// drawn at the foot of an outlet.
     pub(in crate::air) fn gets(
         &self,
         air: &ToolAir,
         cases: &[Case],
         outlet: usize,
         more: AirFlow,
-    ) -> Option<Pressure> {
+    ) -> Option<ToolAir> {
         let case = cases.get(air.case)?;
         let drawn = self.drawn(case, outlet, more);
         let valve = air.shut.map(|valve| self.piping.network.valves[valve].at);
@@ -59,7 +65,8 @@ impl<'a> Probe<'a> {
             job: self.job,
             demand: self.demand,
         };
-        tool_air(&side, &flowing, case, air.case, air.shut, air.tool).gets
+        let number = air.case;
+        Some(tool_air(&side, &flowing, case, number, air.shut, air.tool))
     }
 
     /// How much more air can be drawn at the foot of an outlet before a pipe on
@@ -97,13 +104,12 @@ impl<'a> Probe<'a> {
         here: Pressure,
         limit: Speed,
     ) -> Option<f64> {
-        let pipe = self.piping.network.link(link);
-        pipe.pipe?;
+        self.piping.network.link(link).pipe?;
         let now = free_air(fast.map_or(0.0, |fast| fast.kg_per_s));
         // Free air is that of sea level, so the gauge must read from there.
         let absolute = self.piping.absolute(fast.map_or(here, |fast| fast.left));
         let gauge = Pressure::from_kpa((absolute - Site::SEA_LEVEL.atmosphere) / 1e3);
-        let bore = self.piping.bore(pipe.system, pipe.size);
+        let bore = self.piping.bore(link);
         growth(
             now,
             bore,

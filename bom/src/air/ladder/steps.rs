@@ -181,9 +181,14 @@ pub(super) struct Side<'a> {
 }
 
 impl Side<'_> {
-    /// The steps from the foot to a tool; none where the air does not get
-    /// through.
-    pub(super) fn steps(&self, case: &Case, tool: usize, at_foot: f64) -> Option<Vec<Step>> {
+    /// The steps from the foot to a tool, and the item in which the air does not
+    /// get through, if any.
+    pub(super) fn steps(
+        &self,
+        case: &Case,
+        tool: usize,
+        at_foot: f64,
+    ) -> (Vec<Step>, Option<String>) {
         let one = &self.demand.tools[tool];
         let on_side: f64 = (0..self.demand.tools.len())
             .filter(|other| {
@@ -219,11 +224,13 @@ impl Side<'_> {
         let mut steps = Vec::with_capacity(items.len());
         for (number, item) in items.iter().enumerate() {
             let inlet = if self.regulates(item.device) {
-                self.let_through(one, here, item, &items[number + 1..])?
+                self.let_through(one, here, item, &items[number + 1..])
             } else {
                 here
             };
-            let left = through(item.element, inlet, item.kg_per_s)?;
+            let Some(left) = through(item.element, inlet, item.kg_per_s) else {
+                return (steps, Some(item.words.clone()));
+            };
             steps.push(Step {
                 item: item.words.clone(),
                 part: item.part,
@@ -234,7 +241,7 @@ impl Side<'_> {
             });
             here = left;
         }
-        Some(steps)
+        (steps, None)
     }
 
     /// The devices of a tool's side, outwards.
@@ -269,13 +276,13 @@ impl Side<'_> {
         here: f64,
         own: &Item,
         behind: &[Item],
-    ) -> Option<f64> {
+    ) -> f64 {
         let piping = self.piping;
         if let Some(set) = self.set(tool) {
-            return Some(here.min(piping.absolute(set)));
+            return here.min(piping.absolute(set));
         }
         let Some(best) = tool.best.or(tool.least) else {
-            return Some(here);
+            return here;
         };
         let wanted = piping.absolute(best.value);
         let reaches = |inlet: f64| {
@@ -285,7 +292,7 @@ impl Side<'_> {
             })
         };
         if reaches(here).is_none_or(|at| at <= wanted) {
-            return Some(here);
+            return here;
         }
         // Losses of squared pressures hardly change with the pressure.
         let (mut low, mut high) = (wanted.min(here), here);
@@ -297,7 +304,7 @@ impl Side<'_> {
                 low = middle;
             }
         }
-        Some(high)
+        high
     }
 
     /// What the regulator of a tool's side is said to be set to.

@@ -3,7 +3,7 @@
 use super::{number, print};
 use crate::output::AirPaper;
 use crate::output::words::air as words;
-use bom::air::answer::{Fate, Room};
+use bom::air::answer::{Fate, Room, part_of};
 use bom::air::demand::Load;
 use bom::air::ladder::{Fast, Ladders, Step, ToolAir};
 use bom::air::supply::Tank;
@@ -48,7 +48,7 @@ pub fn air(paper: &AirPaper<'_>, out: &mut dyn Write) -> io::Result<()> {
         json!({
             "from": network.place(from),
             "to": network.place(to),
-            "part_of": words::part_of(network, fast.link),
+            "part_of": part_of(network, fast.link),
             "size": network.link(fast.link).size.to_string(),
             "flow_l_s": flow(bom::air::demand::free_air(fast.kg_per_s)),
             "velocity_m_s": number(format!("{:.3}", fast.speed.metres_per_second())),
@@ -91,7 +91,7 @@ fn tool(paper: &AirPaper<'_>, number: usize) -> Value {
     let way = &air.aged.tools[number];
     let gets = |fate: Fate| json!({ "pressure_kpa": fate.gets.map(kpa), "state": fate.state.word() });
     let shut = way.shut.and_then(|valve| paper.plan.network.valves.get(valve));
-    let blocked = way.blocked.map(|blocked| paper.plan.network.place(blocked.at));
+    let blocked = way.blocked.as_ref().map(|blocked| paper.plan.network.place(blocked.at));
     json!({
         "outlet": words::outlet(paper, tool.outlet),
         "side": tool.side + 1,
@@ -104,7 +104,7 @@ fn tool(paper: &AirPaper<'_>, number: usize) -> Value {
         "worn": gets(judged.aged),
         "state": judged.state().word(),
         "spare_kpa": judged.to_spare.map(kpa),
-        "case": words::case(air, way),
+        "case": words::case(air, way.case),
         "shut": shut.map(|valve| valve.name.as_str()),
         "blocked": blocked,
         "steps": steps(way),
@@ -180,6 +180,7 @@ fn year(paper: &AirPaper<'_>) -> Value {
         "worked_hours": number(format!("{:.1}", yearly.worked)),
         "average_kwh": energy(yearly.average),
         "pipe_kwh": yearly.pipe.as_ref().map(|pipe| energy(pipe.energy)),
+        "larger_main_saves_kwh": yearly.pipe.as_ref().map(|pipe| energy(pipe.energy_saved)),
         "pipe_kpa": yearly.pipe.as_ref().map(|pipe| kpa(pipe.lost)),
         "leak": yearly.leak.as_ref().map(|leak| json!({
             "hole_mm": super::millimetres(leak.hole),

@@ -5,6 +5,7 @@ use super::{clean, list, paragraph, table};
 use crate::output::AirPaper;
 use crate::output::words::air as words;
 use bom::air::ladder::Step;
+use bom::air::supply::MOST_STARTS;
 use bom::quantity::{Pressure, Units};
 use std::io::{self, Write};
 
@@ -16,10 +17,7 @@ pub fn air(paper: &AirPaper<'_>, width: usize, out: &mut dyn Write) -> io::Resul
     let (air, units) = (paper.air, paper.plan.summary.units);
     let title = format!("Air and pressure: {}", paper.plan.summary.title);
     paragraph(out, width, &title)?;
-    writeln!(out)?;
-    for sentence in &air.sentences {
-        paragraph(out, width, sentence)?;
-    }
+    list(out, width, "In short", &air.sentences)?;
     let unit = words::flow_unit(units);
     if !air.demand.tools.is_empty() {
         writeln!(out, "\nWhat the tools take, {unit} of free air")?;
@@ -56,7 +54,7 @@ fn supply(
     out: &mut dyn Write,
 ) -> io::Result<()> {
     let supply = &paper.air.supply;
-    let mut said = supply.remarks.clone();
+    let mut said = Vec::new();
     if let Some(tank) = &supply.tank {
         said.push(format!(
             "The tank of {} gives {} of free air from {} down to {}.",
@@ -65,18 +63,25 @@ fn supply(
             tank.cut_out.show(units),
             tank.cut_in.show(units)
         ));
-        said.extend(tank.starts.map(|starts| {
-            format!("On average the motor starts {starts:.1} times an hour.")
-        }));
+        // More often than that is remarked on below.
+        let starts = tank.starts.filter(|starts| *starts <= MOST_STARTS);
+        said.extend(
+            starts.map(|starts| format!("On average the motor starts {starts:.1} times an hour.")),
+        );
         said.extend(tank.for_peak.map(|peak| {
-            format!(
-                "To carry the likely peak for a minute takes a tank of {} if the compressor runs from its first moment on, of {} if it still stands.",
-                peak.running.show(units),
-                peak.standing.show(units)
-            )
+            let standing = peak.standing.show(units);
+            match peak.running.litres() > 0.0 {
+                true => format!(
+                    "To carry the likely peak for a minute takes a tank of {} if the compressor runs from its first moment on, of {standing} if it still stands.",
+                    peak.running.show(units)
+                ),
+                false => format!(
+                    "The compressor carries the likely peak while it runs; to carry it for a minute while it still stands takes a tank of {standing}."
+                ),
+            }
         }));
     }
-    said.extend(supply.missing.iter().cloned());
+    said.extend(supply.remarks.iter().chain(&supply.missing).cloned());
     if said.is_empty() {
         return Ok(());
     }
@@ -95,7 +100,13 @@ fn supply(
         "minutes to cut-in",
         "then it falls",
     ];
-    let rows = tank.bursts.iter().map(|burst| words::burst(burst, units));
+    let mut rows: Vec<Vec<String>> = Vec::new();
+    for burst in &tank.bursts {
+        let row = words::burst(burst, units);
+        if !rows.contains(&row) {
+            rows.push(row);
+        }
+    }
     table(out, width, &[Words, Points, Points, Figures], &heads, rows)
 }
 
@@ -118,7 +129,7 @@ fn tools(
     paragraph(
         out,
         width,
-        "new: as it is put in; worn: after years; spare: what could still be lost on the way until the tool has its least.",
+        "New as it is put in, worn after years. Spare is what could still be lost on the way until the tool has its least.",
     )
 }
 
@@ -141,13 +152,16 @@ fn way(
     );
     let shut = way.shut.and_then(|valve| paper.plan.network.valves.get(valve));
     if way.case != number {
-        heading += &format!("; {}", words::case(paper.air, way));
+        heading += &format!("; {}", words::case(paper.air, way.case));
     }
     if let Some(valve) = shut {
         heading += &format!("; valve {} shut", valve.name);
     }
     paragraph(out, width, &heading)?;
     let start = paper.air.cut_in;
+    // Above what the tool needs, if it gets that.
+    let least = tool.least.map(|least| least.value);
+    let base = least.filter(|least| way.gets.is_some_and(|gets| gets >= *least) && *least < start);
     let rows: Vec<[String; 4]> = std::iter::once([
         "the tank when the compressor starts".to_owned(),
         String::new(),
@@ -176,16 +190,19 @@ fn way(
     writeln!(out, "{}", "-".repeat(item + figures + 1 + bar))?;
     for (at, [name, takes, back, left]) in rows.iter().enumerate() {
         let step = at.checked_sub(1).and_then(|at| way.steps.get(at));
-        let strip = strip(step, start, bar);
+        let strip = strip(step, base, start, bar);
         print([name, takes, back, left], &strip, out)?;
     }
     if way.gets.is_none() {
         paragraph(out, width, "Further on the air does not get through.")?;
     }
+    let from = base.map_or_else(String::new, |base| {
+        format!(" The strip starts at the {} that the tool needs to work.", base.show(units))
+    });
     paragraph(
         out,
         width,
-        "In the strip # is the pressure left, - what this item takes, = what its regulator holds back.",
+        &format!("# is the pressure left, - what the item takes, = what it holds back.{from}"),
     )
 }
 
@@ -203,10 +220,11 @@ fn row(step: &Step, units: Units) -> [String; 4] {
 }
 
 /// A bar of the pressure behind a step, with what it took.
-fn strip(step: Option<&Step>, start: Pressure, columns: usize) -> String {
+fn strip(step: Option<&Step>, base: Option<Pressure>, start: Pressure, columns: usize) -> String {
+    let base = base.map_or(0.0, Pressure::kpa);
     let mut filled = 0;
     let mut until = |pressure: f64| {
-        let share = pressure / start.kpa();
+        let share = (pressure - base) / (start.kpa() - base);
         let reached = (0..columns).filter(|cell| {
             let middle = (f64::from(u32::try_from(*cell).unwrap_or(0)) + 0.5)
                 / f64::from(u32::try_from(columns).unwrap_or(1));
@@ -252,7 +270,7 @@ fn rooms(
             limits.drop.show(units)
         ),
     )?;
-    let heads = ["outlet", "pressure", "of which tool", "main", "drop"];
+    let heads = ["outlet", "by pressure", "first to run short", "by main", "by drop"];
     table(out, width, &[Words, Points, Words, Points, Points], &heads, rows)?;
     paragraph(
         out,

@@ -2,10 +2,9 @@
 //! stands in the head of their column.
 
 use crate::output::AirPaper;
-use bom::air::answer::{Air, State};
-use bom::air::ladder::{Fast, ToolAir};
+use bom::air::answer::{Air, part_of};
+use bom::air::ladder::Fast;
 use bom::air::supply::Burst;
-use bom::network::{LinkId, Network, Owner};
 use bom::quantity::{AirFlow, Pressure, Units};
 
 /// `psi` or `bar`.
@@ -55,9 +54,9 @@ pub(in crate::output) fn outlet<'a>(paper: &AirPaper<'a>, outlet: usize) -> &'a 
     &paper.plan.job.outlets[outlet].name.value
 }
 
-/// The case in which a tool gets least.
-pub(in crate::output) fn case(air: &Air, way: &ToolAir) -> String {
-    let case = air.aged.cases.get(way.case);
+/// The name of a case.
+pub(in crate::output) fn case(air: &Air, case: usize) -> String {
+    let case = air.aged.cases.get(case);
     case.map_or_else(String::new, |case| case.name.clone())
 }
 
@@ -120,11 +119,6 @@ pub(in crate::output) fn tool_row(
     ]
 }
 
-/// Whether any tool is not served as well as it could be.
-pub(in crate::output) fn all_enough(air: &Air) -> bool {
-    air.tools.iter().all(|tool| tool.state() == State::Enough)
-}
-
 /// Room for one more at each outlet.
 pub(in crate::output) fn rooms(paper: &AirPaper<'_>, units: Units) -> Vec<Vec<String>> {
     let figure = |one: Option<AirFlow>| or_dash(one.map(|one| flow(one, units)));
@@ -139,19 +133,6 @@ pub(in crate::output) fn rooms(paper: &AirPaper<'_>, units: Units) -> Vec<Vec<St
         ]
     });
     rooms.collect()
-}
-
-/// The leg or the drop that a pipe is part of.
-pub(in crate::output) fn part_of(network: &Network, link: LinkId) -> String {
-    if let Some(leg) = network.link(link).leg {
-        return network.legs[leg].label.clone();
-    }
-    let owners = network.ends_of(link).map(|end| network.node(end).origin.owner);
-    let drop = owners.into_iter().find_map(|owner| match owner {
-        Owner::Outlet(outlet) => Some(format!("drop {}", network.drops[outlet].name)),
-        Owner::Supply | Owner::Leg(_) | Owner::Drain(_) => None,
-    });
-    drop.unwrap_or_else(|| network.place(network.ends_of(link)[1]))
 }
 
 /// The fastest air of each leg and each drop, by how near it is to its limit.
@@ -175,16 +156,11 @@ pub(in crate::output) fn fastest(paper: &AirPaper<'_>, units: Units) -> Vec<Vec<
             size.to_string(),
             fast.speed.show(units),
             limit(fast).show(units),
-            case_name(paper.air, fast.case),
+            case(paper.air, fast.case),
         ]);
         shown.push(key);
     }
     rows
-}
-
-fn case_name(air: &Air, case: usize) -> String {
-    let case = air.aged.cases.get(case);
-    case.map_or_else(String::new, |case| case.name.clone())
 }
 
 /// What a year takes, a row for each: what, kWh, and what it costs.
@@ -215,16 +191,26 @@ pub(in crate::output) fn yearly(paper: &AirPaper<'_>, units: Units) -> Vec<Vec<S
             ),
             pipe.energy,
         ));
+        rows.push(row(
+            format!(
+                "what a main of the next larger size would save of that, {}",
+                pipe.saved.show_fine(units, 1)
+            ),
+            pipe.energy_saved,
+        ));
     }
     if let Some(leak) = &yearly.leak {
-        let hole = leak.hole.show(units);
+        let hole = match units {
+            Units::Feet => leak.hole.show(units),
+            Units::Metric => format!("{} mm", leak.hole.to_mm_text()),
+        };
         let flow = leak.flow.show(units);
         rows.push(row(
             format!("a leak of {hole}, {flow}, day and night all the year"),
             leak.all_year,
         ));
         rows.push(row(
-            format!("the same, with the tank's valve shut whenever nobody works"),
+            "the same, with the tank's valve shut whenever nobody works".to_owned(),
             leak.worked,
         ));
     }
