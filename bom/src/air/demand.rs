@@ -90,6 +90,15 @@ impl<T> Figure<T> {
 }
 
 impl ToolDemand {
+    /// `the orbital sander`.
+    #[must_use]
+    pub fn with_article(&self) -> String {
+        match self.name.starts_with("the ") {
+            true => self.name.clone(),
+            false => format!("the {}", self.name),
+        }
+    }
+
     fn runs(&self) -> Runs {
         Runs {
             flow: self.running.value.litres_per_second(),

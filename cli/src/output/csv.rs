@@ -380,7 +380,8 @@ pub fn air(paper: &AirPaper<'_>, out: &mut dyn Write) -> io::Result<()> {
             kpa(tool.best.map(|best| best.value)),
             words::air::case(air, way.case),
         ];
-        let [outlet, name, state, gets, new, least, best, case] = own.each_ref().map(String::as_str);
+        let [outlet, name, state, gets, new, least, best, case] =
+            own.each_ref().map(String::as_str);
         if way.steps.is_empty() {
             table.row([
                 outlet, name, state, gets, new, least, best, case, "", "", "", "", "",

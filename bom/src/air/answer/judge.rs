@@ -89,7 +89,10 @@ impl Judged {
     pub(super) fn of(tool: &ToolDemand, new: &ToolAir, aged: &ToolAir) -> Self {
         let by_loss = |a: &(usize, &Step), b: &(usize, &Step)| {
             // Of equal ones the first.
-            a.1.loss.kpa().total_cmp(&b.1.loss.kpa()).then(b.0.cmp(&a.0))
+            a.1.loss
+                .kpa()
+                .total_cmp(&b.1.loss.kpa())
+                .then(b.0.cmp(&a.0))
         };
         let most = aged.steps.iter().enumerate().max_by(by_loss);
         let margin = aged.gets.zip(tool.least);

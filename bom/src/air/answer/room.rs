@@ -55,7 +55,9 @@ pub(super) fn rooms(air: &Air, job: &Job, network: &Network, library: &Library) 
     let spare = |tool: &usize| Some((air.tools[*tool].to_spare?.kpa(), *tool));
     let served: Vec<usize> = (0..air.tools.len()).filter(served).collect();
     let least = served.iter().filter_map(spare);
-    let least = least.min_by(|a, b| a.0.total_cmp(&b.0)).map(|(_, tool)| tool);
+    let least = least
+        .min_by(|a, b| a.0.total_cmp(&b.0))
+        .map(|(_, tool)| tool);
     let probe = Probe::of(job, network, library, &air.demand, Wear::Aged);
     let asked = asked.into_iter().map(|outlet| {
         let own = (0..air.tools.len()).filter(|tool| air.demand.tools[*tool].outlet == outlet);

@@ -27,12 +27,7 @@ const METRIC_BORES: [i64; 6] = [6, 8, 10, 13, 16, 19];
 const MOST_TROUBLED: usize = 12;
 
 /// All of them.
-pub(super) fn sentences(
-    air: &Air,
-    job: &Job,
-    network: &Network,
-    library: &Library,
-) -> Vec<String> {
+pub(super) fn sentences(air: &Air, job: &Job, network: &Network, library: &Library) -> Vec<String> {
     let say = Say {
         air,
         job,
@@ -97,6 +92,13 @@ impl Say<'_> {
         )
     }
 
+    /// `the orbital sander at bench`.
+    fn the_tool(&self, number: usize) -> String {
+        let tool = &self.air.demand.tools[number];
+        let outlet = &self.job.outlets[tool.outlet].name.value;
+        format!("{} at {outlet}", tool.with_article())
+    }
+
     fn device(&self, step: &Step) -> Option<&str> {
         let device = self.library.devices().get(step.device?)?;
         Some(&device.name)
@@ -159,9 +161,17 @@ impl Say<'_> {
         let when = self.when(air);
         if let Some(blocked) = &air.blocked {
             let (place, cure) = match &blocked.item {
-                Some(item) if item.starts_with("hose") => (format!("in its {item}"), "Take a hose of a larger bore."),
-                Some(item) => (format!("in its {item}"), "Take a larger one; what follows may be too small as well."),
-                None => (format!("at {}", self.network.place(blocked.at)), "Make the pipe there larger; what follows may be too small as well."),
+                Some(item) if item.starts_with("hose") => {
+                    (format!("in its {item}"), "Take a hose of a larger bore.")
+                }
+                Some(item) => (
+                    format!("in its {item}"),
+                    "Take a larger one; what follows may be too small as well.",
+                ),
+                None => (
+                    format!("at {}", self.network.place(blocked.at)),
+                    "Make the pipe there larger; what follows may be too small as well.",
+                ),
             };
             let years = match judged.new.state {
                 State::Blocked => "",
@@ -191,14 +201,21 @@ impl Say<'_> {
         };
         let (new, aged) = (gets(judged.new.gets), gets(judged.aged.gets));
         let got = if judged.new.state != judged.aged.state {
-            format!("gets {new} as new, {} worn ({})", aged, judged.aged.state.word())
+            format!(
+                "gets {new} as new, {} worn ({})",
+                aged,
+                judged.aged.state.word()
+            )
         } else if new == aged {
             format!("gets {new}")
         } else {
             format!("gets {new} as new, {aged} worn")
         };
         let wanted = wanted.unwrap_or_default();
-        format!("{word}: {name} {got}{when}, {wanted}. {}", self.cause(air, tool.best.or(tool.least).map(|wanted| wanted.value)))
+        format!(
+            "{word}: {name} {got}{when}, {wanted}. {}",
+            self.cause(air, tool.best.or(tool.least).map(|wanted| wanted.value))
+        )
     }
 
     /// In which case it is, where that is not the tool alone.
@@ -242,7 +259,9 @@ impl Say<'_> {
         };
         let all: f64 = air.steps.iter().map(|step| step.loss.kpa()).sum();
         let cure = match step.part {
-            Part::Hose => self.larger_hose(air).unwrap_or_else(|| self.cure(step).to_owned()),
+            Part::Hose => self
+                .larger_hose(air)
+                .unwrap_or_else(|| self.cure(step).to_owned()),
             _ => self.cure(step).to_owned(),
         };
         format!(
@@ -324,12 +343,7 @@ impl Say<'_> {
 
     /// The hose or coupler that takes most, where it takes more than all pipe on
     /// its way.
-    fn more_than_pipe(
-        &self,
-        one: &str,
-        many: &str,
-        of: &dyn Fn(&Step) -> bool,
-    ) -> Option<String> {
+    fn more_than_pipe(&self, one: &str, many: &str, of: &dyn Fn(&Step) -> bool) -> Option<String> {
         let worth = WORTH_A_WORD * self.air.cut_in.kpa();
         // Of the others it is said already what takes most.
         let served = |tool: &&ToolAir| self.air.tools[tool.tool].state() < State::Weak;
@@ -350,8 +364,8 @@ impl Say<'_> {
             count => format!(" So do {} other {many}.", count - 1),
         };
         Some(format!(
-            "The {size} {one} of the {} takes {}, more than all pipe on its way, which takes {}.{others}",
-            self.tool(tool.tool),
+            "The {size} {one} of {} takes {}, more than all pipe on its way, which takes {}.{others}",
+            self.the_tool(tool.tool),
             self.fine(step.loss),
             self.fine(Pressure::from_kpa(*pipe))
         ))
@@ -361,7 +375,7 @@ impl Say<'_> {
         let worst = self.air.worst?;
         let judged = &self.air.tools[worst];
         let spare = judged.to_spare.filter(|spare| spare.kpa() >= 0.0)?;
-        let name = self.tool(worst);
+        let name = self.the_tool(worst);
         let room = self.air.spare();
         let bounds = room.map_or_else(Vec::new, |room| {
             let limits = self.air.limits;
@@ -369,14 +383,22 @@ impl Say<'_> {
                 format!("before {what} runs faster than {}", limit.show(self.units))
             };
             let bounds = [
-                (room.until_least.map(|until| until.more), "before that".to_owned()),
+                (
+                    room.until_least.map(|until| until.more),
+                    "before that".to_owned(),
+                ),
                 (room.until_fast_main, too_fast("the main", limits.main)),
                 (room.until_fast_drop, too_fast("its drop", limits.drop)),
             ];
-            bounds.into_iter().filter_map(|(flow, why)| Some((flow?, why))).collect()
+            bounds
+                .into_iter()
+                .filter_map(|(flow, why)| Some((flow?, why)))
+                .collect()
         });
         let by_flow = |flow: &AirFlow| flow.litres_per_second();
-        let least = bounds.iter().min_by(|a, b| by_flow(&a.0).total_cmp(&by_flow(&b.0)));
+        let least = bounds
+            .iter()
+            .min_by(|a, b| by_flow(&a.0).total_cmp(&by_flow(&b.0)));
         let more = least.map_or_else(String::new, |(flow, why)| {
             let compressor = match self.air.supply.spare {
                 Some(spare) if spare.litres_per_second() > 0.0 => {
@@ -391,7 +413,7 @@ impl Say<'_> {
             )
         });
         Some(format!(
-            "Worst off is the {name}: {} more could be lost on its way before it gets less than it needs.{more}",
+            "Worst off is {name}: {} more could be lost on its way before it gets less than it needs.{more}",
             self.fine(spare)
         ))
     }
@@ -426,12 +448,18 @@ impl Say<'_> {
 pub(super) fn assumptions(job: &Job, demand: &Demand, supply: &Verdict) -> Vec<String> {
     let cut_in = job.cut_in().show(job.units);
     let tank = match job.supply.cut_in {
-        Some(_) => format!("Pressures start from the tank at its cut-in of {cut_in}: no tool ever gets less while the compressor keeps up."),
-        None => format!("The job states no cut-in: pressures start from the tank at {cut_in} (common practice, no source)."),
+        Some(_) => format!(
+            "Pressures start from the tank at its cut-in of {cut_in}: no tool ever gets less while the compressor keeps up."
+        ),
+        None => format!(
+            "The job states no cut-in: pressures start from the tank at {cut_in} (common practice, no source)."
+        ),
     };
     let limits = match (job.main.speed, job.main.drop_speed) {
         (Some(_), Some(_)) => None,
-        _ => Some("As fast as air should run, where the job does not say: 20 ft/s (6.1 m/s) in the main, 50 ft/s (15.2 m/s) in drops (common practice, no source)."),
+        _ => Some(
+            "As fast as air should run, where the job does not say: 20 ft/s (6.1 m/s) in the main, 50 ft/s (15.2 m/s) in drops (common practice, no source).",
+        ),
     };
     let own = [
         "Each tool is held against its worst case: it runs, or what the job says runs together does, all others take their average, and each line valve of a ring is shut in turn.",

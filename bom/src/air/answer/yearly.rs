@@ -89,7 +89,9 @@ pub fn yearly(
     // The plant takes in the thinner air of its place.
     let taken_in = |flow: AirFlow| flow.litres_per_second() / air.supply.density_ratio;
     let average = taken_in(air.demand.total.average);
-    let pipe = air.worst.filter(|worst| air.aged.tools[*worst].gets.is_some());
+    let pipe = air
+        .worst
+        .filter(|worst| air.aged.tools[*worst].gets.is_some());
     let pipe = match pipe {
         Some(tool) => {
             let of = &air.aged.tools[tool];

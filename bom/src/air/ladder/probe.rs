@@ -97,13 +97,7 @@ impl<'a> Probe<'a> {
         more.map(AirFlow::from_litres_per_second)
     }
 
-    fn room(
-        &self,
-        link: LinkId,
-        fast: Option<&Fast>,
-        here: Pressure,
-        limit: Speed,
-    ) -> Option<f64> {
+    fn room(&self, link: LinkId, fast: Option<&Fast>, here: Pressure, limit: Speed) -> Option<f64> {
         self.piping.network.link(link).pipe?;
         let now = free_air(fast.map_or(0.0, |fast| fast.kg_per_s));
         // Free air is that of sea level, so the gauge must read from there.

@@ -270,13 +270,7 @@ impl Side<'_> {
     /// What a regulator lets through: what it is said to be set to; else what
     /// gives its tool the pressure that it works best at; never more than there
     /// is.
-    fn let_through(
-        &self,
-        tool: &ToolDemand,
-        here: f64,
-        own: &Item,
-        behind: &[Item],
-    ) -> f64 {
+    fn let_through(&self, tool: &ToolDemand, here: f64, own: &Item, behind: &[Item]) -> f64 {
         let piping = self.piping;
         if let Some(set) = self.set(tool) {
             return here.min(piping.absolute(set));
@@ -287,9 +281,9 @@ impl Side<'_> {
         let wanted = piping.absolute(best.value);
         let reaches = |inlet: f64| {
             let items = std::iter::once(own).chain(behind);
-            items.into_iter().try_fold(inlet, |at, item| {
-                through(item.element, at, item.kg_per_s)
-            })
+            items
+                .into_iter()
+                .try_fold(inlet, |at, item| through(item.element, at, item.kg_per_s))
         };
         if reaches(here).is_none_or(|at| at <= wanted) {
             return here;

@@ -26,7 +26,9 @@ pub fn air(paper: &AirPaper<'_>, out: &mut dyn Write) -> io::Result<()> {
             json!({ "name": case.name, "running": running.collect::<Vec<_>>() })
         })
         .collect();
-    let tools: Vec<Value> = (0..air.tools.len()).map(|number| tool(paper, number)).collect();
+    let tools: Vec<Value> = (0..air.tools.len())
+        .map(|number| tool(paper, number))
+        .collect();
     let names = paper.plan.job.outlets.iter().enumerate();
     let outlets = names.map(|(number, outlet)| {
         let worst = air.worst_at(number);
@@ -89,9 +91,15 @@ fn tool(paper: &AirPaper<'_>, number: usize) -> Value {
     let air = paper.air;
     let (tool, judged) = (&air.demand.tools[number], &air.tools[number]);
     let way = &air.aged.tools[number];
-    let gets = |fate: Fate| json!({ "pressure_kpa": fate.gets.map(kpa), "state": fate.state.word() });
-    let shut = way.shut.and_then(|valve| paper.plan.network.valves.get(valve));
-    let blocked = way.blocked.as_ref().map(|blocked| paper.plan.network.place(blocked.at));
+    let gets =
+        |fate: Fate| json!({ "pressure_kpa": fate.gets.map(kpa), "state": fate.state.word() });
+    let shut = way
+        .shut
+        .and_then(|valve| paper.plan.network.valves.get(valve));
+    let blocked = way
+        .blocked
+        .as_ref()
+        .map(|blocked| paper.plan.network.place(blocked.at));
     json!({
         "outlet": words::outlet(paper, tool.outlet),
         "side": tool.side + 1,

@@ -34,9 +34,18 @@ pub fn air(paper: &AirPaper<'_>, width: usize, out: &mut dyn Write) -> io::Resul
     }
     let fastest = words::fastest(paper, units);
     if !fastest.is_empty() {
-        writeln!(out, "\nWhere the air runs fastest, nearest to its limit first")?;
+        writeln!(
+            out,
+            "\nWhere the air runs fastest, nearest to its limit first"
+        )?;
         let heads = ["pipe", "size", "speed", "limit", "while"];
-        table(out, width, &[Words, Words, Figures, Figures, Words], &heads, fastest)?;
+        table(
+            out,
+            width,
+            &[Words, Words, Figures, Figures, Words],
+            &heads,
+            fastest,
+        )?;
     }
     rooms(paper, units, width, out)?;
     yearly(paper, units, width, out)?;
@@ -47,12 +56,7 @@ pub fn air(paper: &AirPaper<'_>, width: usize, out: &mut dyn Write) -> io::Resul
 }
 
 /// The compressor and its tank.
-fn supply(
-    paper: &AirPaper<'_>,
-    units: Units,
-    width: usize,
-    out: &mut dyn Write,
-) -> io::Result<()> {
+fn supply(paper: &AirPaper<'_>, units: Units, width: usize, out: &mut dyn Write) -> io::Result<()> {
     let supply = &paper.air.supply;
     let mut said = Vec::new();
     if let Some(tank) = &supply.tank {
@@ -110,16 +114,19 @@ fn supply(
     table(out, width, &[Words, Points, Points, Figures], &heads, rows)
 }
 
-fn tools(
-    paper: &AirPaper<'_>,
-    units: Units,
-    width: usize,
-    out: &mut dyn Write,
-) -> io::Result<()> {
+fn tools(paper: &AirPaper<'_>, units: Units, width: usize, out: &mut dyn Write) -> io::Result<()> {
     let unit = words::pressure_unit(units);
     writeln!(out, "\nWhat each tool gets at its inlet, {unit}")?;
     let heads = [
-        "outlet", "tool", "least", "best", "new", "worn", "", "spare", "takes most",
+        "outlet",
+        "tool",
+        "least",
+        "best",
+        "new",
+        "worn",
+        "",
+        "spare",
+        "takes most",
     ];
     let columns = [
         Words, Words, Points, Points, Points, Points, Words, Points, Words,
@@ -146,11 +153,13 @@ fn way(
     writeln!(out)?;
     let runs = tool.running.value.show(units);
     let mut heading = format!(
-        "From the tank to the {}, worn, {}; it takes {runs}",
-        words::tool(paper, number),
+        "From the tank to {}, worn, {}; it takes {runs}",
+        words::the_tool(paper, number),
         words::pressure_unit(units)
     );
-    let shut = way.shut.and_then(|valve| paper.plan.network.valves.get(valve));
+    let shut = way
+        .shut
+        .and_then(|valve| paper.plan.network.valves.get(valve));
     if way.case != number {
         heading += &format!("; {}", words::case(paper.air, way.case));
     }
@@ -197,7 +206,10 @@ fn way(
         paragraph(out, width, "Further on the air does not get through.")?;
     }
     let from = base.map_or_else(String::new, |base| {
-        format!(" The strip starts at the {} that the tool needs to work.", base.show(units))
+        format!(
+            " The strip starts at the {} that the tool needs to work.",
+            base.show(units)
+        )
     });
     paragraph(
         out,
@@ -248,12 +260,7 @@ fn strip(step: Option<&Step>, base: Option<Pressure>, start: Pressure, columns: 
     cells.concat()
 }
 
-fn rooms(
-    paper: &AirPaper<'_>,
-    units: Units,
-    width: usize,
-    out: &mut dyn Write,
-) -> io::Result<()> {
+fn rooms(paper: &AirPaper<'_>, units: Units, width: usize, out: &mut dyn Write) -> io::Result<()> {
     let rows = words::rooms(paper, units);
     if rows.is_empty() {
         return Ok(());
@@ -270,8 +277,20 @@ fn rooms(
             limits.drop.show(units)
         ),
     )?;
-    let heads = ["outlet", "by pressure", "first to run short", "by main", "by drop"];
-    table(out, width, &[Words, Points, Words, Points, Points], &heads, rows)?;
+    let heads = [
+        "outlet",
+        "by pressure",
+        "first to run short",
+        "by main",
+        "by drop",
+    ];
+    table(
+        out,
+        width,
+        &[Words, Points, Words, Points, Points],
+        &heads,
+        rows,
+    )?;
     paragraph(
         out,
         width,
@@ -279,12 +298,7 @@ fn rooms(
     )
 }
 
-fn yearly(
-    paper: &AirPaper<'_>,
-    units: Units,
-    width: usize,
-    out: &mut dyn Write,
-) -> io::Result<()> {
+fn yearly(paper: &AirPaper<'_>, units: Units, width: usize, out: &mut dyn Write) -> io::Result<()> {
     let rows = words::yearly(paper, units);
     let Some(first) = rows.first() else {
         return Ok(());

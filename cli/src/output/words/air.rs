@@ -49,6 +49,12 @@ pub(in crate::output) fn tool(paper: &AirPaper<'_>, number: usize) -> String {
     format!("{} at {}", tool.name, outlet(paper, tool.outlet))
 }
 
+/// `the orbital sander at bench`.
+pub(in crate::output) fn the_tool(paper: &AirPaper<'_>, number: usize) -> String {
+    let tool = &paper.air.demand.tools[number];
+    format!("{} at {}", tool.with_article(), outlet(paper, tool.outlet))
+}
+
 /// An outlet's name.
 pub(in crate::output) fn outlet<'a>(paper: &AirPaper<'a>, outlet: usize) -> &'a str {
     &paper.plan.job.outlets[outlet].name.value
@@ -169,7 +175,9 @@ pub(in crate::output) fn yearly(paper: &AirPaper<'_>, units: Units) -> Vec<Vec<S
         return Vec::new();
     };
     let row = |what: String, energy: f64| {
-        let cost = paper.energy_price.map(|price| format!("{:.0}", energy * price));
+        let cost = paper
+            .energy_price
+            .map(|price| format!("{:.0}", energy * price));
         let mut row = vec![what, format!("{energy:.0}")];
         row.extend(cost);
         row
@@ -185,9 +193,9 @@ pub(in crate::output) fn yearly(paper: &AirPaper<'_>, units: Units) -> Vec<Vec<S
     if let Some(pipe) = &yearly.pipe {
         rows.push(row(
             format!(
-                "the {} that main and drop take on the way to the {}",
+                "the {} that main and drop take on the way to {}",
                 pipe.lost.show_fine(units, 1),
-                tool(paper, pipe.tool)
+                the_tool(paper, pipe.tool)
             ),
             pipe.energy,
         ));
