@@ -48,6 +48,14 @@ fn bad_systems_are_refused_at_their_place_in_words_that_help() {
     refused(&systems, &["check", &job, "--system-file"]);
 }
 
+#[test]
+fn bad_lists_of_tools_are_refused_at_their_place_in_words_that_help() {
+    let lists = files("tests/bad-tools", "csv");
+    assert!(lists.len() >= 3, "only {} bad lists of tools", lists.len());
+    let job = path("catalogs-demo/garage.toml");
+    refused(&lists, &["check", &job, "--tool-file"]);
+}
+
 /// Runs the command on each file, and holds what it says against the first
 /// line of the file and against what is expected.
 fn refused(files: &[PathBuf], command: &[&str]) {

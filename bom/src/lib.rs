@@ -35,6 +35,8 @@ use source::Source;
 /// A job, walked and counted.
 #[derive(Debug)]
 pub struct Plan {
+    /// The job as it was read.
+    pub job: job::Job,
     /// The layout.
     pub network: network::Network,
     /// The layout in a few facts.
@@ -110,6 +112,7 @@ pub fn plan_by(
             zones,
             stream: job.stream(),
             network,
+            job,
         })
     });
     findings.sort_by_key(Finding::place);

@@ -36,6 +36,8 @@ pub(crate) enum Command {
     Shop(Shop),
     /// List the pipe systems, or show one with all its figures
     Systems(Systems),
+    /// Say whether every tool gets its air and its pressure
+    Air(Air),
     /// Say where the water of the pipe goes
     Water(Water),
     /// Say what a rule of good practice finds, and why; without a name, list them
@@ -48,6 +50,23 @@ pub(crate) struct OwnSystems {
     /// A pipe system of your own (TOML); may be given several times
     #[arg(long, value_name = "FILE")]
     pub(crate) system_file: Vec<PathBuf>,
+}
+
+/// What the user has of their own beside the shipped data.
+#[derive(Debug, Args)]
+pub(crate) struct OwnData {
+    #[command(flatten)]
+    pub(crate) systems: OwnSystems,
+    /// A list of tools of your own (CSV); may be given several times
+    #[arg(long, value_name = "FILE")]
+    pub(crate) tool_file: Vec<PathBuf>,
+}
+
+impl OwnData {
+    /// All of its files.
+    pub(crate) fn files(&self) -> impl Iterator<Item = &PathBuf> {
+        self.systems.system_file.iter().chain(&self.tool_file)
+    }
 }
 
 /// How a paper comes out.
@@ -78,7 +97,7 @@ pub(crate) struct Check {
     #[arg(long, value_enum, default_value = "text")]
     pub(crate) format: TextOrJson,
     #[command(flatten)]
-    pub(crate) own: OwnSystems,
+    pub(crate) own: OwnData,
 }
 
 #[derive(Debug, Args)]
@@ -99,7 +118,7 @@ pub(crate) struct Parts {
     #[arg(long, value_name = "FILE")]
     pub(crate) out: Option<PathBuf>,
     #[command(flatten)]
-    pub(crate) own: OwnSystems,
+    pub(crate) own: OwnData,
 }
 
 #[derive(Debug, Args)]
@@ -122,7 +141,45 @@ pub(crate) struct Water {
     #[arg(long, value_name = "FILE")]
     pub(crate) out: Option<PathBuf>,
     #[command(flatten)]
-    pub(crate) own: OwnSystems,
+    pub(crate) own: OwnData,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Air {
+    /// The job file
+    pub(crate) job: PathBuf,
+    /// Show the way to this outlet; to the tool that is worst off if left out
+    #[arg(long, value_name = "NAME")]
+    pub(crate) outlet: Option<String>,
+    /// What a kWh costs in your currency, for the cost of a year
+    #[arg(long, value_name = "PRICE", value_parser = energy_price)]
+    pub(crate) energy_price: Option<f64>,
+    /// What a hole of this size lets out in a year, like 1/16in or 2mm
+    #[arg(long, value_name = "LENGTH", value_parser = leak)]
+    pub(crate) leak: Option<Length>,
+    /// How to print; the ending of --out decides if it is left out
+    #[arg(long, value_enum)]
+    pub(crate) format: Option<PartsFormat>,
+    /// Write to this file instead of the terminal
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) own: OwnData,
+}
+
+fn energy_price(text: &str) -> Result<f64, String> {
+    let price = text.trim().parse().ok();
+    price
+        .filter(|price: &f64| (0.0..=1_000.0).contains(price))
+        .ok_or_else(|| "give the price of one kWh as a plain number, like 0.15".to_owned())
+}
+
+fn leak(text: &str) -> Result<Length, String> {
+    let hole = Length::parse(text, Units::Metric).map_err(|error| error.to_string())?;
+    if hole <= Length::ZERO || hole > Length::from_mm(25) {
+        return Err("a leak is a hole of up to 1 in, or 25 mm".to_owned());
+    }
+    Ok(hole)
 }
 
 #[derive(Debug, Args)]
@@ -135,7 +192,7 @@ pub(crate) struct Cut {
         long,
         value_name = "FILE",
         requires = "stock",
-        conflicts_with = "system_file"
+        conflicts_with_all = ["system_file", "tool_file"]
     )]
     pub(crate) pieces: Option<PathBuf>,
     /// The sticks for --pieces (CSV: length,price,quantity)
@@ -157,7 +214,7 @@ pub(crate) struct Cut {
     #[arg(long, value_name = "CODE", value_parser = currency)]
     pub(crate) currency: Option<Currency>,
     #[command(flatten)]
-    pub(crate) own: OwnSystems,
+    pub(crate) own: OwnData,
     #[command(flatten)]
     pub(crate) form: Form,
 }
@@ -181,7 +238,7 @@ pub(crate) struct Quote {
     #[arg(long, value_name = "FILE")]
     pub(crate) rates: PathBuf,
     #[command(flatten)]
-    pub(crate) own: OwnSystems,
+    pub(crate) own: OwnData,
     #[command(flatten)]
     pub(crate) form: Form,
 }
@@ -200,7 +257,7 @@ pub(crate) struct Compare {
     #[arg(long, value_name = "FILE")]
     pub(crate) rates: PathBuf,
     #[command(flatten)]
-    pub(crate) own: OwnSystems,
+    pub(crate) own: OwnData,
     #[command(flatten)]
     pub(crate) form: Form,
 }
@@ -220,7 +277,7 @@ pub(crate) struct Shop {
     #[arg(long, value_name = "CODE", value_parser = currency)]
     pub(crate) currency: Option<Currency>,
     #[command(flatten)]
-    pub(crate) own: OwnSystems,
+    pub(crate) own: OwnData,
     #[command(flatten)]
     pub(crate) form: Form,
 }

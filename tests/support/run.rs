@@ -20,6 +20,11 @@ pub(crate) fn root() -> &'static Path {
 
 /// Runs `dripleg` with these words.
 pub(crate) fn run(words: &[&str]) -> Outcome {
+    run_in(100, words)
+}
+
+/// The same in a terminal of so many columns.
+pub(crate) fn run_in(width: usize, words: &[&str]) -> Outcome {
     let (mut out, mut err) = (Vec::new(), Vec::new());
     let exit = dripleg::run(
         std::iter::once("dripleg")
@@ -28,7 +33,7 @@ pub(crate) fn run(words: &[&str]) -> Outcome {
         &mut Io {
             out: &mut out,
             err: &mut err,
-            width: 100,
+            width,
             today,
         },
     );

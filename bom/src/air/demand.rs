@@ -90,6 +90,15 @@ impl<T> Figure<T> {
 }
 
 impl ToolDemand {
+    /// `the orbital sander`.
+    #[must_use]
+    pub fn with_article(&self) -> String {
+        match self.name.starts_with("the ") {
+            true => self.name.clone(),
+            false => format!("the {}", self.name),
+        }
+    }
+
     fn runs(&self) -> Runs {
         Runs {
             flow: self.running.value.litres_per_second(),
@@ -103,6 +112,13 @@ impl ToolDemand {
 #[must_use]
 pub fn mass(flow: AirFlow) -> f64 {
     Site::SEA_LEVEL.mass(flow)
+}
+
+/// A mass in kg/s as the flow that tools' figures are in.
+#[must_use]
+pub fn free_air(kg_per_s: f64) -> AirFlow {
+    let one = mass(AirFlow::from_litres_per_second(1.0));
+    AirFlow::from_litres_per_second(kg_per_s / one)
 }
 
 /// Catalogues average over a trigger that is down for 20 to 25 % of the time,
@@ -286,7 +302,9 @@ fn fit_to_people(tools: &mut [ToolDemand], people: Option<u8>, assumptions: &mut
 fn load<'a>(tools: impl Iterator<Item = &'a ToolDemand>, people: Option<u8>) -> Load {
     let tools: Vec<&ToolDemand> = tools.collect();
     let sum = |of: fn(&ToolDemand) -> AirFlow| -> f64 {
-        tools.iter().map(|tool| of(tool).litres_per_second()).sum()
+        let flows = tools.iter().map(|tool| of(tool).litres_per_second());
+        // A sum of nothing is -0.
+        flows.sum::<f64>() + 0.0
     };
     let connected = sum(|tool| tool.running.value);
     // Rounding must not lift the one above the other.

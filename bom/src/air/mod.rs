@@ -3,6 +3,7 @@
 //! cheapest that do, how it cools and what water it gives up; what leaks, and what
 //! all of it costs.
 
+pub mod answer;
 pub mod cooling;
 pub mod demand;
 pub mod energy;
@@ -20,17 +21,18 @@ pub mod supply;
 
 use crate::quantity::{AirFlow, Length, Pressure, Speed, Temperature};
 
+/// As fast as air should run in the main where the job does not say. Common
+/// practice, no source: 20 to 30 ft/s, above which it carries water past the
+/// drains.
+pub const MAIN_SPEED: Speed = Speed::from_feet_per_second(20.0);
+/// The same in drops. Common practice, no source.
+pub const DROP_SPEED: Speed = Speed::from_feet_per_second(50.0);
+
 /// Gas constant of dry air, J/(kg K). Source: 8314.46 / 28.9647, from memory.
 const GAS: f64 = 287.05;
 
 /// Ratio of the specific heats of air, from memory.
 const HEAT_RATIO: f64 = 1.4;
-
-/// As fast as air runs in a main: 20 to 30 ft/s, common practice, no source.
-pub const MAIN_SPEED: Speed = Speed::from_feet_per_second(20.0);
-
-/// The same in a drop: common practice, no source.
-pub const DROP_SPEED: Speed = Speed::from_feet_per_second(50.0);
 
 /// The air that the compressor takes in: free air is measured in it.
 #[derive(Debug, Clone, Copy, PartialEq)]

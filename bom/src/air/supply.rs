@@ -83,7 +83,7 @@ pub struct ForPeak {
 pub const BURST: f64 = 60.0;
 /// As often as a motor may start each hour. Common practice, no source: 10 to
 /// 15, the larger the motor the fewer.
-const MOST_STARTS: f64 = 10.0;
+pub const MOST_STARTS: f64 = 10.0;
 /// A compressor that runs for more of the time has nothing left for growth,
 /// wear and leaks. Common practice, no source.
 const MOST_DUTY: f64 = 0.8;

@@ -545,6 +545,14 @@ pub struct Outlet {
     pub tools: Vec<Tool>,
 }
 
+impl Outlet {
+    /// What the regulator of one of its sides is said to be set to.
+    pub(crate) fn set_for(&self, side: &[Spanned<DeviceUse>]) -> Option<Pressure> {
+        let on_side = || side.iter().find_map(|used| used.value.set);
+        self.set.map(|set| set.value).or_else(on_side)
+    }
+}
+
 /// What the air of an outlet is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Quality {

@@ -87,9 +87,8 @@ impl<'a> Context<'a> {
 
     /// What the regulator of a tool's side is said to be set to.
     pub(super) fn set_for(self, hung: Hung<'_>) -> Option<Pressure> {
-        let outlet = hung.outlet.set.map(|set| set.value);
-        let on_side = || hung.side.iter().find_map(|used| used.value.set);
-        outlet.filter(|_| hung.regulated).or_else(on_side)
+        let set = || hung.outlet.set_for(hung.side);
+        hung.regulated.then(set).flatten()
     }
 }
 

@@ -80,6 +80,20 @@ impl Pressure {
             Units::Metric => format!("{} bar", short(self.kpa / 100.0, 1)),
         }
     }
+
+    /// The same with so many decimals of a psi, or one more of a bar: for what
+    /// is too small for a gauge.
+    #[must_use]
+    pub fn show_fine(self, units: Units, decimals: usize) -> String {
+        let (value, decimals, unit) = match units {
+            Units::Feet => (self.kpa / KPA_PER_PSI, decimals, "psi"),
+            Units::Metric => (self.kpa / 100.0, decimals + 1, "bar"),
+        };
+        let text = format!("{value:.decimals$}");
+        let nothing = text.bytes().all(|byte| matches!(byte, b'-' | b'0' | b'.'));
+        let text = text.strip_prefix('-').filter(|_| nothing).unwrap_or(&text);
+        format!("{text} {unit}")
+    }
 }
 
 impl AirFlow {

@@ -48,7 +48,7 @@ pub(super) fn run(args: &Compare, io: &mut Io<'_>) -> Result<Exit, Failure> {
     };
     let catalog = catalog.unwrap_or(Err(Failure::Told(Exit::Unreadable)))?;
 
-    let layout: Vec<&Source> = std::iter::once(&job).chain(&own).collect();
+    let layout: Vec<&Source> = std::iter::once(&job).chain(own.all()).collect();
     let mut figures: Vec<&Source> = catalogs.iter().collect();
     figures.push(&rates_source);
     let counted = plans
@@ -77,7 +77,7 @@ pub(super) fn run(args: &Compare, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let inputs = [&args.job, &args.rates]
         .into_iter()
         .chain(&args.catalog)
-        .chain(&args.own.system_file);
+        .chain(args.own.files());
     let width = io.width;
     deliver_paper(form, inputs, io, |out| {
         match format {

@@ -41,7 +41,7 @@ pub(super) fn run(args: &Cut, io: &mut Io<'_>) -> Result<Exit, Failure> {
         .into_iter()
         .flatten()
         .chain(&args.catalog)
-        .chain(&args.own.system_file);
+        .chain(args.own.files());
     let width = io.width;
     deliver_paper(&args.form, inputs, io, |out| {
         match format {

@@ -1,5 +1,6 @@
 //! One command each.
 
+mod air;
 mod check;
 mod compare;
 mod cut;
@@ -11,7 +12,7 @@ mod systems;
 mod water;
 
 use crate::Io;
-use crate::args::{Command, Form, OwnSystems, Paper, PaperFormat};
+use crate::args::{Command, Form, OwnData, OwnSystems, Paper, PaperFormat};
 use crate::exit::{Exit, Failure};
 use crate::{files, output, report};
 use bom::Plan;
@@ -41,14 +42,35 @@ pub(crate) fn run(command: &Command, io: &mut Io<'_>) -> Result<Exit, Failure> {
         Command::Compare(args) => compare::run(args, io),
         Command::Shop(args) => shop::run(args, io),
         Command::Systems(args) => systems::run(args, io),
+        Command::Air(args) => air::run(args, io),
         Command::Water(args) => water::run(args, io),
         Command::Explain(args) => explain::run(args, io),
     }
 }
 
-/// The shipped data with the user's own pipe systems, and what was read of
-/// them, for the papers' mark.
-fn library(own: &OwnSystems, io: &mut Io<'_>) -> Result<(Library, Vec<Source>), Failure> {
+/// What was read of the user's own, for the papers' mark.
+struct Own {
+    systems: Vec<Source>,
+    tools: Vec<Source>,
+}
+
+impl Own {
+    fn all(&self) -> impl Iterator<Item = &Source> {
+        self.systems.iter().chain(&self.tools)
+    }
+}
+
+/// The shipped data with the user's own pipe systems and tools.
+fn library(own: &OwnData, io: &mut Io<'_>) -> Result<(Library, Own), Failure> {
+    let (library, systems) = with_systems(&own.systems, io)?;
+    let tools = read_all(&own.tool_file)?;
+    let library = library.with_tools(&tools);
+    let library = usable(library, &tools, "the list of tools cannot be used", io)?;
+    Ok((library, Own { systems, tools }))
+}
+
+/// The shipped data with the user's own pipe systems.
+fn with_systems(own: &OwnSystems, io: &mut Io<'_>) -> Result<(Library, Vec<Source>), Failure> {
     let shipped = Library::shipped().map_err(|error| {
         Failure::Untold(
             Exit::Outside,
@@ -56,34 +78,47 @@ fn library(own: &OwnSystems, io: &mut Io<'_>) -> Result<(Library, Vec<Source>), 
         )
     })?;
     let sources = read_all(&own.system_file)?;
-    match shipped.with_systems(&sources) {
-        Ok(library) => Ok((library, sources)),
+    let library = shipped.with_systems(&sources);
+    let library = usable(library, &sources, "the pipe system cannot be used", io)?;
+    Ok((library, sources))
+}
+
+/// Tells what is wrong with the user's own data.
+fn usable(
+    library: Result<Library, Vec<(usize, Finding)>>,
+    sources: &[Source],
+    outcome: &str,
+    io: &mut Io<'_>,
+) -> Result<Library, Failure> {
+    match library {
+        Ok(library) => Ok(library),
         Err(found) => {
-            tell(&found, &sources, io)?;
+            tell(&found, sources, io)?;
             let findings: Vec<Finding> = found.into_iter().map(|(_, finding)| finding).collect();
-            Err(stopped(&findings, "the pipe system cannot be used"))
+            Err(stopped(&findings, outcome))
         }
     }
 }
 
-/// What the papers' mark of a layout is made of: the job, and those of the
-/// user's own systems that it has parts of.
+/// What the papers' mark of a layout is made of: the job, the user's own tools,
+/// and those of their own systems that it has parts of.
 fn layout<'a>(
     job: &'a Source,
-    own: &'a [Source],
+    own: &'a Own,
     library: &Library,
     takeoff: &Takeoff,
 ) -> Vec<&'a Source> {
-    let shipped = library.systems().len().saturating_sub(own.len());
+    let shipped = library.systems().len().saturating_sub(own.systems.len());
     let lines = takeoff.lines.iter().map(|line| &line.key);
     let used: BTreeSet<&str> = lines
         .chain(takeoff.pipe.iter().map(|line| &line.key))
         .map(|key| key.system.as_str())
         .collect();
-    let own = library.systems().iter().skip(shipped).zip(own);
-    let own = own.filter(|(system, _)| used.contains(system.name.as_str()));
+    let systems = library.systems().iter().skip(shipped).zip(&own.systems);
+    let systems = systems.filter(|(system, _)| used.contains(system.name.as_str()));
     std::iter::once(job)
-        .chain(own.map(|(_, source)| source))
+        .chain(systems.map(|(_, source)| source))
+        .chain(&own.tools)
         .collect()
 }
 

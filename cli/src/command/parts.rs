@@ -27,7 +27,7 @@ pub(super) fn run(args: &Parts, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let place = |node| network.describe(node);
     let width = io.width;
     let inputs: Vec<&Path> = std::iter::once(&args.job)
-        .chain(&args.own.system_file)
+        .chain(args.own.files())
         .map(PathBuf::as_path)
         .collect();
     deliver(args.out.as_deref(), &inputs, io, |out| match format {

@@ -62,7 +62,7 @@ pub(super) fn run(args: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let inputs = [&args.job, &args.rates]
         .into_iter()
         .chain(&args.catalog)
-        .chain(&args.own.system_file);
+        .chain(args.own.files());
     let width = io.width;
     deliver_paper(&args.form, inputs, io, |out| {
         match format {

@@ -65,7 +65,7 @@ pub(super) fn run(args: &Shop, io: &mut Io<'_>) -> Result<Exit, Failure> {
 
     let inputs = std::iter::once(&args.job)
         .chain(&args.catalog)
-        .chain(&args.own.system_file);
+        .chain(args.own.files());
     let width = io.width;
     deliver_paper(&args.form, inputs, io, |out| {
         match format {

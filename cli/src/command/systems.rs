@@ -1,6 +1,6 @@
 //! `systems`: which pipe there is, what is said of it, and what is refused.
 
-use super::{deliver, format_of, library};
+use super::{deliver, format_of, with_systems};
 use crate::args::{Systems, TextOrJson};
 use crate::exit::{Exit, Failure};
 use crate::{Io, output};
@@ -20,7 +20,7 @@ enum Asked<'a> {
 
 pub(super) fn run(args: &Systems, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let format = format_of(args.format, args.out.as_deref(), TextOrJson::Text)?;
-    let (library, _) = library(&args.own, io)?;
+    let (library, _) = with_systems(&args.own, io)?;
     let asked = match &args.name {
         Some(name) => named(name, &library)?,
         None => Asked::All,

@@ -1,8 +1,9 @@
 //! For spreadsheets. Sizes keep their unit, so that none becomes a date, and
 //! no cell can be taken for a formula.
 
-use super::words;
+use super::{AirPaper, words};
 use bom::network::NodeId;
+use bom::quantity::Pressure;
 use bom::takeoff::{Because, Takeoff};
 use bom::water::{Amounts, WaterMap};
 use pricing::compare::Comparison;
@@ -338,6 +339,71 @@ pub fn water(
     for one in &map.standing {
         let between = format!("{} to {}", place(one.from), place(one.to));
         table.row(["standing", &between, "", &one.length.to_mm_text(), "", ""])?;
+    }
+    table.end()
+}
+
+/// The way to every tool, a row for each item on it, after years.
+///
+/// # Errors
+/// What the writer says.
+pub fn air(paper: &AirPaper<'_>, out: &mut dyn Write) -> io::Result<()> {
+    let mut table = Table::new(out);
+    table.row([
+        "outlet",
+        "tool",
+        "state",
+        "gets_kpa",
+        "gets_as_new_kpa",
+        "least_kpa",
+        "best_kpa",
+        "case",
+        "step",
+        "item",
+        "loss_kpa",
+        "held_back_kpa",
+        "left_kpa",
+    ])?;
+    let kpa = |pressure: Option<Pressure>| {
+        pressure.map_or_else(String::new, |one| format!("{:.3}", one.kpa()))
+    };
+    let air = paper.air;
+    for (judged, way) in air.tools.iter().zip(&air.aged.tools) {
+        let tool = &air.demand.tools[way.tool];
+        let own = [
+            paper.plan.job.outlets[tool.outlet].name.value.clone(),
+            tool.name.clone(),
+            judged.state().word().to_owned(),
+            kpa(judged.aged.gets),
+            kpa(judged.new.gets),
+            kpa(tool.least.map(|least| least.value)),
+            kpa(tool.best.map(|best| best.value)),
+            words::air::case(air, way.case),
+        ];
+        let [outlet, name, state, gets, new, least, best, case] =
+            own.each_ref().map(String::as_str);
+        if way.steps.is_empty() {
+            table.row([
+                outlet, name, state, gets, new, least, best, case, "", "", "", "", "",
+            ])?;
+        }
+        for (number, step) in way.steps.iter().enumerate() {
+            table.row([
+                outlet,
+                name,
+                state,
+                gets,
+                new,
+                least,
+                best,
+                case,
+                &(number + 1).to_string(),
+                &step.item,
+                &kpa(Some(step.loss)),
+                &kpa(Some(step.held_back)),
+                &kpa(Some(step.left)),
+            ])?;
+        }
     }
     table.end()
 }

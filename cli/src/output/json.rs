@@ -1,8 +1,10 @@
 //! For programs: money as decimal strings, lengths in millimetres with at
 //! most three decimals.
 
+mod air;
 mod systems;
 
+pub use air::air;
 pub use systems::{refused, system, systems};
 
 use super::words;

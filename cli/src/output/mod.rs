@@ -7,5 +7,24 @@ pub mod pdf;
 pub mod terminal;
 pub(crate) mod words;
 
+use bom::Plan;
+use bom::air::answer::Air;
+use bom::air::answer::yearly::Yearly;
+
+/// What the paper on air is made of.
+#[derive(Debug)]
+pub struct AirPaper<'a> {
+    /// The job and its layout.
+    pub plan: &'a Plan,
+    /// The answer.
+    pub air: &'a Air,
+    /// The tool whose way is shown, by its number in the demand.
+    pub shown: Option<usize>,
+    /// What a year takes, if it was asked for.
+    pub yearly: Option<&'a Yearly>,
+    /// What a kWh costs, in the user's currency.
+    pub energy_price: Option<f64>,
+}
+
 #[cfg(test)]
 mod fixture;

@@ -1,5 +1,6 @@
 //! What every form of a paper says in the same words.
 
+pub(super) mod air;
 mod compare;
 mod rating;
 pub(super) mod system;

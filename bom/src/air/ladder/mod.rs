@@ -8,10 +8,12 @@
 
 pub(super) mod cases;
 pub(super) mod piping;
+mod probe;
 pub(super) mod steps;
 
 pub use cases::Case;
 pub use piping::{Blocked, Wear};
+pub(super) use probe::Probe;
 pub use steps::{Part, Step};
 
 use super::demand::Demand;
@@ -20,7 +22,7 @@ use crate::library::Library;
 use crate::network::{LinkId, Network, NodeId};
 use crate::quantity::{Pressure, Speed};
 use piping::{Flowing, Piping};
-use steps::{Side, to_foot};
+use steps::{Sides, to_foot, way};
 
 /// What every tool gets.
 #[derive(Debug, Clone)]
@@ -63,6 +65,8 @@ pub struct Fast {
     pub case: usize,
     /// What flows then, kg/s.
     pub kg_per_s: f64,
+    /// The pressure at its outlet then.
+    pub left: Pressure,
     /// What the pipe and the fitting before it lose then.
     pub loss: Pressure,
 }
@@ -97,11 +101,7 @@ impl Ladders {
         };
         let mut fastest: Vec<Option<Fast>> = vec![None; network.link_count()];
         let mut tools: Vec<Option<ToolAir>> = vec![None; demand.tools.len()];
-        let side = Side {
-            piping: &piping,
-            job,
-            demand,
-        };
+        let side = Sides::of(&piping, job, demand);
         let shut_in_turn = piping.shut_in_turn();
         for (number, case) in cases.iter().enumerate() {
             let draws = cases::draws(demand, case, network.drops.len());
@@ -135,7 +135,7 @@ impl Ladders {
 }
 
 fn tool_air(
-    side: &Side<'_>,
+    side: &Sides<'_>,
     flowing: &Result<Flowing, Blocked>,
     case: &Case,
     number: usize,
@@ -155,27 +155,31 @@ fn tool_air(
     let flowing = match flowing {
         Ok(flowing) => flowing,
         Err(blocked) => {
-            air.blocked = Some(*blocked);
+            air.blocked = Some(blocked.clone());
             return air;
         }
     };
     let Some(at_foot) = flowing.pressures[foot.index()] else {
         air.blocked = Some(Blocked {
             at: foot,
+            item: None,
             cut_off: true,
         });
         return air;
     };
-    air.steps = to_foot(side.piping, flowing, outlet).unwrap_or_default();
-    match side.steps(case, tool, at_foot) {
-        Some(steps) => {
-            air.steps.extend(steps);
+    let passed = way(side.piping, flowing, outlet);
+    air.steps = to_foot(side.piping, flowing, outlet, &passed).unwrap_or_default();
+    let (steps, blocked) = side.steps(case, tool, at_foot);
+    air.steps.extend(steps);
+    match blocked {
+        None => {
             let left = air.steps.last().map(|step| step.left);
             air.gets = Some(left.unwrap_or(side.piping.gauge(at_foot)));
         }
-        None => {
+        item => {
             air.blocked = Some(Blocked {
                 at: foot,
+                item,
                 cut_off: false,
             });
         }
@@ -190,9 +194,9 @@ fn race(piping: &Piping<'_>, flowing: &Flowing, case: usize, fastest: &mut [Opti
             continue;
         };
         let pressure = |node: NodeId| flowing.pressures[node.index()];
-        let loss = pressure(from)
-            .zip(pressure(to))
-            .map_or(0.0, |(from, to)| (from - to).abs());
+        let Some((from, to)) = pressure(from).zip(pressure(to)) else {
+            continue;
+        };
         let best = &mut fastest[id.index()];
         if best.is_none_or(|best| speed > best.speed.metres_per_second()) {
             *best = Some(Fast {
@@ -200,7 +204,8 @@ fn race(piping: &Piping<'_>, flowing: &Flowing, case: usize, fastest: &mut [Opti
                 speed: Speed::from_metres_per_second(speed),
                 case,
                 kg_per_s: flowing.flows[id.index()].abs(),
-                loss: Pressure::from_kpa(loss / 1e3),
+                left: piping.gauge(from.min(to)),
+                loss: Pressure::from_kpa((from - to).abs() / 1e3),
             });
         }
     }

@@ -57,10 +57,12 @@ pub(in crate::air) struct Flowing {
 }
 
 /// Where the air does not get through.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Blocked {
     /// The place.
     pub at: NodeId,
+    /// What stands there, on the side of a drop.
+    pub item: Option<String>,
     /// Whether no way leads there at all.
     pub cut_off: bool,
 }
@@ -153,6 +155,7 @@ impl<'a> Piping<'a> {
             let inlet = set.map_or(here, |set| here.min(set));
             here = through(element, inlet, total).ok_or(Blocked {
                 at: *at,
+                item: None,
                 cut_off: false,
             })?;
             pressures[at.index()] = Some(here);
@@ -290,12 +293,18 @@ impl<'a> Piping<'a> {
             Wear::New => of.roughness(),
             Wear::Aged => of.aged_roughness(),
         };
-        Pipe::new(self.bore(system, size), roughness, length)
+        Pipe::new(self.bore_of(system, size), roughness, length)
+    }
+
+    /// The inside diameter of a link's size.
+    pub(in crate::air) fn bore(&self, id: LinkId) -> Length {
+        let link = self.network.link(id);
+        self.bore_of(link.system, link.size)
     }
 
     /// The inside diameter of a size. Every size of a network is a row of its
     /// system.
-    fn bore(&self, system: usize, size: Size) -> Length {
+    fn bore_of(&self, system: usize, size: Size) -> Length {
         let row = self.library.systems()[system].row(size);
         row.map_or(Length::from_mm(1), SizeRow::bore)
     }
@@ -311,6 +320,7 @@ impl<'a> Piping<'a> {
             let at = at.and_then(|node| self.nodes.get(node)).copied();
             Blocked {
                 at: at.unwrap_or_default(),
+                item: None,
                 cut_off,
             }
         })
@@ -336,10 +346,7 @@ impl<'a> Piping<'a> {
     /// pipe that brings most of it.
     fn k(&self, at: NodeId, out: LinkId, inflow: impl Fn(LinkId) -> Option<f64>) -> f64 {
         let resistances = self.library.resistances();
-        let bore = |link: LinkId| {
-            let link = self.network.link(link);
-            self.bore(link.system, link.size)
-        };
+        let bore = |link: LinkId| self.bore(link);
         match &self.network.node(at).kind {
             NodeKind::Fitting(fitting) => {
                 let port = |end: crate::network::End| Port {

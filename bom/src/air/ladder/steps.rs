@@ -8,6 +8,7 @@ use crate::air::solve::Element;
 use crate::job::{Hose, Job};
 use crate::network::{LinkId, NodeId, NodeKind, Owner, Spot};
 use crate::quantity::{Length, Pressure, Size};
+use std::collections::BTreeMap;
 
 /// What takes pressure, and what it leaves.
 #[derive(Debug, Clone, PartialEq)]
@@ -16,6 +17,9 @@ pub struct Step {
     pub item: String,
     /// Where on the way it stands.
     pub part: Part,
+    /// The device that it is, by its number in the library; none for pipe and
+    /// for a tool's own hose.
+    pub device: Option<usize>,
     /// What it takes. A regulator that holds back takes nothing by this.
     pub loss: Pressure,
     /// What a regulator holds back beside that.
@@ -39,15 +43,15 @@ pub enum Part {
     Hose,
 }
 
-/// The steps of the pipework, from the tank to a drop's foot.
-pub(in crate::air) fn to_foot(
-    piping: &Piping<'_>,
-    flowing: &Flowing,
-    drop: usize,
-) -> Option<Vec<Step>> {
+/// A link that the air goes through, with the place that it comes from and the
+/// one that it goes to.
+pub(in crate::air) type Passed = (LinkId, NodeId, NodeId);
+
+/// The links from behind the feed to a drop's foot, by the way that most of the
+/// air comes.
+pub(in crate::air) fn way(piping: &Piping<'_>, flowing: &Flowing, drop: usize) -> Vec<Passed> {
     let network = piping.network;
-    let pressure = |node: NodeId| flowing.pressures[node.index()];
-    let mut way: Vec<(LinkId, NodeId, NodeId)> = Vec::new();
+    let mut way: Vec<Passed> = Vec::new();
     let mut here = network.drops[drop].foot_at;
     // Air only ever comes from higher pressure, so no place is passed twice.
     while way.len() < network.link_count() {
@@ -67,10 +71,23 @@ pub(in crate::air) fn to_foot(
         way.push((from.link, from.far, here));
         here = from.far;
     }
+    way.reverse();
+    way
+}
+
+/// The steps of the pipework, from the tank along a way to a drop's foot.
+pub(in crate::air) fn to_foot(
+    piping: &Piping<'_>,
+    flowing: &Flowing,
+    drop: usize,
+    way: &[Passed],
+) -> Option<Vec<Step>> {
+    let network = piping.network;
+    let pressure = |node: NodeId| flowing.pressures[node.index()];
     let mut steps = feed(piping, flowing)?;
     let mut last: Option<(Option<usize>, usize, Size)> = None;
     let mut length = Length::ZERO;
-    for (id, from, to) in way.into_iter().rev() {
+    for (id, from, to) in way.iter().copied() {
         let link = network.link(id);
         let key = (link.leg, link.system, link.size);
         let (before, after) = (pressure(from)?, pressure(to)?);
@@ -79,6 +96,7 @@ pub(in crate::air) fn to_foot(
             steps.push(Step {
                 item: String::new(),
                 part: link.leg.map_or(Part::Drop, |_| Part::Main),
+                device: None,
                 loss: Pressure::from_kpa(0.0),
                 held_back: Pressure::from_kpa(0.0),
                 left: piping.gauge(before),
@@ -111,6 +129,7 @@ fn feed(piping: &Piping<'_>, flowing: &Flowing) -> Option<Vec<Step>> {
         steps.push(Step {
             item: device_words(piping, at),
             part: Part::Connection,
+            device: device_at(piping, at),
             loss: Pressure::from_kpa((inlet - behind) / 1e3),
             held_back: Pressure::from_kpa((here - inlet) / 1e3),
             left: piping.gauge(behind),
@@ -118,6 +137,13 @@ fn feed(piping: &Piping<'_>, flowing: &Flowing) -> Option<Vec<Step>> {
         here = behind;
     }
     Some(steps)
+}
+
+fn device_at(piping: &Piping<'_>, at: NodeId) -> Option<usize> {
+    match piping.network.node(at).kind {
+        NodeKind::Device { device, .. } => Some(device),
+        NodeKind::Fitting(_) | NodeKind::Port { .. } => None,
+    }
 }
 
 fn device_words(piping: &Piping<'_>, at: NodeId) -> String {
@@ -139,137 +165,175 @@ fn device_words(piping: &Piping<'_>, at: NodeId) -> String {
     }
 }
 
-/// The side of a drop with a tool on it.
-pub(in crate::air) struct Side<'a> {
+/// What an item is.
+enum Is {
+    Device(NodeId),
+    Hose(Hose),
+}
+
+/// What the air goes through from a foot to a tool.
+struct Item {
+    is: Is,
+    device: Option<usize>,
+    element: Element,
+    kg_per_s: f64,
+}
+
+/// The sides of the drops with the tools on them.
+pub(in crate::air) struct Sides<'a> {
     pub(in crate::air) piping: &'a Piping<'a>,
     pub(in crate::air) job: &'a Job,
     pub(in crate::air) demand: &'a Demand,
+    /// The devices of each side of an outlet's drop, outwards.
+    devices: BTreeMap<(usize, usize), Vec<NodeId>>,
+    /// The tools on each.
+    tools: BTreeMap<(usize, usize), Vec<usize>>,
 }
 
-impl Side<'_> {
-    /// The steps from the foot to a tool; none where the air does not get
+impl<'a> Sides<'a> {
+    pub(in crate::air) fn of(piping: &'a Piping<'a>, job: &'a Job, demand: &'a Demand) -> Self {
+        let mut found = Vec::new();
+        for (id, node) in piping.network.nodes() {
+            if let (Owner::Outlet(outlet), Spot::Side(side, number)) =
+                (node.origin.owner, node.origin.spot)
+            {
+                found.push(((outlet, side.wrapping_sub(1)), number, id));
+            }
+        }
+        found.sort_unstable();
+        let mut devices: BTreeMap<_, Vec<NodeId>> = BTreeMap::new();
+        for (side, _, id) in found {
+            devices.entry(side).or_default().push(id);
+        }
+        let mut tools: BTreeMap<_, Vec<usize>> = BTreeMap::new();
+        for (number, tool) in demand.tools.iter().enumerate() {
+            let side = (tool.outlet, tool.side);
+            tools.entry(side).or_default().push(number);
+        }
+        Self {
+            piping,
+            job,
+            demand,
+            devices,
+            tools,
+        }
+    }
+
+    /// What the air of a tool goes through from the foot on.
+    fn items(&self, case: &Case, tool: usize) -> Vec<Item> {
+        let one = &self.demand.tools[tool];
+        let side = (one.outlet, one.side);
+        let of = |tools: &Vec<usize>| -> f64 {
+            let flows = tools.iter().map(|tool| case.of_tool(self.demand, *tool));
+            flows.sum()
+        };
+        let on_side = self.tools.get(&side).map_or(0.0, of);
+        let devices = self.devices.get(&side).into_iter().flatten();
+        let mut items: Vec<Item> = devices
+            .map(|at| Item {
+                is: Is::Device(*at),
+                device: device_at(self.piping, *at),
+                element: self.piping.device(*at),
+                kg_per_s: on_side,
+            })
+            .collect();
+        if let Some(hose) = one.hose {
+            items.push(Item {
+                is: Is::Hose(hose.value),
+                device: None,
+                element: Element::Pipe(hose_of(hose.value.bore, hose.value.length)),
+                kg_per_s: case.of_tool(self.demand, tool),
+            });
+        }
+        items
+    }
+
+    fn words(&self, item: &Item) -> String {
+        match item.is {
+            Is::Device(at) => device_words(self.piping, at),
+            Is::Hose(Hose { length, bore }) => {
+                let units = self.piping.network.units;
+                format!("hose {} x {}", length.show(units), bore.show(units))
+            }
+        }
+    }
+
+    /// The pressure at a tool, absolute, Pa; none where the air does not get
     /// through.
+    pub(in crate::air) fn at_tool(&self, case: &Case, tool: usize, at_foot: f64) -> Option<f64> {
+        let items = self.items(case, tool);
+        let mut numbered = items.iter().enumerate();
+        numbered.try_fold(at_foot, |here, (number, item)| {
+            let inlet = self.inlet(tool, here, item, &items[number + 1..]);
+            through(&item.element, inlet, item.kg_per_s)
+        })
+    }
+
+    /// The pressure that goes into an item.
+    fn inlet(&self, tool: usize, here: f64, item: &Item, behind: &[Item]) -> f64 {
+        if self.regulates(item.device) {
+            self.let_through(&self.demand.tools[tool], here, item, behind)
+        } else {
+            here
+        }
+    }
+
+    /// The steps from the foot to a tool, and the item in which the air does not
+    /// get through, if any.
     pub(in crate::air) fn steps(
         &self,
         case: &Case,
         tool: usize,
         at_foot: f64,
-    ) -> Option<Vec<Step>> {
-        let one = &self.demand.tools[tool];
-        let on_side: f64 = (0..self.demand.tools.len())
-            .filter(|other| {
-                let other = &self.demand.tools[*other];
-                (other.outlet, other.side) == (one.outlet, one.side)
-            })
-            .map(|other| case.of_tool(self.demand, other))
-            .sum();
-        let own = case.of_tool(self.demand, tool);
-        let mut items: Vec<(String, Part, Element, f64, bool)> = self
-            .devices(one)
-            .into_iter()
-            .map(|at| {
-                let regulates = self.regulates(at);
-                let words = device_words(self.piping, at);
-                (
-                    words,
-                    Part::Side,
-                    self.piping.device(at),
-                    on_side,
-                    regulates,
-                )
-            })
-            .collect();
-        if let Some(pipe) = one.hose {
-            let Hose { length, bore } = pipe.value;
-            let units = self.piping.network.units;
-            let words = format!("hose {} x {}", length.show(units), bore.show(units));
-            items.push((
-                words,
-                Part::Hose,
-                Element::Pipe(hose_of(bore, length)),
-                own,
-                false,
-            ));
-        }
+    ) -> (Vec<Step>, Option<String>) {
+        let items = self.items(case, tool);
         let mut here = at_foot;
         let mut steps = Vec::with_capacity(items.len());
-        for (number, (item, part, element, flow, regulates)) in items.iter().enumerate() {
-            let behind: Vec<(Element, f64)> = items[number + 1..]
-                .iter()
-                .map(|(_, _, element, flow, _)| (*element, *flow))
-                .collect();
-            let inlet = if *regulates {
-                self.let_through(one, here, (*element, *flow), &behind)?
-            } else {
-                here
+        for (number, item) in items.iter().enumerate() {
+            let inlet = self.inlet(tool, here, item, &items[number + 1..]);
+            let Some(left) = through(&item.element, inlet, item.kg_per_s) else {
+                return (steps, Some(self.words(item)));
             };
-            let left = through(element, inlet, *flow)?;
             steps.push(Step {
-                item: item.clone(),
-                part: *part,
+                item: self.words(item),
+                part: match item.is {
+                    Is::Device(_) => Part::Side,
+                    Is::Hose(_) => Part::Hose,
+                },
+                device: item.device,
                 loss: Pressure::from_kpa((inlet - left) / 1e3),
                 held_back: Pressure::from_kpa((here - inlet) / 1e3),
                 left: self.piping.gauge(left),
             });
             here = left;
         }
-        Some(steps)
+        (steps, None)
     }
 
-    /// The devices of a tool's side, outwards.
-    fn devices(&self, tool: &ToolDemand) -> Vec<NodeId> {
-        let mut found: Vec<(usize, NodeId)> = self
-            .piping
-            .network
-            .nodes()
-            .filter_map(|(id, node)| match (node.origin.owner, node.origin.spot) {
-                (Owner::Outlet(outlet), Spot::Side(side, number))
-                    if outlet == tool.outlet && side == tool.side + 1 =>
-                {
-                    Some((number, id))
-                }
-                _ => None,
-            })
-            .collect();
-        found.sort_unstable();
-        found.into_iter().map(|(_, id)| id).collect()
-    }
-
-    fn regulates(&self, at: NodeId) -> bool {
-        let device = match self.piping.network.node(at).kind {
-            NodeKind::Device { device, .. } => device,
-            NodeKind::Fitting(_) | NodeKind::Port { .. } => return false,
-        };
-        self.piping.library.devices()[device].name == "regulator"
+    fn regulates(&self, device: Option<usize>) -> bool {
+        device.is_some_and(|device| self.piping.library.devices()[device].name == "regulator")
     }
 
     /// What a regulator lets through: what it is said to be set to; else what
     /// gives its tool the pressure that it works best at; never more than there
     /// is.
-    fn let_through(
-        &self,
-        tool: &ToolDemand,
-        here: f64,
-        own: (Element, f64),
-        behind: &[(Element, f64)],
-    ) -> Option<f64> {
+    fn let_through(&self, tool: &ToolDemand, here: f64, own: &Item, behind: &[Item]) -> f64 {
         let piping = self.piping;
         if let Some(set) = self.set(tool) {
-            return Some(here.min(piping.absolute(set)));
+            return here.min(piping.absolute(set));
         }
         let Some(best) = tool.best.or(tool.least) else {
-            return Some(here);
+            return here;
         };
         let wanted = piping.absolute(best.value);
         let reaches = |inlet: f64| {
-            let mut at = through(&own.0, inlet, own.1)?;
-            for (element, flow) in behind {
-                at = through(element, at, *flow)?;
-            }
-            Some(at)
+            let items = std::iter::once(own).chain(behind);
+            items
+                .into_iter()
+                .try_fold(inlet, |at, item| through(&item.element, at, item.kg_per_s))
         };
         if reaches(here).is_none_or(|at| at <= wanted) {
-            return Some(here);
+            return here;
         }
         // Losses of squared pressures hardly change with the pressure.
         let (mut low, mut high) = (wanted.min(here), here);
@@ -281,19 +345,14 @@ impl Side<'_> {
                 low = middle;
             }
         }
-        Some(high)
+        high
     }
 
     /// What the regulator of a tool's side is said to be set to.
     fn set(&self, tool: &ToolDemand) -> Option<Pressure> {
         let outlet = &self.job.outlets[tool.outlet];
-        let side = || {
-            let kind = &self.job.drops[outlet.drop?];
-            kind.sides
-                .get(tool.side)?
-                .iter()
-                .find_map(|used| used.value.set)
-        };
-        outlet.set.map(|set| set.value).or_else(side)
+        let kind = outlet.drop.map(|drop| &self.job.drops[drop]);
+        let side = kind.and_then(|kind| kind.sides.get(tool.side));
+        outlet.set_for(side.map_or(&[], Vec::as_slice))
     }
 }

@@ -8,9 +8,12 @@
 //! two sizes take a little more, is asked for on top until nothing lacks.
 
 mod needs;
+mod three;
 mod tree;
 mod why;
 
+pub(super) use three::stepped;
+pub use three::{MainIn, three};
 pub use why::{Because, Forced};
 
 use super::demand::Demand;

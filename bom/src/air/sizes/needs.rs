@@ -4,7 +4,7 @@ use crate::air::demand::Demand;
 use crate::air::ladder::Wear;
 use crate::air::ladder::cases::{Case, draws};
 use crate::air::ladder::piping::Piping;
-use crate::air::ladder::steps::Side;
+use crate::air::ladder::steps::Sides;
 use crate::job::Job;
 use crate::library::Library;
 use crate::network::Network;
@@ -35,11 +35,7 @@ pub(super) fn needs(
     cases: &[Case],
 ) -> (Vec<Need>, Vec<usize>) {
     let piping = Piping::of(job, network, library, Wear::Aged);
-    let side = Side {
-        piping: &piping,
-        job,
-        demand,
-    };
+    let sides = Sides::of(&piping, job, demand);
     let at_tank = piping.absolute(job.cut_in());
     let (mut needs, mut beyond_help) = (Vec::new(), Vec::new());
     for (number, case) in cases.iter().enumerate() {
@@ -50,18 +46,17 @@ pub(super) fn needs(
             };
             let wanted = piping.absolute(wanted.value);
             let reaches = |foot: f64| {
-                let steps = side.steps(case, *tool, foot)?;
-                let left = steps.last().map(|step| piping.absolute(step.left));
-                Some(left.unwrap_or(foot) + CLOSE >= wanted)
+                let at_tool = sides.at_tool(case, *tool, foot);
+                at_tool.is_some_and(|at_tool| at_tool + CLOSE >= wanted)
             };
-            if reaches(at_tank) != Some(true) {
+            if !reaches(at_tank) {
                 beyond_help.push(*tool);
                 continue;
             }
             let (mut low, mut high) = (0.0, at_tank);
             while high - low > CLOSE {
                 let middle = low.midpoint(high);
-                if reaches(middle) == Some(true) {
+                if reaches(middle) {
                     high = middle;
                 } else {
                     low = middle;

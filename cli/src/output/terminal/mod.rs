@@ -1,6 +1,7 @@
 //! What the terminal shows: plain tables with level rules only, for a given
 //! width.
 
+mod air;
 mod compare;
 mod cut;
 mod hangers;
@@ -12,6 +13,7 @@ mod shop;
 mod systems;
 mod water;
 
+pub use air::air;
 pub use compare::compare;
 pub use cut::cut;
 pub use hangers::hangers;

@@ -1,0 +1,478 @@
+//! The answer in sentences: the supply first, since no pipe mends that; then the
+//! tools, the main, what else takes pressure, and what more there is room for.
+
+use super::{Air, Judged, State};
+use crate::air::demand::{Demand, Figure};
+use crate::air::ladder::{Fast, Part, Probe, Step, ToolAir, Wear};
+use crate::air::supply::Verdict;
+use crate::job::{Hose, Job};
+use crate::library::Library;
+use crate::network::Network;
+use crate::quantity::{AirFlow, Length, Pressure, Speed, Units};
+
+/// The part of the tank's pressure that a main may take and be fine. Common
+/// practice, no source: 1 to 3 %.
+const FINE: f64 = 0.03;
+
+/// What takes less of the tank's pressure is not worth a sentence where its tool
+/// gets enough.
+const WORTH_A_WORD: f64 = 0.02;
+
+/// Bores of hoses, in 64ths of an inch and in millimetres. Common practice, no
+/// source.
+const FEET_BORES: [i64; 4] = [16, 24, 32, 48];
+const METRIC_BORES: [i64; 6] = [6, 8, 10, 13, 16, 19];
+
+/// More troubled tools than these stand in the table alone.
+const MOST_TROUBLED: usize = 12;
+
+/// All of them.
+pub(super) fn sentences(air: &Air, job: &Job, network: &Network, library: &Library) -> Vec<String> {
+    let say = Say {
+        air,
+        job,
+        network,
+        library,
+        units: job.units,
+    };
+    let mut said = vec![format!("{}.", air.supply.line)];
+    if air.demand.tools.is_empty() {
+        said.extend(say.speeds());
+        return said;
+    }
+    said.push(say.all_tools());
+    if air.supply.duty.is_some_and(|duty| duty > 1.0) {
+        said.push(format!(
+            "That is so while the tank holds its cut-in of {}: as the compressor falls behind, every tool falls with it.",
+            say.show(air.cut_in)
+        ));
+    }
+    let mut troubled: Vec<(usize, &Judged)> = air.tools.iter().enumerate().collect();
+    troubled.retain(|(_, tool)| tool.state() > State::Unknown);
+    troubled.sort_by_key(|(number, tool)| (std::cmp::Reverse(tool.state()), *number));
+    let shown = troubled.iter().take(MOST_TROUBLED);
+    said.extend(shown.map(|(number, _)| say.trouble(*number)));
+    if let Some(more) = troubled.len().checked_sub(MOST_TROUBLED + 1) {
+        said.push(format!("{} more tools: see the table.", more + 1));
+    }
+    said.extend(say.main());
+    let is_hose = |step: &Step| step.part == Part::Hose;
+    said.extend(say.more_than_pipe("hose", "hoses", &is_hose));
+    let is_coupler = |step: &Step| say.device(step) == Some("coupler");
+    said.extend(say.more_than_pipe("coupler", "couplers", &is_coupler));
+    said.extend(say.room());
+    said.extend(say.speeds());
+    said
+}
+
+struct Say<'a> {
+    air: &'a Air,
+    job: &'a Job,
+    network: &'a Network,
+    library: &'a Library,
+    units: Units,
+}
+
+impl Say<'_> {
+    fn show(&self, pressure: Pressure) -> String {
+        pressure.show(self.units)
+    }
+
+    /// A loss, finer than a gauge.
+    fn fine(&self, pressure: Pressure) -> String {
+        pressure.show_fine(self.units, 1)
+    }
+
+    /// `orbital sander at bench`.
+    fn tool(&self, number: usize) -> String {
+        let tool = &self.air.demand.tools[number];
+        format!(
+            "{} at {}",
+            tool.name, self.job.outlets[tool.outlet].name.value
+        )
+    }
+
+    /// `the orbital sander at bench`.
+    fn the_tool(&self, number: usize) -> String {
+        let tool = &self.air.demand.tools[number];
+        let outlet = &self.job.outlets[tool.outlet].name.value;
+        format!("{} at {outlet}", tool.with_article())
+    }
+
+    fn device(&self, step: &Step) -> Option<&str> {
+        let device = self.library.devices().get(step.device?)?;
+        Some(&device.name)
+    }
+
+    fn all_tools(&self) -> String {
+        let count = |state| {
+            let tools = self.air.tools.iter();
+            tools.filter(|tool| tool.state() == state).count()
+        };
+        let all = self.air.tools.len();
+        let enough = count(State::Enough);
+        let best = "the pressure at which it works best, as new and worn";
+        let first = match (enough, all) {
+            (1, 1) => return format!("The one tool gets {best}."),
+            (enough, all) if enough == all => {
+                return format!("Each of the {all} tools gets {best}.");
+            }
+            (0, 1) => "The one tool does not get the pressure at which it works best".to_owned(),
+            (0, all) => format!("None of the {all} tools gets the pressure at which it works best"),
+            (1, all) => format!("1 of {all} tools gets the pressure at which it works best"),
+            (enough, all) => {
+                format!("{enough} of {all} tools get the pressure at which they work best")
+            }
+        };
+        let others = [
+            (State::Blocked, "gets no air at all", "get no air at all"),
+            (
+                State::Starved,
+                "is starved: less than it needs to work",
+                "are starved: less than they need to work",
+            ),
+            (State::Weak, "runs weak", "run weak"),
+            (
+                State::Unknown,
+                "says no pressure that it needs",
+                "say no pressure that they need",
+            ),
+        ];
+        let others = others.into_iter().filter_map(|(state, one, many)| {
+            let words = match count(state) {
+                0 => return None,
+                1 => format!("1 {one}"),
+                count => format!("{count} {many}"),
+            };
+            Some(words)
+        });
+        let others: Vec<String> = others.collect();
+        format!("{first}; {}.", others.join("; "))
+    }
+
+    /// Why a tool does not get enough, and what to change.
+    fn trouble(&self, number: usize) -> String {
+        let (judged, tool) = (&self.air.tools[number], &self.air.demand.tools[number]);
+        let name = self.tool(number);
+        let air = match judged.new.state.cmp(&judged.aged.state) {
+            std::cmp::Ordering::Greater => &self.air.new.tools[number],
+            _ => &self.air.aged.tools[number],
+        };
+        let when = self.when(air);
+        if let Some(blocked) = &air.blocked {
+            let (place, cure) = match &blocked.item {
+                Some(item) if item.starts_with("hose") => {
+                    (format!("in its {item}"), "Take a hose of a larger bore.")
+                }
+                Some(item) => (
+                    format!("in its {item}"),
+                    "Take a larger one; what follows may be too small as well.",
+                ),
+                None => (
+                    format!("at {}", self.network.place(blocked.at)),
+                    "Make the pipe there larger; what follows may be too small as well.",
+                ),
+            };
+            let years = match judged.new.state {
+                State::Blocked => "",
+                _ => " once worn",
+            };
+            return match blocked.cut_off {
+                true => format!("BLOCKED{years}: no way leads to {name}: it ends {place}{when}."),
+                false => format!(
+                    "BLOCKED{years}: the air does not get through to {name}{when}: {place} the pressure would fall to nothing. {cure}"
+                ),
+            };
+        }
+        let (word, wanted) = match judged.state() {
+            State::Starved => (
+                "STARVED",
+                tool.least
+                    .map(|least| format!("and needs {} to work", self.show(least.value))),
+            ),
+            _ => (
+                "WEAK",
+                tool.best
+                    .map(|best| format!("and works best at {}", self.show(best.value))),
+            ),
+        };
+        let gets = |pressure: Option<Pressure>| {
+            pressure.map_or_else(|| "nothing".to_owned(), |pressure| self.show(pressure))
+        };
+        let (new, aged) = (gets(judged.new.gets), gets(judged.aged.gets));
+        let got = if judged.new.state != judged.aged.state {
+            format!(
+                "gets {new} as new, {} worn ({})",
+                aged,
+                judged.aged.state.word()
+            )
+        } else if new == aged {
+            format!("gets {new}")
+        } else {
+            format!("gets {new} as new, {aged} worn")
+        };
+        let wanted = wanted.unwrap_or_default();
+        format!(
+            "{word}: {name} {got}{when}, {wanted}. {}",
+            self.cause(air, tool.best.or(tool.least).map(|wanted| wanted.value))
+        )
+    }
+
+    /// In which case it is, where that is not the tool alone.
+    fn when(&self, air: &ToolAir) -> String {
+        let mut words = String::new();
+        // A tool's own case stands at its own number.
+        if air.case != air.tool {
+            let cases = &self.air.aged.cases;
+            let name = cases.get(air.case).map_or("", |case| &case.name);
+            words = format!(", with {name}");
+        }
+        if let Some(valve) = air.shut.and_then(|at| self.network.valve_at(at)) {
+            words += &format!(", with valve {} shut", valve.name);
+        }
+        words
+    }
+
+    /// What takes most on the way, and what to do about it.
+    fn cause(&self, air: &ToolAir, wanted: Option<Pressure>) -> String {
+        if let Some(wanted) = wanted.filter(|wanted| self.air.cut_in.kpa() < wanted.kpa()) {
+            return format!(
+                "The compressor starts again only at {}: no pipe mends that; raise the cut-in above {} if the machine may, or take a tool that needs less.",
+                self.show(self.air.cut_in),
+                self.show(wanted)
+            );
+        }
+        let held_back = air.steps.iter().find(|step| step.held_back.kpa() > 1.0);
+        if let Some(step) = held_back {
+            return format!(
+                "Its {} holds back {}: set it higher.",
+                step.item,
+                self.fine(step.held_back)
+            );
+        }
+        let most = air
+            .steps
+            .iter()
+            .max_by(|a, b| a.loss.kpa().total_cmp(&b.loss.kpa()));
+        let Some(step) = most else {
+            return String::new();
+        };
+        let all: f64 = air.steps.iter().map(|step| step.loss.kpa()).sum();
+        let cure = match step.part {
+            Part::Hose => self
+                .larger_hose(air)
+                .unwrap_or_else(|| self.cure(step).to_owned()),
+            _ => self.cure(step).to_owned(),
+        };
+        format!(
+            "Of the {} lost on the way {} takes {}. {cure}",
+            self.fine(Pressure::from_kpa(all)),
+            step.item,
+            self.fine(step.loss),
+        )
+    }
+
+    /// The narrowest hose as long with which a tool gets what it works best at, or
+    /// the widest where none does.
+    fn larger_hose(&self, air: &ToolAir) -> Option<String> {
+        let tool = &self.air.demand.tools[air.tool];
+        let hose = tool.hose?;
+        let wanted = tool.best.or(tool.least)?.value;
+        let mut demand = self.air.demand.clone();
+        let bores: Vec<Length> = match self.units {
+            Units::Feet => FEET_BORES.map(Length::from_64ths).into(),
+            Units::Metric => METRIC_BORES.map(Length::from_mm).into(),
+        };
+        let mut said = None;
+        for bore in bores.into_iter().filter(|bore| *bore > hose.value.bore) {
+            demand.tools[air.tool].hose = Some(Figure {
+                value: Hose { bore, ..hose.value },
+                ..hose
+            });
+            let probe = Probe::of(self.job, self.network, self.library, &demand, Wear::Aged);
+            let none = AirFlow::from_litres_per_second(0.0);
+            let then = probe.gets(air, &self.air.aged.cases, 0, none)?;
+            let Some(gets) = then.gets else { continue };
+            said = Some(format!(
+                "With a hose of {} as long it gets {}.",
+                bore.show(self.units),
+                self.show(gets)
+            ));
+            if gets >= wanted {
+                break;
+            }
+        }
+        said
+    }
+
+    fn cure(&self, step: &Step) -> &'static str {
+        match (step.part, self.device(step)) {
+            (Part::Hose, _) => "Take a hose of the next larger bore, or a shorter one.",
+            (_, Some("coupler")) => "Take the next larger coupler, with its plug.",
+            (_, Some("filter")) => "Change its element, or take the next larger filter.",
+            (_, Some("hose")) => "Take a larger hose there, or a shorter one.",
+            (_, Some(_)) => "Take the next larger one.",
+            (Part::Main, None) => "Make that leg a size larger.",
+            (_, None) => "Make the drop a size larger.",
+        }
+    }
+
+    fn main(&self) -> Option<String> {
+        let takes = self.air.main_takes?;
+        let part = takes.kpa() / self.air.cut_in.kpa();
+        if part <= FINE {
+            return Some(format!(
+                "The main is fine: it takes at most {}.",
+                self.fine(takes)
+            ));
+        }
+        let steps = self.air.aged.tools.iter().flat_map(|tool| &tool.steps);
+        let most = steps
+            .filter(|step| step.part == Part::Main)
+            .max_by(|a, b| a.loss.kpa().total_cmp(&b.loss.kpa()));
+        let most = most.map_or_else(String::new, |step| {
+            format!("; most of it {}, {}", step.item, self.fine(step.loss))
+        });
+        Some(format!(
+            "The main takes up to {}, {:.0} % of the {} at the tank, where 1 to 3 % is usual (common practice, no source){most}.",
+            self.fine(takes),
+            part * 100.0,
+            self.show(self.air.cut_in)
+        ))
+    }
+
+    /// The hose or coupler that takes most, where it takes more than all pipe on
+    /// its way.
+    fn more_than_pipe(&self, one: &str, many: &str, of: &dyn Fn(&Step) -> bool) -> Option<String> {
+        let worth = WORTH_A_WORD * self.air.cut_in.kpa();
+        // Of the others it is said already what takes most.
+        let served = |tool: &&ToolAir| self.air.tools[tool.tool].state() < State::Weak;
+        let found = self.air.aged.tools.iter().filter(served);
+        let found = found.filter_map(|tool| {
+            let step = tool.steps.iter().rev().find(|step| of(step))?;
+            let pipe = tool.takes(Part::Main).kpa() + tool.takes(Part::Drop).kpa();
+            let most = step.loss.kpa();
+            (most > pipe && most > worth).then_some((tool, step, pipe))
+        });
+        let mut found: Vec<_> = found.collect();
+        found.sort_by(|a, b| b.1.loss.kpa().total_cmp(&a.1.loss.kpa()));
+        let (tool, step, pipe) = found.first()?;
+        let size = step.item.strip_prefix(one).unwrap_or(&step.item).trim();
+        let others = match found.len() {
+            1 => String::new(),
+            2 => format!(" So does 1 other {one}."),
+            count => format!(" So do {} other {many}.", count - 1),
+        };
+        Some(format!(
+            "The {size} {one} of {} takes {}, more than all pipe on its way, which takes {}.{others}",
+            self.the_tool(tool.tool),
+            self.fine(step.loss),
+            self.fine(Pressure::from_kpa(*pipe))
+        ))
+    }
+
+    fn room(&self) -> Option<String> {
+        let worst = self.air.worst?;
+        let judged = &self.air.tools[worst];
+        let spare = judged.to_spare.filter(|spare| spare.kpa() >= 0.0)?;
+        let name = self.the_tool(worst);
+        let room = self.air.spare();
+        let bounds = room.map_or_else(Vec::new, |room| {
+            let limits = self.air.limits;
+            let too_fast = |what, limit: Speed| {
+                format!("before {what} runs faster than {}", limit.show(self.units))
+            };
+            let bounds = [
+                (
+                    room.until_least.map(|until| until.more),
+                    "before that".to_owned(),
+                ),
+                (room.until_fast_main, too_fast("the main", limits.main)),
+                (room.until_fast_drop, too_fast("its drop", limits.drop)),
+            ];
+            bounds
+                .into_iter()
+                .filter_map(|(flow, why)| Some((flow?, why)))
+                .collect()
+        });
+        let by_flow = |flow: &AirFlow| flow.litres_per_second();
+        let least = bounds
+            .iter()
+            .min_by(|a, b| by_flow(&a.0).total_cmp(&by_flow(&b.0)));
+        let more = least.map_or_else(String::new, |(flow, why)| {
+            let compressor = match self.air.supply.spare {
+                Some(spare) if spare.litres_per_second() > 0.0 => {
+                    format!("; the compressor has {} left", spare.show(self.units))
+                }
+                Some(_) => "; the compressor has nothing left".to_owned(),
+                None => String::new(),
+            };
+            format!(
+                " The pipe has room for {} more there {why}{compressor}.",
+                flow.show(self.units)
+            )
+        });
+        Some(format!(
+            "Worst off is {name}: {} more could be lost on its way before it gets less than it needs.{more}",
+            self.fine(spare)
+        ))
+    }
+
+    /// The fastest air in the main and in the drops, against what is usual.
+    fn speeds(&self) -> Vec<String> {
+        let places = [
+            (true, self.air.limits.main, "the main"),
+            (false, self.air.limits.drop, "the drops"),
+        ];
+        let places = places.into_iter().filter_map(|(main, limit, words)| {
+            let pipes = self.air.aged.fastest.iter();
+            let pipes = pipes.filter(|fast| super::in_main(self.network, fast.link) == main);
+            let pipes: Vec<&Fast> = pipes.collect();
+            let fastest = pipes.first()?;
+            let speed = fastest.speed.show(self.units);
+            let limit_words = limit.show(self.units);
+            let too_fast = pipes.iter().filter(|fast| fast.speed > limit).count();
+            Some(match too_fast {
+                0 => format!("The air runs at {speed} at most in {words}, where {limit_words} is the limit."),
+                _ => format!(
+                    "The air runs too fast in {words}: {speed} in {}, where {limit_words} is the limit.",
+                    super::part_of(self.network, fastest.link)
+                ),
+            })
+        });
+        places.collect()
+    }
+}
+
+/// What was taken for granted.
+pub(super) fn assumptions(job: &Job, demand: &Demand, supply: &Verdict) -> Vec<String> {
+    let cut_in = job.cut_in().show(job.units);
+    let tank = match job.supply.cut_in {
+        Some(_) => format!(
+            "Pressures start from the tank at its cut-in of {cut_in}: no tool ever gets less while the compressor keeps up."
+        ),
+        None => format!(
+            "The job states no cut-in: pressures start from the tank at {cut_in} (common practice, no source)."
+        ),
+    };
+    let limits = match (job.main.speed, job.main.drop_speed) {
+        (Some(_), Some(_)) => None,
+        _ => Some(
+            "As fast as air should run, where the job does not say: 20 ft/s (6.1 m/s) in the main, 50 ft/s (15.2 m/s) in drops (common practice, no source).",
+        ),
+    };
+    let own = [
+        "Each tool is held against its worst case: it runs, or what the job says runs together does, all others take their average, and each line valve of a ring is shut in turn.",
+        "Worn means after years: pipe as rough as its system's figures say, filters due for their change, all else as new.",
+        "A regulator that nobody says the setting of is set so that its tool gets what it works best at. What a regulator holds back is no loss.",
+        "Filters, regulators, lubricators and couplers resist as the sample figures of the shipped table; the maker's curve holds.",
+        "The air in the pipe has 20 C.",
+    ];
+    let lists = demand.assumptions.iter().chain(&supply.assumptions);
+    std::iter::once(tank)
+        .chain(own.into_iter().map(str::to_owned))
+        .chain(limits.map(str::to_owned))
+        .chain(std::iter::once(demand.method.clone()))
+        .chain(lists.cloned())
+        .collect()
+}
