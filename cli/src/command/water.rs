@@ -28,7 +28,7 @@ pub(super) fn run(args: &Water, io: &mut Io<'_>) -> Result<Exit, Failure> {
             Ok(())
         }
         PartsFormat::Csv => {
-            let hangers = args.hangers.then_some(&hangers[..]).unwrap_or_default();
+            let hangers = if args.hangers { &hangers[..] } else { &[] };
             output::csv::water(&plan.water, plan.amounts.as_ref(), hangers, &place, out)
         }
         PartsFormat::Json => output::json::water(&plan, &hangers, &place, out),
