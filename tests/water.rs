@@ -272,6 +272,9 @@ fn the_demo_ring_drains_into_its_low_point() {
     assert!(text.out.contains("Every foot drains"), "{}", text.out);
     let row = "along the pipe  above floor  pipe";
     assert!(text.out.contains(row), "{}", text.out);
+    let csv = run(&["water", &job, "--format", "csv", "--hangers"]);
+    let row = "\nhanger,\"609.6 mm from leg 1, a corner to leg 1, its end entry\",3346.45,,,\n";
+    assert!(csv.out.contains(row), "{}", csv.out);
 }
 
 /// Two rooms, the low drain in the cold one; paint at the bench.

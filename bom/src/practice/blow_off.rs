@@ -1,3 +1,4 @@
+use super::hung::Hung;
 use super::{Context, Found, Rule};
 use crate::finding::Severity;
 use crate::quantity::Pressure;
@@ -7,7 +8,7 @@ pub(super) static RULE: Rule = Rule {
     severity: Severity::Warning,
     finds: "A blow gun that can get 30 psi or more.",
     why: "A blocked tip on skin drives air into the blood; chips fly into eyes. Cleaning air must be below 30 psi, with chip guards and goggles.",
-    cure: "set a regulator to less than 30 psi, or take a gun whose tip bleeds below 30 psi when it is blocked and accept this finding with that as the reason",
+    cure: "set a regulator to less than 30 psi (2 bar), or take a gun whose tip bleeds below that when it is blocked and accept this finding with that as the reason",
     source: "29 CFR 1910.242(b)",
     check,
 };
@@ -16,18 +17,20 @@ pub(super) static RULE: Rule = Rule {
 const LIMIT: Pressure = Pressure::from_psi(30.0);
 const WORDS: [&str; 4] = ["blow gun", "blowgun", "blow off", "dust gun"];
 
+/// Whether a tool says in its name or note that it blows.
+pub(super) fn is_blow_gun(hung: Hung<'_>) -> bool {
+    let words = [&hung.tool.name, &hung.tool.note];
+    words.into_iter().flatten().any(|words| {
+        let words = words.value.to_lowercase().replace('-', " ");
+        WORDS.iter().any(|word| words.contains(word))
+    })
+}
+
 fn check(context: Context<'_>) -> Vec<Found> {
     let units = context.network.units;
-    let says = |text: &str| {
-        let text = text.to_lowercase().replace('-', " ");
-        WORDS.iter().any(|word| text.contains(word))
-    };
     context
         .tools()
-        .filter(|hung| {
-            let words = [&hung.tool.name, &hung.tool.note];
-            words.into_iter().flatten().any(|words| says(&words.value))
-        })
+        .filter(|hung| is_blow_gun(*hung))
         .filter_map(|hung| {
             let gets = match context.at_tool(hung) {
                 Some(gets) if gets < LIMIT => return None,

@@ -9,7 +9,7 @@ pub(super) static RULE: Rule = Rule {
     severity: Severity::Warning,
     finds: "A filter within 25 ft of a tank whose air is above 120 F, with no dryer between.",
     why: "A filter holds drops and no vapour: in warm air the water passes it and falls out behind it.",
-    cure: "let the air cool first: an aftercooler, a dryer, or 25 to 50 ft of bare pipe before the filter",
+    cure: "let the air cool first: an aftercooler, a dryer, or 25 to 50 ft (8 to 15 m) of bare pipe before the filter",
     source: "common practice, no source",
     check,
 };

@@ -6,7 +6,7 @@ pub(super) static RULE: Rule = Rule {
     name: "hose-cannot-fall-back",
     severity: Severity::Warning,
     finds: "Pipe that goes down from the hose at the tank.",
-    why: "The hose should fall back to the tank; where the pipe goes down first, warm water from the tank runs into it and stands there.",
+    why: "The hose should fall back to the tank; where the pipe goes down first, what the warm air leaves in the hose runs on into the pipe, and stands at its first low point without a drain.",
     cure: "let the pipe rise from the end of the hose, so that the hose falls back to the tank",
     source: "common practice, no source",
     check,

@@ -1,6 +1,5 @@
 use super::{Context, Found, Rule};
 use crate::finding::Severity;
-use crate::network::Owner;
 use crate::quantity::Length;
 use std::collections::BTreeMap;
 
@@ -9,7 +8,7 @@ pub(super) static RULE: Rule = Rule {
     severity: Severity::Warning,
     finds: "Main that is level.",
     why: "Level pipe sags between its hangers: the water stands there until the air carries it to a tool.",
-    cure: "let the main fall to a drain, by 1/8 in per ft or 1 % (some public works take 3 in per 100 ft, some fall back to the tank: choose one and keep it)",
+    cure: "let the main fall to a drain, by 1/8 in per ft or 1 % (10 mm/m; some public works take 3 in per 100 ft, some fall back to the tank: choose one and keep it)",
     source: "common practice, no source; NAVFAC MO-209 ch. 5 and TM 55-1930-209-14P-7 1.3 disagree on direction and size",
     check,
 };
@@ -17,14 +16,7 @@ pub(super) static RULE: Rule = Rule {
 fn check(context: Context<'_>) -> Vec<Found> {
     let mut legs: BTreeMap<usize, Length> = BTreeMap::new();
     for standing in &context.water.standing {
-        // A stretch belongs to the leg that it is walked on, which a ring's
-        // last one ends on only with its first node.
-        let ends = [standing.to, standing.from].map(|end| context.network.node(end).origin.owner);
-        let leg = ends.into_iter().find_map(|owner| match owner {
-            Owner::Leg(leg) => Some(leg),
-            _ => None,
-        });
-        if let Some(leg) = leg {
+        if let Some(leg) = context.network.link(standing.first).leg {
             *legs.entry(leg).or_default() += standing.length;
         }
     }

@@ -1,16 +1,27 @@
 use super::{Context, Found, Rule};
 use crate::finding::Severity;
 use crate::network::NodeKind;
+use crate::water::ONE_WAY;
 
 pub(super) static RULE: Rule = Rule {
     name: "low-point-without-drain",
     severity: Severity::Warning,
     finds: "A low point of the pipe from which nothing drains.",
     why: "All water of the pipe above it gathers there, until the air tears it off and throws it at the tools.",
-    cure: "stand a drain there (below a riser: a drip leg at its foot), or let the pipe fall on to one",
+    cure: "stand a drain there (below a riser: a drip leg at its foot, on a short level straight before it), or let the pipe fall on to one",
     source: "common practice, no source; NAVFAC MO-209 ch. 5 (e): drip legs at all low points and at the foot of risers",
     check,
 };
+
+/// The device that water meets first on its way back to the tank.
+fn one_way(context: Context<'_>) -> &str {
+    let connect = context.job.supply.connect.iter().rev();
+    let mut names = connect.map(|used| context.name_of(used));
+    match names.find(|name| ONE_WAY.contains(name)) {
+        Some("check") => "check valve",
+        name => name.unwrap_or("device"),
+    }
+}
 
 fn check(context: Context<'_>) -> Vec<Found> {
     let pockets = context.pockets().filter(|end| !context.ends_main(end.at));
@@ -19,9 +30,14 @@ fn check(context: Context<'_>) -> Vec<Found> {
             let node = context.network.node(end.at);
             let place = match node.kind {
                 NodeKind::Device { .. } if !context.network.is_line_valve(end.at) => {
-                    "before what lets nothing back to the tank"
+                    format!(
+                        "before the {}, which lets nothing back to the tank",
+                        one_way(context)
+                    )
                 }
-                NodeKind::Port { .. } | NodeKind::Fitting(_) | NodeKind::Device { .. } => "here",
+                NodeKind::Port { .. } | NodeKind::Fitting(_) | NodeKind::Device { .. } => {
+                    format!("at {}", context.network.place(end.at))
+                }
             };
             Found {
                 span: node.span,

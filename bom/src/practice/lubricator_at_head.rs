@@ -6,7 +6,7 @@ pub(super) static RULE: Rule = Rule {
     severity: Severity::Warning,
     finds: "A lubricator between the tank and the main.",
     why: "Oil mist settles on the pipe within about 50 ft, and the main carries oil to every outlet for good, paint among them.",
-    cure: "put a lubricator at its tool, within about 50 ft, and never on a line that may feed a spray gun",
+    cure: "put a lubricator at its tool, within about 50 ft (15 m), and never on a line that may feed a spray gun",
     source: "common practice, no source",
     check,
 };
@@ -17,8 +17,7 @@ fn check(context: Context<'_>) -> Vec<Found> {
         .into_iter()
         .map(|span| Found {
             span,
-            message: "a lubricator at the head of the main oils every line, paint among them"
-                .to_owned(),
+            message: "a lubricator at the head of the main oils every line for good".to_owned(),
         })
         .collect()
 }

@@ -7,7 +7,7 @@ pub(super) static RULE: Rule = Rule {
     severity: Severity::Warning,
     finds: "A drop without a drip leg, or a drip leg without a drain.",
     why: "The last water before the tool has nowhere to wait, or nobody can let it out.",
-    cure: "end the drop in a drip leg of 6 to 12 in with a drain valve",
+    cure: "end the drop in a drip leg of 6 to 12 in (150 to 300 mm) with a drain valve",
     source: "common practice, no source; NAVFAC MO-209 ch. 5 (e)",
     check,
 };

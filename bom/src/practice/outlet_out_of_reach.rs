@@ -7,7 +7,7 @@ pub(super) static RULE: Rule = Rule {
     severity: Severity::Note,
     finds: "An outlet above 6 ft or below 1 ft 6 in that names no reel.",
     why: "Nobody can plug in a hose or reach the valve without a ladder, or a low one is kicked and stands in the dust.",
-    cure: "set the outlet between 1-6 and 6-0 above the floor, or say that it feeds a reel in its name or its drop's",
+    cure: "set the outlet from 1 ft 6 in to 6 ft (460 to 1830 mm) above the floor, or say that it feeds a reel in its name or its drop's; on a deck, accept it with that as the reason",
     source: "common practice, no source",
     check,
 };

@@ -34,6 +34,7 @@ fn check(context: Context<'_>) -> Vec<Found> {
     };
     let outlets = match network.drops.len() {
         1 => "the outlet".to_owned(),
+        2 => "both outlets".to_owned(),
         count => format!("all {count} outlets"),
     };
     let without = whole_ring.then(|| Found {

@@ -75,6 +75,11 @@ fn a_blow_gun_is_known_by_its_words() {
         ]
     );
     assert!(gun("tool = \"blow gun\", pressure = \"25 psi\"").is_empty());
+    // What a gun is sold for is no pressure to set a regulator to.
+    assert_eq!(
+        gun("tool = \"blow gun\", side = 1"),
+        ["blow-off: blow gun can get 140 psi, and cleaning air must be below 30 psi"]
+    );
     // The rule is below 30 psi, and 30 psi is not.
     assert_eq!(gun("tool = \"blow gun\", pressure = \"30 psi\"").len(), 1);
 }
@@ -128,11 +133,21 @@ fn low_points_are_said_once_and_where_they_are() {
         level,
         ["level-main: 22'-0\" of main is level and holds its water"]
     );
+    // Each leg of a level ring has its own, the closing one too.
+    let library = Library::shipped().unwrap();
+    let ring = include_str!("../../../tests/practice/ring-without-valves/good.toml");
+    let text = ring.replace("\"1in per 10ft\"", "\"level\"");
+    let (plan, findings) = crate::plan(&Source::new("job", text.clone()), &library);
+    let practice = plan.unwrap_or_else(|| panic!("{findings:#?}")).practice;
+    let level = practice.iter().filter(|one| one.rule == "level-main");
+    let of_legs: Vec<usize> = level.map(|one| one.place().start).collect();
+    let legs: Vec<usize> = text.match_indices("[[leg]]").map(|(at, _)| at).collect();
+    assert_eq!(of_legs, legs);
     let check = said(&[(CONNECT, r#"["valve", "check", "hose 18in"]"#)]);
     assert_eq!(
         check,
         [
-            "low-point-without-drain: the water of 5'-6\" of pipe stands before what lets nothing back to the tank, 2'-6\" above the floor"
+            "low-point-without-drain: the water of 5'-6\" of pipe stands before the check valve, which lets nothing back to the tank, 2'-6\" above the floor"
         ]
     );
     let frozen = said(&[
@@ -147,6 +162,33 @@ fn low_points_are_said_once_and_where_they_are() {
     assert_eq!(
         frozen[0],
         "freezing-drain: the low point at compressor, connection item 3 holds the water of 5'-6\" in `annex`, which gets as cold as 32 F"
+    );
+}
+
+// A side at the end of the main takes all of its 27-6 but the riser's 5-6; with
+// main beyond, what passes it there only may go down it.
+#[test]
+fn a_side_take_off_at_the_end_of_the_main_takes_its_water() {
+    let side = ("take_off = \"top\"", "take_off = \"side\"");
+    let wet = |edits: &[(&str, &str)]| {
+        let mut all = said(edits);
+        all.retain(|one| one.starts_with("wet-take-off: `saw`"));
+        all
+    };
+    assert_eq!(
+        wet(&[side]),
+        [
+            "wet-take-off: `saw` leaves the side of the main and is at risk from the water of 14'-6\" of pipe"
+        ]
+    );
+    let at_end = [
+        side,
+        ("saw = \"20-0\", low = \"27-6\"", "saw = \"27-6\""),
+        ("[drain.low]\ndrip_leg = \"8in\"\n", ""),
+    ];
+    assert_eq!(
+        wet(&at_end),
+        ["wet-take-off: `saw` leaves the side of the main and takes the water of 22'-0\" of pipe"]
     );
 }
 

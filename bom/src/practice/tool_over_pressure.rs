@@ -1,3 +1,4 @@
+use super::blow_off::is_blow_gun;
 use super::hung::above;
 use super::{Context, Found, Rule};
 use crate::finding::Severity;
@@ -16,6 +17,9 @@ fn check(context: Context<'_>) -> Vec<Found> {
     let units = context.network.units;
     context
         .tools()
+        // Where it works best is above what is safe for it, of which `blow-off`
+        // has a word.
+        .filter(|hung| !is_blow_gun(*hung))
         .filter_map(|hung| {
             let best = hung.best(context.library)?;
             let gets = context

@@ -14,8 +14,10 @@ pub(super) struct Above {
     from: Vec<Vec<NodeId>>,
     /// The stretch of level main on which each place lies.
     stretch_of: Vec<Option<usize>>,
-    /// What may stand on each stretch: its own length and all above it.
-    stretches: Vec<Length>,
+    /// The places of each stretch and its own length.
+    stretches: Vec<(Vec<NodeId>, Length)>,
+    /// Whether what comes to each place leaves it downwards.
+    leaves: Vec<bool>,
 }
 
 impl Above {
@@ -25,9 +27,11 @@ impl Above {
             from: vec![Vec::new(); network.node_count()],
             stretch_of: vec![None; network.node_count()],
             stretches: Vec::new(),
+            leaves: vec![false; network.node_count()],
         };
         for (id, _) in network.nodes() {
             for lower in ways_down(network, id) {
+                above.leaves[id.index()] = true;
                 above.from[lower.index()].push(id);
             }
         }
@@ -43,7 +47,7 @@ impl Above {
             if above.stretch_of[id.index()].is_none() && level_main(network, id).next().is_some() {
                 let places = above.gather(network, id);
                 let own: Length = places.iter().map(|place| level[place.index()]).sum();
-                above.stretches.push(own + above.running_to(places));
+                above.stretches.push((places, own));
             }
         }
         above
@@ -73,12 +77,15 @@ impl Above {
     }
 
     /// All pipe whose water may pass a place of the main: on level main that of
-    /// its whole stretch.
+    /// its whole stretch, but for what comes down where it leaves the stretch at
+    /// once, by a drain or another drop.
     pub(super) fn may_pass(&self, place: NodeId) -> Length {
-        match self.stretch_of[place.index()] {
-            Some(stretch) => self.stretches[stretch],
-            None => self.may_come(place),
-        }
+        let Some(stretch) = self.stretch_of[place.index()] else {
+            return self.may_come(place);
+        };
+        let (places, own) = &self.stretches[stretch];
+        let stays = |other: &NodeId| *other == place || !self.leaves[other.index()];
+        *own + self.running_to(places.iter().copied().filter(stays).collect())
     }
 
     fn running_to(&self, mut open: Vec<NodeId>) -> Length {

@@ -15,7 +15,7 @@ pub(super) enum Step {
 }
 
 /// Devices through which nothing runs back to the tank.
-const ONE_WAY: [&str; 5] = ["check", "filter", "regulator", "lubricator", "dryer"];
+pub(crate) const ONE_WAY: [&str; 5] = ["check", "filter", "regulator", "lubricator", "dryer"];
 
 /// What water does that has come to a place.
 pub(super) fn step(network: &Network, library: &Library, place: NodeId) -> Step {

@@ -64,7 +64,7 @@ pub struct Standing {
     /// Its length, centre to centre.
     pub length: Length,
     /// Its first link.
-    pub(super) first: LinkId,
+    pub(crate) first: LinkId,
 }
 
 /// An outlet to which water comes.
@@ -147,9 +147,9 @@ pub(super) fn follow(network: &Network, library: &Library) -> WaterMap {
 /// Adds level main to what stands: to the stretch before it, if it goes on from
 /// there on the same leg.
 fn stand(network: &Network, standing: &mut Vec<Standing>, more: Standing) {
-    let leg = |place: NodeId| network.node(place).origin.owner;
+    let leg = |one: &Standing| network.link(one.first).leg;
     match standing.last_mut() {
-        Some(last) if last.to == more.from && leg(last.to) == leg(more.to) => {
+        Some(last) if last.to == more.from && leg(last) == leg(&more) => {
             last.to = more.to;
             last.length += more.length;
         }

@@ -15,6 +15,7 @@ mod season;
 mod shares;
 
 pub use amount::{Amounts, Arrival, Day};
+pub(crate) use ends::ONE_WAY;
 pub use freezing::{Freezing, FreezingKind, freezing};
 pub use map::{End, EndKind, Standing, WaterMap, Wet, WetHow};
 pub use profile::{Place, Walked, profile};

@@ -141,13 +141,8 @@ pub(super) fn assumptions(job: &Job, rooms: &Rooms<'_>) -> Vec<String> {
     if let [first, _, ..] = &job.rooms[..]
         && !unnamed.is_empty()
     {
-        let verb = if unnamed.len() == 1 {
-            "stands"
-        } else {
-            "stand"
-        };
         said.push(format!(
-            "What names no room {verb} in {}: {}.",
+            "What names no room stands in {}: {}.",
             first.name.value,
             unnamed.join(", ")
         ));

@@ -133,6 +133,24 @@ fn a_side_take_off_is_at_risk_and_a_bottom_one_takes_all() {
     assert_eq!(wet("\"bottom\""), [(WetHow::Takes, "10'-0\"".to_owned())]);
 }
 
+// Level main behind the low drain: what falls to the drain leaves there, and
+// only the 8-0 of level main stand beside the drop.
+#[test]
+fn a_drain_at_the_start_of_level_main_lets_its_water_out() {
+    let behind = SHOP
+        .replace(
+            "[drain.low]",
+            "[[leg]]\nfrom = \"low\"\ngo = \"east 8-0\"\nfall = \"level\"\nmarks = { saw = \"5-0\" }\n[drain.low]",
+        )
+        .replace(
+            "[outlet.bench]",
+            "[outlet.saw]\ndrop = \"two\"\nheight = \"3-6\"\n[drop.two]\nsize = \"1/2in\"\ntake_off = \"side\"\nfoot = \"tee\"\nsides = [[\"valve\", \"coupler\"]]\n[outlet.bench]",
+        );
+    let all = said(&behind);
+    assert!(all.contains(&"stands 8'-0\"".to_owned()), "{all:?}");
+    assert!(all.contains(&"saw AtRisk 8'-0\"".to_owned()), "{all:?}");
+}
+
 // Nothing lies lower than an elbow foot but the tool.
 #[test]
 fn an_elbow_foot_sends_its_water_to_the_tool() {

@@ -17,7 +17,9 @@ pub(super) fn run(args: &Explain, io: &mut Io<'_>) -> Result<Exit, Failure> {
             .map_or_else(String::new, |near| format!("; did you mean `{near}`?"));
         return Err(Failure::Untold(
             Exit::Unreadable,
-            format!("there is no rule `{name}`: `dripleg explain` lists them{near}"),
+            format!(
+                "there is no rule of good practice `{name}`: `dripleg explain` lists them{near}; any other finding says in `check` all there is to say"
+            ),
         ));
     };
     output::terminal::rule(rule, io.width, io.out)?;

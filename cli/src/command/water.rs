@@ -27,7 +27,10 @@ pub(super) fn run(args: &Water, io: &mut Io<'_>) -> Result<Exit, Failure> {
             }
             Ok(())
         }
-        PartsFormat::Csv => output::csv::water(&plan.water, plan.amounts.as_ref(), &place, out),
+        PartsFormat::Csv => {
+            let hangers = if args.hangers { &hangers[..] } else { &[] };
+            output::csv::water(&plan.water, plan.amounts.as_ref(), hangers, &place, out)
+        }
         PartsFormat::Json => output::json::water(&plan, &hangers, &place, out),
     })?;
     Ok(Exit::Done)

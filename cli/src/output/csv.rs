@@ -4,7 +4,7 @@
 use super::{AirPaper, words};
 use bom::network::NodeId;
 use bom::quantity::Pressure;
-use bom::takeoff::{Because, Takeoff};
+use bom::takeoff::{Because, Hanger, Takeoff};
 use bom::water::{Amounts, WaterMap};
 use pricing::compare::Comparison;
 use pricing::cut_sheet::CutSheet;
@@ -306,13 +306,15 @@ pub fn cut(sheet: &CutSheet, out: &mut dyn Write) -> io::Result<()> {
     table.end()
 }
 
-/// Where the water goes, a row for each end and each level stretch.
+/// Where the water goes, a row for each end and each level stretch, and for
+/// each of the hangers.
 ///
 /// # Errors
 /// What the writer says.
 pub fn water(
     map: &WaterMap,
     amounts: Option<&Amounts>,
+    hangers: &[Hanger],
     place: &dyn Fn(NodeId) -> String,
     out: &mut dyn Write,
 ) -> io::Result<()> {
@@ -339,6 +341,11 @@ pub fn water(
     for one in &map.standing {
         let between = format!("{} to {}", place(one.from), place(one.to));
         table.row(["standing", &between, "", &one.length.to_mm_text(), "", ""])?;
+    }
+    for hanger in hangers {
+        let (along, from) = (hanger.along.to_mm_text(), place(hanger.from));
+        let at = format!("{along} mm from {from} to {}", place(hanger.to));
+        table.row(["hanger", &at, &hanger.height.to_mm_text(), "", "", ""])?;
     }
     table.end()
 }

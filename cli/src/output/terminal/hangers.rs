@@ -29,7 +29,7 @@ pub fn hangers(
         let name = if straight == this {
             String::new()
         } else {
-            place(hanger.from)
+            format!("{} to {}", place(hanger.from), place(hanger.to))
         };
         straight = this;
         vec![
@@ -47,6 +47,6 @@ pub fn hangers(
         Column::Figures,
         Column::Words,
     ];
-    let heads = ["", "from", "along the pipe", "above floor", "pipe"];
+    let heads = ["", "straight", "along the pipe", "above floor", "pipe"];
     table(out, width, &columns, &heads, rows)
 }

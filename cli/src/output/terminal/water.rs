@@ -36,13 +36,12 @@ pub fn water(
         &format!("{} of pipe; {fall}", map.all.show_total(units)),
     )?;
     writeln!(out)?;
-    let at_risk = map.ends.iter().any(|end| end.at_risk > Length::ZERO);
     // Of the mean day, and of the hottest if the job says how hot it gets.
     let of_days = |litres: &dyn Fn(&Day) -> f64| -> Vec<f64> {
         let days = amounts.map(|amounts| [Some(&amounts.mean), amounts.hottest.as_ref()]);
         days.into_iter().flatten().flatten().map(litres).collect()
     };
-    let row = |number: String, name, height, pipe: Length, more: Length, litres: Vec<f64>| {
+    let row = |number: String, name, height, pipe: Length, litres: Vec<f64>| {
         let mut row = vec![
             number,
             name,
@@ -50,12 +49,6 @@ pub fn water(
             pipe.show(units),
             format!("{:.1} %", map.percent(pipe)),
         ];
-        if at_risk {
-            row.push(match more {
-                Length::ZERO => String::new(),
-                more => more.show(units),
-            });
-        }
         row.extend(
             litres
                 .into_iter()
@@ -73,7 +66,6 @@ pub fn water(
                 words::end_name(end, place),
                 end.height.show(units),
                 end.pipe,
-                end.at_risk,
                 of_days(&|day| day.at_ends[number]),
             )
         })
@@ -84,7 +76,6 @@ pub fn water(
             "nowhere: level pipe".to_owned(),
             String::new(),
             map.standing.iter().map(|one| one.length).sum(),
-            Length::ZERO,
             of_days(&|day| day.standing),
         ));
     }
@@ -95,7 +86,6 @@ pub fn water(
         (Column::Figures, "pipe"),
         (Column::Points, "share"),
     ];
-    columns.extend(at_risk.then_some((Column::Figures, "may come too")));
     let of_water = ["water a day", "hottest day"];
     columns.extend(
         of_days(&|_| 0.0)
@@ -105,12 +95,22 @@ pub fn water(
     );
     let (columns, heads): (Vec<_>, Vec<_>) = columns.into_iter().unzip();
     table(out, width, &columns, &heads, rows)?;
-    if at_risk {
+    let as_well: Vec<String> = map
+        .ends
+        .iter()
+        .zip(1..)
+        .filter(|(end, _)| end.at_risk > Length::ZERO)
+        .map(|(end, number)| format!("to {number} that of {} more", end.at_risk.show(units)))
+        .collect();
+    if !as_well.is_empty() {
         writeln!(out)?;
         paragraph(
             out,
             width,
-            "Where pipe falls away two ways, water is counted the way that is walked first; it may come to the other as well.",
+            &format!(
+                "Where pipe falls away two ways, water is counted the way that is walked first; it may come the other way as well: {}.",
+                as_well.join(", ")
+            ),
         )?;
     }
     if let Some(amounts) = amounts {
