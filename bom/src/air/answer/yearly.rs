@@ -24,8 +24,27 @@ pub struct Yearly {
     pub pipe: Option<OfPipe>,
     /// For the leak, if one was asked for.
     pub leak: Option<OfLeak>,
+    /// What a kWh costs, in the user's currency.
+    pub price: Option<f64>,
     /// What was taken for granted.
     pub assumptions: Vec<String>,
+}
+
+impl Yearly {
+    /// What so many kWh cost.
+    #[must_use]
+    pub fn cost(&self, energy: f64) -> Option<f64> {
+        self.price.map(|price| price * energy)
+    }
+}
+
+/// What is asked beside the shop's own air.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct Asked {
+    /// The diameter of a leak.
+    pub leak: Option<Length>,
+    /// What a kWh costs.
+    pub price: Option<f64>,
 }
 
 /// What the pipe to a tool takes.
@@ -64,15 +83,14 @@ const HOURS: f64 = 8.0;
 /// A hole with sharp edges: a common handbook figure.
 const SHARP: f64 = 0.61;
 
-/// What the shop's air, the pressure lost and a leak of this diameter take in a
-/// year. None where a pressure or a flow is beyond what a shop has.
+/// What the shop's air, the pressure lost and a leak take in a year. None where a pressure or a flow is beyond what a shop has.
 #[must_use]
 pub fn yearly(
     air: &Air,
     job: &Job,
     network: &Network,
     library: &Library,
-    leak: Option<Length>,
+    asked: Asked,
 ) -> Option<Yearly> {
     let site = job.site();
     let daily = job.supply.running.unwrap_or(HOURS);
@@ -98,7 +116,7 @@ pub fn yearly(
             let probe = Probe::of(job, network, library, &air.demand, Wear::Aged);
             let probe = probe.with_larger_main();
             let none = AirFlow::from_litres_per_second(0.0);
-            let larger = probe.gets(of, &air.aged.cases, 0, none)?;
+            let larger = probe.tool(of, &air.aged.cases, 0, none)?;
             let lost = in_pipe(of);
             let saved = (lost - in_pipe(&larger)).max(0.0);
             let energy = |kpa: f64| plant.of_pressure(average, kpa * 1e3);
@@ -112,7 +130,7 @@ pub fn yearly(
         }
         None => None,
     };
-    let leak = match leak {
+    let leak = match asked.leak {
         Some(hole) => Some(of_leak(&plant, hole, taken_in)?),
         None => None,
     };
@@ -122,6 +140,7 @@ pub fn yearly(
         average: plant.energy(average)?,
         pipe,
         leak,
+        price: asked.price,
         assumptions: assumptions(job, daily, discharge, &plant),
     })
 }

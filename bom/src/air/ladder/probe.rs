@@ -47,9 +47,9 @@ impl<'a> Probe<'a> {
         self
     }
 
-    /// What a tool gets in the case that is worst for it, with so much more air
+    /// What becomes of a tool in the case that is worst for it, with so much more air
     /// drawn at the foot of an outlet.
-    pub(in crate::air) fn gets(
+    pub(in crate::air) fn tool(
         &self,
         air: &ToolAir,
         cases: &[Case],
