@@ -214,7 +214,7 @@ fn a_job_that_cannot_be_built_at_all_stops() {
 fn an_option_that_cannot_be_built_says_why() {
     let job = folder("compare-built").join("job.toml");
     let text = read(root().join("catalogs-demo/millrace.toml"));
-    let large = text.replacen("size   = \"auto\"", "size   = \"4in\"", 1);
+    let large = text.replacen("size   = \"3/4in\"", "size   = \"4in\"", 1);
     std::fs::write(&job, large).unwrap();
     let outcome = run(&[
         "compare",

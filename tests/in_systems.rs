@@ -26,7 +26,8 @@ fn built(job: &str, library: &Library) -> Vec<(usize, bom::Plan)> {
     systems
         .filter(|(_, system)| system.carries_main)
         .filter_map(|(index, system)| {
-            let (plan, findings) = bom::plan_in(&Source::new("job", job), library, index);
+            let (plan, findings) =
+                bom::plan_by(&Source::new("job", job), library, Some(index), None);
             if plan.is_none() {
                 // Press and push-fit sockets are long.
                 let rules: Vec<&str> = findings.iter().map(|finding| finding.rule).collect();

@@ -221,7 +221,7 @@ proptest! {
         }
         prop_assert!(findings.is_empty(), "{:?}", findings);
         let job = job.unwrap();
-        let network = bom::network::build(&job, &library).0.unwrap();
+        let network = bom::network::build(&job, &library, bom::network::Open::Chart).0.unwrap();
         let map = walk(&network, &library);
         let amounts = bom::water::amounts(&job, &network, &library, &map).unwrap();
         for day in [Some(&amounts.mean), amounts.coldest.as_ref(), amounts.hottest.as_ref()].into_iter().flatten() {

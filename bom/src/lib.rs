@@ -26,8 +26,10 @@ pub mod system;
 pub mod takeoff;
 pub mod water;
 
+use air::sizes::{Costs, Sizes};
 use finding::{Finding, stops};
 use library::Library;
+use network::Open;
 use source::Source;
 
 /// A job, walked and counted.
@@ -59,20 +61,18 @@ pub struct Plan {
 /// findings stand in the order of the file.
 #[must_use]
 pub fn plan(source: &Source, library: &Library) -> (Option<Plan>, Vec<Finding>) {
-    planned(source, library, None)
+    plan_by(source, library, None, None)
 }
 
-/// The same, with the main in another system: its sizes, and those of drops
-/// and drains, become the ones that carry the air as well.
+/// The same, with the main in another `system`: its sizes, and those of drops and
+/// drains, become the ones that carry the air as well. Sizes that the job leaves
+/// open are the cheapest by `costs`, or have the least metal.
 #[must_use]
-pub fn plan_in(source: &Source, library: &Library, system: usize) -> (Option<Plan>, Vec<Finding>) {
-    planned(source, library, Some(system))
-}
-
-fn planned(
+pub fn plan_by(
     source: &Source,
     library: &Library,
     system: Option<usize>,
+    costs: Option<&Costs<'_>>,
 ) -> (Option<Plan>, Vec<Finding>) {
     let (job, mut findings) = job::read(source, library);
     let job = match system {
@@ -80,7 +80,7 @@ fn planned(
         None => job,
     };
     let plan = job.and_then(|job| {
-        let (network, found) = network::build(&job, library);
+        let (network, found) = sized(&job, library, costs);
         findings.extend(found);
         let network = network.filter(|_| !stops(&findings))?;
         let (takeoff, found) = takeoff::takeoff(&network, library);
@@ -117,4 +117,37 @@ fn planned(
     });
     findings.sort_by_key(Finding::place);
     (plan, findings)
+}
+
+/// The network with the sizes that the job leaves open: those that keep every
+/// tool's pressure where it names tools, else those of the published chart.
+fn sized(
+    job: &job::Job,
+    library: &Library,
+    costs: Option<&Costs<'_>>,
+) -> (Option<network::Network>, Vec<Finding>) {
+    let chosen = || sizes(job, library, costs);
+    match chosen() {
+        Some(sizes) => network::build(job, library, Open::Chosen(&sizes)),
+        None => network::build(job, library, Open::Chart),
+    }
+}
+
+/// The sizes that are chosen for what a job leaves open: by costs, or by the
+/// metal where these leave nothing to choose from. None where it leaves nothing
+/// open or names no tools.
+#[must_use]
+pub fn sizes(job: &job::Job, library: &Library, costs: Option<&Costs<'_>>) -> Option<Sizes> {
+    if !air::sizes::wanted(job) {
+        return None;
+    }
+    let network = network::build(job, library, Open::Any).0?;
+    let demand = air::demand::demand(job, library);
+    let metal = |system, size| air::sizes::metal(library, system, size);
+    let by_metal = Costs {
+        of: &metal,
+        basis: "the mass of metal",
+    };
+    let choose = |costs| air::sizes::choose(job, &network, library, &demand, costs);
+    costs.and_then(choose).or_else(|| choose(&by_metal))
 }

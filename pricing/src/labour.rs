@@ -72,13 +72,13 @@ pub fn labour(takeoff: &Takeoff, hours: &Hours) -> Vec<LabourLine> {
         };
         let text = format!("{words} {}", joint.size);
         let table = rates::joint_table(joint.joint);
-        let rate = hours.of_joint(joint);
+        let rate = hours.of_joint(&joint.system, joint.joint, joint.size);
         lines.push(line(text, joint.count, "joint", table, rate));
     }
     for pipe in &takeoff.pipe {
         let text = format!("Hang pipe {}", pipe.size);
         let feet = pipe.end_to_end.stretches_of(Length::from_feet(1));
-        let rate = hours.of_pipe_10ft(pipe);
+        let rate = hours.of_pipe_10ft(&pipe.key.system, pipe.size);
         let rate = rate.map(|for_ten| (for_ten * Decimal::new(1, 1)).normalize());
         lines.push(line(text, feet, "ft", "pipe_10ft", rate));
     }

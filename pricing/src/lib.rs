@@ -11,6 +11,7 @@
 //! * [`offer`]: from the estimate to the quote
 //! * [`compare`]: the same layout in several pipe systems
 //! * [`cut_sheet`]: which piece is cut from which stick
+//! * [`size_costs`]: what a size costs, for choosing sizes
 //! * [`shop`]: what to buy, for the owner who stands in the store
 
 pub mod catalog;
@@ -27,4 +28,5 @@ pub mod offer;
 pub mod quote;
 pub mod rates;
 pub mod shop;
+pub mod size_costs;
 pub mod stand_ins;

@@ -14,6 +14,7 @@ pub mod moisture;
 pub mod peak;
 pub mod receiver;
 pub mod resistance;
+pub mod sizes;
 pub mod sizing;
 pub mod solve;
 pub mod supply;

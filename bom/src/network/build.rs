@@ -3,7 +3,8 @@
 use super::drops::Builder;
 use super::route::{DraftKind, DraftNode, Route};
 use super::{
-    LegName, Link, Network, Node, NodeKind, Owner, Spot, connection, ends, falls, route, sizes,
+    LegName, Link, Network, Node, NodeKind, Open, Owner, Spot, connection, ends, falls, route,
+    sizes,
 };
 use crate::finding::{Finding, stops};
 use crate::fitting::{Fitting, NoFitting, Way};
@@ -14,9 +15,10 @@ use crate::source::Span;
 use petgraph::graph::{NodeIndex, UnGraph};
 use std::collections::BTreeSet;
 
-/// Builds the network. It is there if nothing stops it.
+/// Builds the network; what the job leaves open has its sizes `from` somewhere.
+/// It is there if nothing stops it.
 #[must_use]
-pub fn build(job: &Job, library: &Library) -> (Option<Network>, Vec<Finding>) {
+pub fn build(job: &Job, library: &Library, from: Open<'_>) -> (Option<Network>, Vec<Finding>) {
     let mut findings = Vec::new();
     let mut assumptions = job.assumptions.clone();
     let mut draft = route::Draft::default();
@@ -32,7 +34,15 @@ pub fn build(job: &Job, library: &Library) -> (Option<Network>, Vec<Finding>) {
         return (None, findings);
     }
     falls::apply(job, &mut route, start, &mut assumptions, &mut findings);
-    let auto = sizes::choose(job, library, &route, start, &mut assumptions, &mut findings);
+    let auto = sizes::choose(
+        job,
+        library,
+        &route,
+        start,
+        from,
+        &mut assumptions,
+        &mut findings,
+    );
     let mut builder = Builder {
         job,
         library,

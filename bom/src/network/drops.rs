@@ -24,7 +24,7 @@ struct Pipe {
 pub(super) struct Builder<'a> {
     pub(super) job: &'a Job,
     pub(super) library: &'a Library,
-    pub(super) auto: Auto,
+    pub(super) auto: Auto<'a>,
     pub(super) graph: UnGraph<DraftNode, Link>,
     pub(super) findings: &'a mut Vec<Finding>,
 }
@@ -118,7 +118,9 @@ impl Builder<'_> {
         let main = self.graph[place.node].at.up;
         let system = self.system_at(place.node);
         let main_size = self.main_size(place.node, system);
-        let size = self.auto.drop_size(kind, main_size, self.library, system);
+        let size = self
+            .auto
+            .drop_size(index, kind, main_size, self.library, system);
         self.refuse_unmade(system, size, kind.size_span);
         let pipe = Pipe {
             owner: Owner::Outlet(index),

@@ -106,7 +106,10 @@ mod tests {
         ] {
             let mut systems = library.systems().iter();
             let system = systems.position(|system| system.name == name).unwrap();
-            let network = crate::plan_in(&job, &library, system).0.unwrap().network;
+            let network = crate::plan_by(&job, &library, Some(system), None)
+                .0
+                .unwrap()
+                .network;
             let (straight, growth) = network.growth(&library).unwrap();
             assert_eq!(straight, Length::from_feet(48));
             let wanted = per_100_ft * 0.48 * 25.4;

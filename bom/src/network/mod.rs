@@ -20,6 +20,7 @@ pub use build::build;
 pub(crate) use falls::between;
 pub use growth::Straight;
 pub(crate) use rooms::Rooms;
+pub use sizes::Open;
 
 use crate::fitting::Fitting;
 use crate::job::{Direction, Foot, TakeOff, Threading, Unions, UnlikeMetals};
@@ -347,6 +348,16 @@ impl Network {
             }
         }
         systems
+    }
+
+    /// The same with other sizes of pipe; fittings stay as they are.
+    pub(crate) fn resized(&self, size: impl Fn(&Link, NodeId) -> Size) -> Self {
+        let mut resized = self.clone();
+        for edge in self.graph.edge_references() {
+            let size = size(edge.weight(), NodeId(edge.target()));
+            resized.graph[edge.id()].size = size;
+        }
+        resized
     }
 
     /// The two nodes that a link joins, in its direction.

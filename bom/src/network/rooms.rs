@@ -126,7 +126,9 @@ height = "3-6"
         let (job, findings) = crate::job::read(&Source::new("job", job), &library);
         assert!(findings.is_empty(), "{findings:#?}");
         let job = job.unwrap();
-        let network = crate::network::build(&job, &library).0.unwrap();
+        let network = crate::network::build(&job, &library, crate::network::Open::Chart)
+            .0
+            .unwrap();
         let rooms = Rooms::of(&job, &network);
         let there = || {
             let links = network.links();

@@ -1,8 +1,9 @@
 //! Sizes: as given, or read from the published chart where the job says auto.
 
 use super::Link;
-use super::route::{Draft, DraftNode, Route};
+use super::route::{Draft, DraftLink, DraftNode, Route};
 use crate::air::Stream;
+use crate::air::sizes::Sizes;
 use crate::finding::Finding;
 use crate::job::{DropKind, Job, SizeChoice, TakeOff};
 use crate::library::{Library, MORE_LOSS};
@@ -14,23 +15,37 @@ use petgraph::graph::{NodeIndex, UnGraph};
 /// The system whose pipe the size chart is of: the first that ships.
 const CHART: usize = 0;
 
-/// The sizes that `auto` stands for, as the chart names them.
+/// Where the sizes come from that the job leaves open.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Auto {
+pub enum Open<'a> {
+    /// The published chart.
+    Chart,
+    /// Any that are made: they are still to be chosen.
+    Any,
+    /// These.
+    Chosen(&'a Sizes),
+}
+
+/// The sizes that `auto` stands for: those chosen, or else as the chart names
+/// them.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Auto<'a> {
+    chosen: Option<&'a Sizes>,
     main: Option<Size>,
     drop: Option<Size>,
     stream: Option<Stream>,
 }
 
 /// Chooses the sizes, says how, and refuses those that the system lacks.
-pub(super) fn choose(
+pub(super) fn choose<'a>(
     job: &Job,
     library: &Library,
     route: &Route,
     start: NodeIndex,
+    from: Open<'a>,
     assumptions: &mut Vec<String>,
     findings: &mut Vec<Finding>,
-) -> Auto {
+) -> Auto<'a> {
     let mut refuse_unmade = |system: usize, size: SizeChoice, span: Span| {
         if let SizeChoice::Given(size) = size {
             findings.extend(unmade(&library.systems()[system], size, span));
@@ -57,12 +72,20 @@ pub(super) fn choose(
         .any(|link| link.size == SizeChoice::Auto);
     let drop_auto = job.drops.iter().any(|drop| drop.size == SizeChoice::Auto);
     let mut auto = Auto {
+        chosen: None,
         main: None,
         drop: None,
         stream: job.stream(),
     };
-    if !main_auto && !drop_auto {
-        return auto;
+    match from {
+        Open::Chosen(sizes) => {
+            assumptions.extend(sizes.words.iter().cloned());
+            auto.chosen = Some(sizes);
+            return auto;
+        }
+        Open::Any => return auto,
+        Open::Chart if !main_auto && !drop_auto => return auto,
+        Open::Chart => {}
     }
     let Some(flow) = job.supply.free_air else {
         findings.push(Finding::error(
@@ -134,14 +157,14 @@ pub(super) fn unmade(system: &System, size: Size, span: Span) -> Option<Finding>
     ))
 }
 
-impl Auto {
+impl Auto<'_> {
     /// The draft with every size in place.
     pub(super) fn settle(self, draft: &Draft, library: &Library) -> UnGraph<DraftNode, Link> {
         draft.map(
             |_, node| *node,
             |_, link| Link {
                 pipe: link.pipe,
-                size: self.of(link.size, self.main, library, link.system),
+                size: self.leg_size(link, library),
                 system: link.system,
                 direction: link.direction,
                 main: link.pipe.is_some(),
@@ -150,18 +173,30 @@ impl Auto {
         )
     }
 
-    /// The size of a drop that leaves a main of `main`.
+    fn leg_size(self, link: &DraftLink, library: &Library) -> Size {
+        let chosen = link
+            .leg
+            .and_then(|leg| self.chosen?.legs.get(&leg).copied())
+            .filter(|_| link.size == SizeChoice::Auto);
+        chosen.unwrap_or_else(|| self.of(link.size, self.main, library, link.system))
+    }
+
+    /// The size of the drop of an outlet that leaves a main of `main`.
     pub(super) fn drop_size(
         self,
+        outlet: usize,
         drop: &DropKind,
         main: Size,
         library: &Library,
         system: usize,
     ) -> Size {
-        let size = self.of(drop.size, self.drop, library, system);
+        let chosen = || self.chosen?.drops.get(&outlet).copied();
         match drop.size {
-            SizeChoice::Given(_) => size,
-            SizeChoice::Auto => size.min(main),
+            SizeChoice::Given(size) => size,
+            SizeChoice::Auto => chosen().unwrap_or_else(|| {
+                let size = self.of(drop.size, self.drop, library, system);
+                size.min(main)
+            }),
         }
     }
 

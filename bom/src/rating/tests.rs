@@ -201,7 +201,7 @@ fn the_demo_is_listed_weakest_first() {
     assert_eq!(zone.limit_words, "the relief valve opens at 200 psi");
     let weakest = &zone.items[0];
     assert!((weakest.margin_psi.unwrap() - 14.2).abs() < 0.05);
-    assert_eq!(weakest.place_words, "outlet door, drip leg (line 120)");
+    assert_eq!(weakest.place_words, "outlet door, drip leg (line 122)");
     assert_eq!(weakest.source, "ASHRAE steel pipe data table");
     assert_eq!(
         weakest.shown,
@@ -236,7 +236,7 @@ fn what_carries_less_than_the_relief_is_named() {
         finding.message,
         "test pipe 1/2in (pipe, threaded) may carry 214.2 psi at 137.9 F, and the relief valve opens at 215 psi"
     );
-    assert_eq!(finding.labels[0].text, "outlet door, drip leg (line 120)");
+    assert_eq!(finding.labels[0].text, "outlet door, drip leg (line 122)");
     assert_eq!(
         finding.help,
         "use there what may carry 215 psi or more, or a relief valve that opens at 214.2 psi or \

@@ -17,7 +17,7 @@ pub(super) fn run(args: &Air, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let format = format_of(args.format, args.out.as_deref(), PartsFormat::Text)?;
     let (library, _) = library(&args.own, io)?;
     let source = files::read(&args.job)?;
-    let plan = plan(&source, &library, io)?;
+    let plan = plan(&source, &library, None, io)?;
     let air = answer(&plan.job, &plan.network, &library);
     let shown = match &args.outlet {
         Some(name) => Some(at_outlet(name, &plan, &air)?),

@@ -1,8 +1,8 @@
 //! `compare`: the same layout in several pipe systems, priced side by side.
 
 use super::{
-    deliver_paper, format_of, library, needs_file, paper, prices, read_all, settled, stopped,
-    tell_missing, unpriced,
+    Prices, deliver_paper, format_of, library, needs_file, paper, plan_by, prices, read_all,
+    settled, stopped, tell_missing, unpriced,
 };
 use crate::args::{Compare, PaperFormat};
 use crate::exit::{Exit, Failure};
@@ -30,12 +30,14 @@ pub(super) fn run(args: &Compare, io: &mut Io<'_>) -> Result<Exit, Failure> {
 
     // All inputs are read before anything stops, so that all problems show at
     // once.
-    let plans = plans(&job, &library, &systems, io);
     let (rates, found) = Rates::read(&rates_source);
     report::print(&found, &rates_source, io.err)?;
     let rates = rates.ok_or_else(|| stopped(&found, "the rates cannot be used"));
     let currency = rates.as_ref().map(|rates| rates.currency).ok();
     let catalog = currency.map(|currency| prices(&catalogs, library.parts(), currency, io));
+    let by = catalog.as_ref().and_then(|catalog| catalog.as_ref().ok());
+    let by = by.map(|by| (by, rates.as_ref().ok()));
+    let plans = plans(&job, &library, &systems, by, io);
     let (plans, rates) = match (plans, rates) {
         (Ok(plans), Ok(rates)) => (plans, rates),
         (Err(failure), Ok(_)) | (Ok(_), Err(failure)) => return Err(failure),
@@ -142,12 +144,13 @@ fn plans(
     job: &Source,
     library: &Library,
     systems: &[usize],
+    prices: Option<Prices<'_>>,
     io: &mut Io<'_>,
 ) -> Result<Vec<Result<Plan, String>>, Failure> {
     let mut plans = Vec::new();
     let mut all: Vec<Finding> = Vec::new();
     for system in systems {
-        let (plan, findings) = bom::plan_in(job, library, *system);
+        let (plan, findings) = plan_by(job, library, Some(*system), prices);
         plans.push(plan.ok_or_else(|| reason(&findings)));
         for finding in findings {
             if !all.contains(&finding) {

@@ -59,7 +59,14 @@ fn of_job(args: &Cut, job: &Path, io: &mut Io<'_>) -> Result<CutSheet, Failure> 
     let (library, own) = library(&args.own, io)?;
     let source = files::read(job)?;
     let catalogs = read_all(&args.catalog)?;
-    let plan = plan(&source, &library, io)?;
+    let currency = currency(args, &catalogs)?;
+    let catalog = if catalogs.is_empty() {
+        None
+    } else {
+        Some(prices(&catalogs, library.parts(), currency, io)?)
+    };
+    let by = catalog.as_ref().map(|catalog| (catalog, None));
+    let plan = plan(&source, &library, by, io)?;
     let units = plan.summary.units;
     let offcuts = match &args.offcuts {
         Some(path) => {
@@ -72,12 +79,6 @@ fn of_job(args: &Cut, job: &Path, io: &mut Io<'_>) -> Result<CutSheet, Failure> 
             told(list::offcuts(&source, units, &systems), &source, io)?
         }
         None => BTreeMap::new(),
-    };
-    let currency = currency(args, &catalogs)?;
-    let catalog = if catalogs.is_empty() {
-        None
-    } else {
-        Some(prices(&catalogs, library.parts(), currency, io)?)
     };
     let takeoff = match &catalog {
         Some(catalog) => settled(&plan, &library, catalog, currency)?,

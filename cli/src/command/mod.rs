@@ -16,6 +16,7 @@ use crate::args::{Command, Form, OwnData, OwnSystems, Paper, PaperFormat};
 use crate::exit::{Exit, Failure};
 use crate::{files, output, report};
 use bom::Plan;
+use bom::air::sizes::Costs;
 use bom::finding::{Finding, stops};
 use bom::library::{Library, Part};
 use bom::source::Source;
@@ -24,6 +25,8 @@ use clap::ValueEnum;
 use pricing::catalog::Catalog;
 use pricing::money::{Currency, MoneyError};
 use pricing::quote::MissingPrice;
+use pricing::rates::Rates;
+use pricing::size_costs::size_cost;
 use pricing::stand_ins;
 use std::collections::BTreeSet;
 use std::io::{self, Write};
@@ -129,9 +132,38 @@ fn tell(found: &[(usize, Finding)], sources: &[Source], io: &mut Io<'_>) -> io::
     Ok(())
 }
 
+/// What sizes are chosen by where a price list is given.
+type Prices<'a> = (&'a Catalog, Option<&'a Rates>);
+
+/// Plans a job, with the sizes that it leaves open the cheapest by these prices.
+fn plan_by(
+    source: &Source,
+    library: &Library,
+    system: Option<usize>,
+    prices: Option<Prices<'_>>,
+) -> (Option<Plan>, Vec<Finding>) {
+    let Some((catalog, rates)) = prices else {
+        return bom::plan_by(source, library, system, None);
+    };
+    let of = |system, size| size_cost(library, catalog, rates, system, size);
+    let costs = Costs {
+        of: &of,
+        basis: match rates {
+            Some(_) => "the price list and the work",
+            None => "the price list",
+        },
+    };
+    bom::plan_by(source, library, system, Some(&costs))
+}
+
 /// Reads and counts a job, and tells what was found.
-fn plan(source: &Source, library: &Library, io: &mut Io<'_>) -> Result<Plan, Failure> {
-    let (plan, findings) = bom::plan(source, library);
+fn plan(
+    source: &Source,
+    library: &Library,
+    prices: Option<Prices<'_>>,
+    io: &mut Io<'_>,
+) -> Result<Plan, Failure> {
+    let (plan, findings) = plan_by(source, library, None, prices);
     report::print(&findings, source, io.err)?;
     plan.ok_or_else(|| stopped(&findings, "nothing was counted"))
 }

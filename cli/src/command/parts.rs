@@ -13,7 +13,7 @@ pub(super) fn run(args: &Parts, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let format = format_of(args.format, args.out.as_deref(), PartsFormat::Text)?;
     let (library, _) = library(&args.own, io)?;
     let source = files::read(&args.job)?;
-    let plan = plan(&source, &library, io)?;
+    let plan = plan(&source, &library, None, io)?;
     if let Some(line) = &args.why {
         return why(line, &plan, io);
     }

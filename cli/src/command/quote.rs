@@ -26,12 +26,13 @@ pub(super) fn run(args: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
 
     // All three inputs are read before anything stops, so that all problems
     // show at once.
-    let plan = plan(&job, &library, io);
     let (rates, found) = Rates::read(&rates_source);
     report::print(&found, &rates_source, io.err)?;
     let rates = rates.ok_or_else(|| super::stopped(&found, "the rates cannot be used"));
     let currency = rates.as_ref().map(|rates| rates.currency).ok();
     let catalog = currency.map(|currency| prices(&catalogs, library.parts(), currency, io));
+    let by = catalog.as_ref().and_then(|catalog| catalog.as_ref().ok());
+    let plan = plan(&job, &library, by.map(|by| (by, rates.as_ref().ok())), io);
     let (plan, rates) = match (plan, rates) {
         (Ok(plan), Ok(rates)) => (plan, rates),
         (Err(failure), Ok(_)) | (Ok(_), Err(failure)) => return Err(failure),

@@ -30,8 +30,9 @@ pub(super) fn run(args: &Shop, io: &mut Io<'_>) -> Result<Exit, Failure> {
 
     // Both inputs are read before anything stops, so that all problems show at
     // once.
-    let plan = plan(&job, &library, io);
     let catalog = prices(&catalogs, library.parts(), currency, io);
+    let by = catalog.as_ref().ok().map(|catalog| (catalog, None));
+    let plan = plan(&job, &library, by, io);
     let (plan, catalog) = match (plan, catalog) {
         (Ok(plan), Ok(catalog)) => (plan, catalog),
         (Err(failure), Ok(_)) | (Ok(_), Err(failure)) => return Err(failure),

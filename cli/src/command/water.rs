@@ -10,7 +10,7 @@ pub(super) fn run(args: &Water, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let format = format_of(args.format, args.out.as_deref(), PartsFormat::Text)?;
     let (library, _) = library(&args.own, io)?;
     let source = files::read(&args.job)?;
-    let plan = plan(&source, &library, io)?;
+    let plan = plan(&source, &library, None, io)?;
     let place = |node| plan.network.place(node);
     let profile = bom::water::profile(&plan.network);
     let hangers = bom::takeoff::hangers(&plan.network, &library);

@@ -9,7 +9,6 @@ use bom::finding::Finding;
 use bom::quantity::Size;
 use bom::source::Source;
 use bom::system::Joint;
-use bom::takeoff::{JointCount, PipeLine};
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
 
@@ -145,19 +144,18 @@ pub struct PaymentShare {
 }
 
 impl Hours {
-    /// The hours for one of these joints, if there are any.
+    /// The hours for one joint of a system, if there are any.
     #[must_use]
-    pub fn of_joint(&self, joint: &JointCount) -> Option<Decimal> {
-        let own = self.of.get(&joint.system).map(|own| &own.joint);
-        let all = self.joint.get(&joint.joint);
-        first(own, all, joint.size)
+    pub fn of_joint(&self, system: &str, joint: Joint, size: Size) -> Option<Decimal> {
+        let own = self.of.get(system).map(|own| &own.joint);
+        first(own, self.joint.get(&joint), size)
     }
 
-    /// The hours for ten feet of this pipe, if there are any.
+    /// The hours for ten feet of a system's pipe, if there are any.
     #[must_use]
-    pub fn of_pipe_10ft(&self, pipe: &PipeLine) -> Option<Decimal> {
-        let own = self.of.get(&pipe.key.system).map(|own| &own.pipe_10ft);
-        first(own, Some(&self.pipe_10ft), pipe.size)
+    pub fn of_pipe_10ft(&self, system: &str, size: Size) -> Option<Decimal> {
+        let own = self.of.get(system).map(|own| &own.pipe_10ft);
+        first(own, Some(&self.pipe_10ft), size)
     }
 }
 

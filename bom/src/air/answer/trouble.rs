@@ -96,7 +96,7 @@ impl Say<'_> {
             let name = cases.get(air.case).map_or("", |case| &case.name);
             words = format!(", with {name}");
         }
-        if let Some(valve) = air.shut.and_then(|valve| self.network.valves.get(valve)) {
+        if let Some(valve) = air.shut.and_then(|at| self.network.valve_at(at)) {
             words += &format!(", with valve {} shut", valve.name);
         }
         words

@@ -5,10 +5,12 @@ use crate::air::demand::free_air;
 use crate::air::energy::{ALL_YEAR, Compression, OVERALL_EFFICIENCY, Plant};
 use crate::air::ladder::{Part, Probe, ToolAir, Wear};
 use crate::air::leak::Hole;
+use crate::air::sizes::stepped;
 use crate::job::Job;
 use crate::library::Library;
 use crate::network::Network;
 use crate::quantity::{AirFlow, Length, Pressure, Temperature};
+use std::cmp::Ordering;
 
 /// What it takes in a year, kWh.
 #[derive(Debug, Clone, PartialEq)]
@@ -107,16 +109,18 @@ pub fn yearly(
     // The plant takes in the thinner air of its place.
     let taken_in = |flow: AirFlow| flow.litres_per_second() / air.supply.density_ratio;
     let average = taken_in(air.demand.total.average);
-    let pipe = air
-        .worst
-        .filter(|worst| air.aged.tools[*worst].gets.is_some());
-    let pipe = match pipe {
+    let worst = air.worst;
+    let worst = worst.filter(|worst| air.aged.tools[*worst].gets.is_some());
+    let pipe = match worst {
         Some(tool) => {
             let of = &air.aged.tools[tool];
-            let probe = Probe::of(job, network, library, &air.demand, Wear::Aged);
-            let probe = probe.with_larger_main();
             let none = AirFlow::from_litres_per_second(0.0);
-            let larger = probe.tool(of, &air.aged.cases, 0, none)?;
+            let larger =
+                match stepped(network, library, Ordering::Greater) {
+                    Some(larger) => Probe::of(job, &larger, library, &air.demand, Wear::Aged)
+                        .tool(of, &air.aged.cases, 0, none)?,
+                    None => of.clone(),
+                };
             let lost = in_pipe(of);
             let saved = (lost - in_pipe(&larger)).max(0.0);
             let energy = |kpa: f64| plant.of_pressure(average, kpa * 1e3);

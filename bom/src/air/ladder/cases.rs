@@ -15,7 +15,7 @@ pub struct Case {
 
 /// Each tool while the rest of the shop takes its average, and whatever the job
 /// says runs together.
-pub(super) fn cases(job: &Job, demand: &Demand) -> Vec<Case> {
+pub(in crate::air) fn cases(job: &Job, demand: &Demand) -> Vec<Case> {
     let alone = demand.tools.iter().enumerate().map(|(number, tool)| Case {
         name: format!(
             "{} at {} runs",
@@ -36,7 +36,7 @@ pub(super) fn cases(job: &Job, demand: &Demand) -> Vec<Case> {
 
 impl Case {
     /// What a tool takes in this case, kg/s.
-    pub(super) fn of_tool(&self, demand: &Demand, tool: usize) -> f64 {
+    pub(in crate::air) fn of_tool(&self, demand: &Demand, tool: usize) -> f64 {
         let one = &demand.tools[tool];
         mass(if self.running.contains(&tool) {
             one.running.value
@@ -44,4 +44,15 @@ impl Case {
             one.average
         })
     }
+}
+
+/// What is drawn at the foot of each drop, kg/s.
+pub(in crate::air) fn draws(demand: &Demand, case: &Case, drops: usize) -> Vec<f64> {
+    let mut draws = vec![0.0; drops];
+    for (number, tool) in demand.tools.iter().enumerate() {
+        if let Some(draw) = draws.get_mut(tool.outlet) {
+            *draw += case.of_tool(demand, number);
+        }
+    }
+    draws
 }

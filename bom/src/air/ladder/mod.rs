@@ -6,10 +6,10 @@
 //! the air goes on through the devices of the tool's side, its coupler and its
 //! hose, each of which carries only what hangs behind it.
 
-mod cases;
-mod piping;
+pub(super) mod cases;
+pub(super) mod piping;
 mod probe;
-mod steps;
+pub(super) mod steps;
 
 pub use cases::Case;
 pub use piping::{Blocked, Wear};
@@ -19,10 +19,10 @@ pub use steps::{Part, Step};
 use super::demand::Demand;
 use crate::job::Job;
 use crate::library::Library;
-use crate::network::{LinkId, Network};
+use crate::network::{LinkId, Network, NodeId};
 use crate::quantity::{Pressure, Speed};
 use piping::{Flowing, Piping};
-use steps::{Side, to_foot, way};
+use steps::{Sides, to_foot, way};
 
 /// What every tool gets.
 #[derive(Debug, Clone)]
@@ -44,8 +44,8 @@ pub struct ToolAir {
     pub tool: usize,
     /// The case in which it gets least.
     pub case: usize,
-    /// The line valve that is shut then, by its number in the network, if any.
-    pub shut: Option<usize>,
+    /// The line valve that is shut then, if any.
+    pub shut: Option<NodeId>,
     /// From the tank to the tool.
     pub steps: Vec<Step>,
     /// The pressure at its inlet; none where the air does not get through.
@@ -101,19 +101,12 @@ impl Ladders {
         };
         let mut fastest: Vec<Option<Fast>> = vec![None; network.link_count()];
         let mut tools: Vec<Option<ToolAir>> = vec![None; demand.tools.len()];
-        let side = Side {
-            piping: &piping,
-            job,
-            demand,
-        };
-        let shut_in_turn: Vec<Option<usize>> = std::iter::once(None)
-            .chain(ring_valves(network).into_iter().map(Some))
-            .collect();
+        let side = Sides::of(&piping, job, demand);
+        let shut_in_turn = piping.shut_in_turn();
         for (number, case) in cases.iter().enumerate() {
-            let draws = draws(demand, case, network.drops.len());
+            let draws = cases::draws(demand, case, network.drops.len());
             for shut in &shut_in_turn {
-                let valve = shut.map(|valve| network.valves[valve].at);
-                let flowing = piping.solve(at_tank, &draws, valve);
+                let flowing = piping.solve(at_tank, &draws, *shut);
                 if let Ok(flowing) = &flowing {
                     ladders.residual.take(flowing);
                     if shut.is_none() {
@@ -141,47 +134,12 @@ impl Ladders {
     }
 }
 
-/// The line valves that stand in a ring: shutting one cuts nothing off.
-fn ring_valves(network: &Network) -> Vec<usize> {
-    let mut valves = Vec::new();
-    for (number, valve) in network.valves.iter().enumerate() {
-        let mut ends = network.ends(valve.at);
-        let (Some(one), Some(other)) = (ends.next(), ends.next()) else {
-            continue;
-        };
-        let mut seen = vec![false; network.node_count()];
-        seen[valve.at.index()] = true;
-        let mut stack = vec![one.far];
-        while let Some(here) = stack.pop() {
-            if std::mem::replace(&mut seen[here.index()], true) {
-                continue;
-            }
-            stack.extend(network.ends(here).map(|end| end.far));
-        }
-        if seen[other.far.index()] {
-            valves.push(number);
-        }
-    }
-    valves
-}
-
-/// What is drawn at the foot of each drop, kg/s.
-fn draws(demand: &Demand, case: &Case, drops: usize) -> Vec<f64> {
-    let mut draws = vec![0.0; drops];
-    for (number, tool) in demand.tools.iter().enumerate() {
-        if let Some(draw) = draws.get_mut(tool.outlet) {
-            *draw += case.of_tool(demand, number);
-        }
-    }
-    draws
-}
-
 fn tool_air(
-    side: &Side<'_>,
+    side: &Sides<'_>,
     flowing: &Result<Flowing, Blocked>,
     case: &Case,
     number: usize,
-    shut: Option<usize>,
+    shut: Option<NodeId>,
     tool: usize,
 ) -> ToolAir {
     let mut air = ToolAir {
@@ -235,7 +193,7 @@ fn race(piping: &Piping<'_>, flowing: &Flowing, case: usize, fastest: &mut [Opti
         let Some(speed) = flowing.speeds[id.index()].filter(|speed| *speed > 0.0) else {
             continue;
         };
-        let pressure = |node: crate::network::NodeId| flowing.pressures[node.index()];
+        let pressure = |node: NodeId| flowing.pressures[node.index()];
         let Some((from, to)) = pressure(from).zip(pressure(to)) else {
             continue;
         };

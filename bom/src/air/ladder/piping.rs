@@ -7,7 +7,7 @@ use crate::air::solve::{self, Circuit, Draw, Edge, Element, Failure, Pipe, Sourc
 use crate::job::Job;
 use crate::library::Library;
 use crate::network::{LinkId, Network, NodeId, NodeKind, Owner, Spot};
-use crate::quantity::{Length, Pressure, Temperature};
+use crate::quantity::{Length, Pressure, Size, Temperature};
 use crate::system::SizeRow;
 
 /// How much the pipework has seen.
@@ -20,7 +20,7 @@ pub enum Wear {
 }
 
 /// Air in the pipe has the temperature of the shop: what is taken for granted.
-pub(super) const PIPE_TEMPERATURE: Temperature = Temperature::from_celsius(20);
+pub(in crate::air) const PIPE_TEMPERATURE: Temperature = Temperature::from_celsius(20);
 
 /// How often the ways through fittings are chosen anew by the flows that came
 /// of the last choice: they settle at once but where a pipe hardly flows.
@@ -28,12 +28,10 @@ const ROUNDS: usize = 4;
 
 /// The pipework as air meets it.
 #[derive(Debug)]
-pub(super) struct Piping<'a> {
-    pub(super) network: &'a Network,
-    pub(super) library: &'a Library,
+pub(in crate::air) struct Piping<'a> {
+    pub(in crate::air) network: &'a Network,
+    pub(in crate::air) library: &'a Library,
     wear: Wear,
-    /// Whether the main is a size larger than it is.
-    pub(super) larger: bool,
     site: Site,
     nodes: Vec<NodeId>,
     /// Devices between the tank and the main, outwards, with what a regulator
@@ -45,17 +43,17 @@ pub(super) struct Piping<'a> {
 
 /// Pressures and flows.
 #[derive(Debug, Clone)]
-pub(super) struct Flowing {
+pub(in crate::air) struct Flowing {
     /// Absolute, Pa, at each node; none where no air comes.
-    pub(super) pressures: Vec<Option<f64>>,
+    pub(in crate::air) pressures: Vec<Option<f64>>,
     /// kg/s along each link, below zero against its direction.
-    pub(super) flows: Vec<f64>,
+    pub(in crate::air) flows: Vec<f64>,
     /// As fast as the air runs in each pipe, m/s.
-    pub(super) speeds: Vec<Option<f64>>,
+    pub(in crate::air) speeds: Vec<Option<f64>>,
     /// The most that a node's flows miss each other by, kg/s.
-    pub(super) imbalance: f64,
+    pub(in crate::air) imbalance: f64,
     /// The most that a pipe's pressures miss its law by, Pa.
-    pub(super) miss: f64,
+    pub(in crate::air) miss: f64,
 }
 
 /// Where the air does not get through.
@@ -70,12 +68,16 @@ pub struct Blocked {
 }
 
 impl<'a> Piping<'a> {
-    pub(super) fn of(job: &Job, network: &'a Network, library: &'a Library, wear: Wear) -> Self {
+    pub(in crate::air) fn of(
+        job: &Job,
+        network: &'a Network,
+        library: &'a Library,
+        wear: Wear,
+    ) -> Self {
         let mut piping = Self {
             network,
             library,
             wear,
-            larger: false,
             site: job.site(),
             nodes: network.nodes().map(|(id, _)| id).collect(),
             feed: Vec::new(),
@@ -99,22 +101,22 @@ impl<'a> Piping<'a> {
 
     /// The devices between the tank and the main, outwards, with what a regulator
     /// among them lets through.
-    pub(super) fn feed(&self) -> impl Iterator<Item = (NodeId, Option<f64>)> {
+    pub(in crate::air) fn feed(&self) -> impl Iterator<Item = (NodeId, Option<f64>)> {
         self.feed.iter().map(|(at, _, set)| (*at, *set))
     }
 
     /// A gauge pressure as an absolute one, Pa.
-    pub(super) fn absolute(&self, gauge: Pressure) -> f64 {
+    pub(in crate::air) fn absolute(&self, gauge: Pressure) -> f64 {
         gauge.kpa() * 1e3 + self.site.atmosphere
     }
 
     /// An absolute pressure in Pa as a gauge one.
-    pub(super) fn gauge(&self, absolute: f64) -> Pressure {
+    pub(in crate::air) fn gauge(&self, absolute: f64) -> Pressure {
         Pressure::from_kpa((absolute - self.site.atmosphere) / 1e3)
     }
 
     /// What a device is to the air.
-    pub(super) fn device(&self, at: NodeId) -> Element {
+    pub(in crate::air) fn device(&self, at: NodeId) -> Element {
         let NodeKind::Device {
             device,
             size,
@@ -139,7 +141,7 @@ impl<'a> Piping<'a> {
 
     /// Solves with these draws, kg/s at the foot of each drop, from an absolute
     /// pressure at the tank; a line valve may be shut.
-    pub(super) fn solve(
+    pub(in crate::air) fn solve(
         &self,
         at_tank: f64,
         draws: &[f64],
@@ -147,20 +149,18 @@ impl<'a> Piping<'a> {
     ) -> Result<Flowing, Blocked> {
         let total: f64 = draws.iter().sum();
         let mut pressures = vec![None; self.nodes.len()];
-        let mut start = self.nodes.first().copied().unwrap_or_default();
         let mut here = at_tank;
-        pressures[start.index()] = Some(here);
+        pressures[self.nodes.first().map_or(0, |port| port.index())] = Some(here);
         for (at, element, set) in &self.feed {
             let inlet = set.map_or(here, |set| here.min(set));
-            here = through(*element, inlet, total).ok_or(Blocked {
+            here = through(element, inlet, total).ok_or(Blocked {
                 at: *at,
                 item: None,
                 cut_off: false,
             })?;
             pressures[at.index()] = Some(here);
-            start = *at;
         }
-        let mut laid = self.laid(start, here, draws, shut);
+        let mut laid = self.laid(here, draws, shut);
         let mut solution = self.solved(&laid)?;
         let mut last_ways = Vec::new();
         for _ in 0..ROUNDS {
@@ -192,8 +192,56 @@ impl<'a> Piping<'a> {
         })
     }
 
+    /// The pressure where the main begins.
+    pub(in crate::air) fn at_start(&self, at_tank: f64, kg_per_s: f64) -> Option<f64> {
+        self.feed
+            .iter()
+            .try_fold(at_tank, |here, (_, element, set)| {
+                let inlet = set.map_or(here, |set| here.min(set));
+                through(element, inlet, kg_per_s)
+            })
+    }
+
+    /// The circuit without what is drawn, and the links of its edges.
+    pub(in crate::air) fn bare(&self) -> (Circuit, Vec<LinkId>) {
+        let laid = self.laid(self.site.atmosphere, &[], None);
+        (laid.circuit, laid.links)
+    }
+
+    /// A node by its number.
+    pub(in crate::air) fn node(&self, number: usize) -> Option<NodeId> {
+        self.nodes.get(number).copied()
+    }
+
+    /// Nothing shut, and each line valve that stands in a ring: shutting one cuts
+    /// nothing off.
+    pub(in crate::air) fn shut_in_turn(&self) -> Vec<Option<NodeId>> {
+        let network = self.network;
+        let in_ring = |at: &NodeId| {
+            let mut ends = network.ends(*at).map(|end| end.far);
+            let (Some(one), Some(other)) = (ends.next(), ends.next()) else {
+                return false;
+            };
+            let mut seen = vec![false; network.node_count()];
+            seen[at.index()] = true;
+            let mut stack = vec![one];
+            while let Some(here) = stack.pop() {
+                if !std::mem::replace(&mut seen[here.index()], true) {
+                    stack.extend(network.ends(here).map(|end| end.far));
+                }
+            }
+            seen[other.index()]
+        };
+        let valves = network.valves.iter().map(|valve| valve.at);
+        let mut shut = vec![None];
+        shut.extend(valves.filter(in_ring).map(Some));
+        shut
+    }
+
     /// The circuit of all links but one end of a shut valve.
-    fn laid(&self, start: NodeId, pressure: f64, draws: &[f64], shut: Option<NodeId>) -> Laid {
+    fn laid(&self, pressure: f64, draws: &[f64], shut: Option<NodeId>) -> Laid {
+        let start = self.feed.last().map(|(at, ..)| *at);
+        let start = start.or(self.node(0)).unwrap_or_default();
         let shut = shut.and_then(|at| self.network.ends(at).next());
         let open = |link: &&LinkId| shut.is_none_or(|end| end.link != **link);
         let links: Vec<LinkId> = self.links.iter().filter(open).copied().collect();
@@ -234,25 +282,31 @@ impl<'a> Piping<'a> {
     /// The pipe of a link, without its fittings.
     fn pipe(&self, id: LinkId) -> Pipe {
         let link = self.network.link(id);
-        let of = &self.library.systems()[link.system];
+        let length = link.pipe.unwrap_or_default();
+        self.pipe_of(link.system, link.size, length)
+    }
+
+    /// Pipe of a size of a system.
+    pub(in crate::air) fn pipe_of(&self, system: usize, size: Size, length: Length) -> Pipe {
+        let of = &self.library.systems()[system];
         let roughness = match self.wear {
             Wear::New => of.roughness(),
             Wear::Aged => of.aged_roughness(),
         };
-        Pipe::new(self.bore(id), roughness, link.pipe.unwrap_or_default())
+        Pipe::new(self.bore_of(system, size), roughness, length)
     }
 
-    /// The inside diameter of a link's size. Every size of a network is a row of
-    /// its system.
-    pub(super) fn bore(&self, id: LinkId) -> Length {
+    /// The inside diameter of a link's size.
+    pub(in crate::air) fn bore(&self, id: LinkId) -> Length {
         let link = self.network.link(id);
-        let of = &self.library.systems()[link.system];
-        let row = of.row(link.size);
-        let bore = row.map_or(Length::from_mm(1), SizeRow::bore);
-        let larger = self.larger && link.leg.is_some();
-        let bores = of.sizes().map(SizeRow::bore);
-        let next = bores.filter(|other| larger && *other > bore).min();
-        next.unwrap_or(bore)
+        self.bore_of(link.system, link.size)
+    }
+
+    /// The inside diameter of a size. Every size of a network is a row of its
+    /// system.
+    fn bore_of(&self, system: usize, size: Size) -> Length {
+        let row = self.library.systems()[system].row(size);
+        row.map_or(Length::from_mm(1), SizeRow::bore)
     }
 
     fn solved(&self, laid: &Laid) -> Result<solve::Solution, Blocked> {
@@ -329,20 +383,6 @@ struct Laid {
 }
 
 /// The pressure behind an element; none if the air does not get through.
-pub(super) fn through(element: Element, inlet: f64, kg_per_s: f64) -> Option<f64> {
-    let circuit = Circuit {
-        nodes: 2,
-        edges: vec![Edge {
-            from: 0,
-            to: 1,
-            element,
-        }],
-        sources: vec![Source {
-            node: 0,
-            pressure: inlet,
-        }],
-        draws: vec![Draw { node: 1, kg_per_s }],
-        temperature: PIPE_TEMPERATURE,
-    };
-    solve::solve(&circuit).ok()?.pressures[1]
+pub(in crate::air) fn through(element: &Element, inlet: f64, kg_per_s: f64) -> Option<f64> {
+    solve::behind(element, inlet, kg_per_s, PIPE_TEMPERATURE)
 }

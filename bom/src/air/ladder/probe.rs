@@ -1,10 +1,10 @@
 //! The same pipework asked again, with more air drawn somewhere: how much more
 //! it carries.
 
-use super::cases::Case;
+use super::cases::{Case, draws};
 use super::piping::{PIPE_TEMPERATURE, Piping, Wear};
-use super::steps::{Side, way};
-use super::{Fast, Ladders, ToolAir, draws, tool_air};
+use super::steps::{Sides, way};
+use super::{Fast, Ladders, ToolAir, tool_air};
 use crate::air::Site;
 use crate::air::demand::{Demand, free_air, mass};
 use crate::air::energy::growth;
@@ -41,13 +41,7 @@ impl<'a> Probe<'a> {
         }
     }
 
-    /// The same with a main of the next larger size.
-    pub(in crate::air) const fn with_larger_main(mut self) -> Self {
-        self.piping.larger = true;
-        self
-    }
-
-    /// What becomes of a tool in the case that is worst for it, with so much more air
+    /// What a tool gets in the case that is worst for it, with so much more air
     /// drawn at the foot of an outlet.
     pub(in crate::air) fn tool(
         &self,
@@ -58,15 +52,10 @@ impl<'a> Probe<'a> {
     ) -> Option<ToolAir> {
         let case = cases.get(air.case)?;
         let drawn = self.drawn(case, outlet, more);
-        let valve = air.shut.map(|valve| self.piping.network.valves[valve].at);
-        let flowing = self.piping.solve(self.at_tank, &drawn, valve);
-        let side = Side {
-            piping: &self.piping,
-            job: self.job,
-            demand: self.demand,
-        };
+        let flowing = self.piping.solve(self.at_tank, &drawn, air.shut);
+        let sides = Sides::of(&self.piping, self.job, self.demand);
         let number = air.case;
-        Some(tool_air(&side, &flowing, case, number, air.shut, air.tool))
+        Some(tool_air(&sides, &flowing, case, number, air.shut, air.tool))
     }
 
     /// How much more air can be drawn at the foot of an outlet before a pipe on

@@ -8,6 +8,7 @@ use crate::air::solve::Element;
 use crate::job::{Hose, Job};
 use crate::network::{LinkId, NodeId, NodeKind, Owner, Spot};
 use crate::quantity::{Length, Pressure, Size};
+use std::collections::BTreeMap;
 
 /// What takes pressure, and what it leaves.
 #[derive(Debug, Clone, PartialEq)]
@@ -44,11 +45,11 @@ pub enum Part {
 
 /// A link that the air goes through, with the place that it comes from and the
 /// one that it goes to.
-pub(super) type Passed = (LinkId, NodeId, NodeId);
+pub(in crate::air) type Passed = (LinkId, NodeId, NodeId);
 
 /// The links from behind the feed to a drop's foot, by the way that most of the
 /// air comes.
-pub(super) fn way(piping: &Piping<'_>, flowing: &Flowing, drop: usize) -> Vec<Passed> {
+pub(in crate::air) fn way(piping: &Piping<'_>, flowing: &Flowing, drop: usize) -> Vec<Passed> {
     let network = piping.network;
     let mut way: Vec<Passed> = Vec::new();
     let mut here = network.drops[drop].foot_at;
@@ -75,7 +76,7 @@ pub(super) fn way(piping: &Piping<'_>, flowing: &Flowing, drop: usize) -> Vec<Pa
 }
 
 /// The steps of the pipework, from the tank along a way to a drop's foot.
-pub(super) fn to_foot(
+pub(in crate::air) fn to_foot(
     piping: &Piping<'_>,
     flowing: &Flowing,
     drop: usize,
@@ -164,76 +165,141 @@ fn device_words(piping: &Piping<'_>, at: NodeId) -> String {
     }
 }
 
+/// What an item is.
+enum Is {
+    Device(NodeId),
+    Hose(Hose),
+}
+
 /// What the air goes through from a foot to a tool.
 struct Item {
-    words: String,
-    part: Part,
+    is: Is,
     device: Option<usize>,
     element: Element,
     kg_per_s: f64,
 }
 
-/// The side of a drop with a tool on it.
-pub(super) struct Side<'a> {
-    pub(super) piping: &'a Piping<'a>,
-    pub(super) job: &'a Job,
-    pub(super) demand: &'a Demand,
+/// The sides of the drops with the tools on them.
+pub(in crate::air) struct Sides<'a> {
+    pub(in crate::air) piping: &'a Piping<'a>,
+    pub(in crate::air) job: &'a Job,
+    pub(in crate::air) demand: &'a Demand,
+    /// The devices of each side of an outlet's drop, outwards.
+    devices: BTreeMap<(usize, usize), Vec<NodeId>>,
+    /// The tools on each.
+    tools: BTreeMap<(usize, usize), Vec<usize>>,
 }
 
-impl Side<'_> {
+impl<'a> Sides<'a> {
+    pub(in crate::air) fn of(piping: &'a Piping<'a>, job: &'a Job, demand: &'a Demand) -> Self {
+        let mut found = Vec::new();
+        for (id, node) in piping.network.nodes() {
+            if let (Owner::Outlet(outlet), Spot::Side(side, number)) =
+                (node.origin.owner, node.origin.spot)
+            {
+                found.push(((outlet, side.wrapping_sub(1)), number, id));
+            }
+        }
+        found.sort_unstable();
+        let mut devices: BTreeMap<_, Vec<NodeId>> = BTreeMap::new();
+        for (side, _, id) in found {
+            devices.entry(side).or_default().push(id);
+        }
+        let mut tools: BTreeMap<_, Vec<usize>> = BTreeMap::new();
+        for (number, tool) in demand.tools.iter().enumerate() {
+            let side = (tool.outlet, tool.side);
+            tools.entry(side).or_default().push(number);
+        }
+        Self {
+            piping,
+            job,
+            demand,
+            devices,
+            tools,
+        }
+    }
+
+    /// What the air of a tool goes through from the foot on.
+    fn items(&self, case: &Case, tool: usize) -> Vec<Item> {
+        let one = &self.demand.tools[tool];
+        let side = (one.outlet, one.side);
+        let of = |tools: &Vec<usize>| -> f64 {
+            let flows = tools.iter().map(|tool| case.of_tool(self.demand, *tool));
+            flows.sum()
+        };
+        let on_side = self.tools.get(&side).map_or(0.0, of);
+        let devices = self.devices.get(&side).into_iter().flatten();
+        let mut items: Vec<Item> = devices
+            .map(|at| Item {
+                is: Is::Device(*at),
+                device: device_at(self.piping, *at),
+                element: self.piping.device(*at),
+                kg_per_s: on_side,
+            })
+            .collect();
+        if let Some(hose) = one.hose {
+            items.push(Item {
+                is: Is::Hose(hose.value),
+                device: None,
+                element: Element::Pipe(hose_of(hose.value.bore, hose.value.length)),
+                kg_per_s: case.of_tool(self.demand, tool),
+            });
+        }
+        items
+    }
+
+    fn words(&self, item: &Item) -> String {
+        match item.is {
+            Is::Device(at) => device_words(self.piping, at),
+            Is::Hose(Hose { length, bore }) => {
+                let units = self.piping.network.units;
+                format!("hose {} x {}", length.show(units), bore.show(units))
+            }
+        }
+    }
+
+    /// The pressure at a tool, absolute, Pa; none where the air does not get
+    /// through.
+    pub(in crate::air) fn at_tool(&self, case: &Case, tool: usize, at_foot: f64) -> Option<f64> {
+        let items = self.items(case, tool);
+        let mut numbered = items.iter().enumerate();
+        numbered.try_fold(at_foot, |here, (number, item)| {
+            let inlet = self.inlet(tool, here, item, &items[number + 1..]);
+            through(&item.element, inlet, item.kg_per_s)
+        })
+    }
+
+    /// The pressure that goes into an item.
+    fn inlet(&self, tool: usize, here: f64, item: &Item, behind: &[Item]) -> f64 {
+        if self.regulates(item.device) {
+            self.let_through(&self.demand.tools[tool], here, item, behind)
+        } else {
+            here
+        }
+    }
+
     /// The steps from the foot to a tool, and the item in which the air does not
     /// get through, if any.
-    pub(super) fn steps(
+    pub(in crate::air) fn steps(
         &self,
         case: &Case,
         tool: usize,
         at_foot: f64,
     ) -> (Vec<Step>, Option<String>) {
-        let one = &self.demand.tools[tool];
-        let on_side: f64 = (0..self.demand.tools.len())
-            .filter(|other| {
-                let other = &self.demand.tools[*other];
-                (other.outlet, other.side) == (one.outlet, one.side)
-            })
-            .map(|other| case.of_tool(self.demand, other))
-            .sum();
-        let own = case.of_tool(self.demand, tool);
-        let mut items: Vec<Item> = self
-            .devices(one)
-            .into_iter()
-            .map(|at| Item {
-                words: device_words(self.piping, at),
-                part: Part::Side,
-                device: device_at(self.piping, at),
-                element: self.piping.device(at),
-                kg_per_s: on_side,
-            })
-            .collect();
-        if let Some(pipe) = one.hose {
-            let Hose { length, bore } = pipe.value;
-            let units = self.piping.network.units;
-            items.push(Item {
-                words: format!("hose {} x {}", length.show(units), bore.show(units)),
-                part: Part::Hose,
-                device: None,
-                element: Element::Pipe(hose_of(bore, length)),
-                kg_per_s: own,
-            });
-        }
+        let items = self.items(case, tool);
         let mut here = at_foot;
         let mut steps = Vec::with_capacity(items.len());
         for (number, item) in items.iter().enumerate() {
-            let inlet = if self.regulates(item.device) {
-                self.let_through(one, here, item, &items[number + 1..])
-            } else {
-                here
-            };
-            let Some(left) = through(item.element, inlet, item.kg_per_s) else {
-                return (steps, Some(item.words.clone()));
+            let inlet = self.inlet(tool, here, item, &items[number + 1..]);
+            let Some(left) = through(&item.element, inlet, item.kg_per_s) else {
+                return (steps, Some(self.words(item)));
             };
             steps.push(Step {
-                item: item.words.clone(),
-                part: item.part,
+                item: self.words(item),
+                part: match item.is {
+                    Is::Device(_) => Part::Side,
+                    Is::Hose(_) => Part::Hose,
+                },
                 device: item.device,
                 loss: Pressure::from_kpa((inlet - left) / 1e3),
                 held_back: Pressure::from_kpa((here - inlet) / 1e3),
@@ -242,25 +308,6 @@ impl Side<'_> {
             here = left;
         }
         (steps, None)
-    }
-
-    /// The devices of a tool's side, outwards.
-    fn devices(&self, tool: &ToolDemand) -> Vec<NodeId> {
-        let mut found: Vec<(usize, NodeId)> = self
-            .piping
-            .network
-            .nodes()
-            .filter_map(|(id, node)| match (node.origin.owner, node.origin.spot) {
-                (Owner::Outlet(outlet), Spot::Side(side, number))
-                    if outlet == tool.outlet && side == tool.side + 1 =>
-                {
-                    Some((number, id))
-                }
-                _ => None,
-            })
-            .collect();
-        found.sort_unstable();
-        found.into_iter().map(|(_, id)| id).collect()
     }
 
     fn regulates(&self, device: Option<usize>) -> bool {
@@ -283,7 +330,7 @@ impl Side<'_> {
             let items = std::iter::once(own).chain(behind);
             items
                 .into_iter()
-                .try_fold(inlet, |at, item| through(item.element, at, item.kg_per_s))
+                .try_fold(inlet, |at, item| through(&item.element, at, item.kg_per_s))
         };
         if reaches(here).is_none_or(|at| at <= wanted) {
             return here;

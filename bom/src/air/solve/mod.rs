@@ -18,7 +18,9 @@ use crate::quantity::{Length, Temperature};
 use law::Law;
 use ring::{Reach, Ring};
 use std::f64::consts::FRAC_PI_4;
-use walk::{Core, Walk, walk};
+use walk::{Core, Walk};
+
+pub(in crate::air) use walk::walk;
 
 #[cfg(test)]
 mod tests;
@@ -146,6 +148,19 @@ impl Solution {
         let sound = (HEAT_RATIO * GAS * circuit.temperature.kelvin()).sqrt();
         self.speed(circuit, edge).map(|speed| speed / sound)
     }
+}
+
+/// The pressure behind one element, absolute, Pa; none if the air does not get
+/// through it.
+#[must_use]
+pub fn behind(
+    element: &Element,
+    inlet: f64,
+    kg_per_s: f64,
+    temperature: Temperature,
+) -> Option<f64> {
+    let outlet = Law::new(element, temperature).outlet(inlet * inlet, kg_per_s);
+    outlet.map(f64::sqrt)
 }
 
 /// Solves a circuit.

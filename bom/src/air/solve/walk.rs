@@ -9,31 +9,31 @@ const NONE: usize = usize::MAX;
 
 /// Nodes between which no edge is a bridge: most often a single one.
 #[derive(Debug)]
-pub(super) struct Core {
+pub(in crate::air) struct Core {
     /// Its nodes; the last is the one through which the air comes in.
-    pub(super) nodes: Vec<usize>,
+    pub(in crate::air) nodes: Vec<usize>,
     /// The bridge to it and the node that this comes from.
-    pub(super) bridge: Option<(usize, usize)>,
+    pub(in crate::air) bridge: Option<(usize, usize)>,
 }
 
 /// What the walk finds.
 #[derive(Debug)]
-pub(super) struct Walk {
+pub(in crate::air) struct Walk {
     /// Every core that air reaches, each after the one that it is fed from.
-    pub(super) cores: Vec<Core>,
+    pub(in crate::air) cores: Vec<Core>,
     /// The core of each node.
-    pub(super) core_of: Vec<Option<usize>>,
+    pub(in crate::air) core_of: Vec<Option<usize>>,
     /// kg/s through each bridge, by its direction; 0 in other edges.
-    pub(super) flows: Vec<f64>,
+    pub(in crate::air) flows: Vec<f64>,
     /// kg/s that leaves its core at each node: its draw and its bridges.
-    pub(super) loads: Vec<f64>,
+    pub(in crate::air) loads: Vec<f64>,
     /// The edges at each node and their other ends.
-    pub(super) ends: Ends,
+    pub(in crate::air) ends: Ends,
 }
 
 /// The edges at each node, in one list.
 #[derive(Debug)]
-pub(super) struct Ends {
+pub(in crate::air) struct Ends {
     starts: Vec<usize>,
     list: Vec<(usize, usize)>,
 }
@@ -59,7 +59,7 @@ impl Ends {
         Self { starts, list }
     }
 
-    pub(super) fn at(&self, node: usize) -> &[(usize, usize)] {
+    pub(in crate::air) fn at(&self, node: usize) -> &[(usize, usize)] {
         &self.list[self.starts[node]..self.starts[node + 1]]
     }
 }
@@ -79,7 +79,7 @@ struct Search {
     walk: Walk,
 }
 
-pub(super) fn walk(circuit: &Circuit) -> Walk {
+pub(in crate::air) fn walk(circuit: &Circuit) -> Walk {
     let mut loads = vec![0.0; circuit.nodes];
     for draw in &circuit.draws {
         loads[draw.node] += draw.kg_per_s;

@@ -93,9 +93,7 @@ fn tool(paper: &AirPaper<'_>, number: usize) -> Value {
     let way = &air.aged.tools[number];
     let gets =
         |fate: Fate| json!({ "pressure_kpa": fate.gets.map(kpa), "state": fate.state.word() });
-    let shut = way
-        .shut
-        .and_then(|valve| paper.plan.network.valves.get(valve));
+    let shut = way.shut.and_then(|at| paper.plan.network.valve_at(at));
     let blocked = way
         .blocked
         .as_ref()

@@ -158,9 +158,7 @@ fn way(
         words::the_tool(paper, number),
         words::pressure_unit(units)
     );
-    let shut = way
-        .shut
-        .and_then(|valve| paper.plan.network.valves.get(valve));
+    let shut = way.shut.and_then(|at| paper.plan.network.valve_at(at));
     if way.case != number {
         heading += &format!("; {}", words::case(paper.air, way.case));
     }

@@ -29,7 +29,7 @@ fn comparison(prices: &[&str]) -> Comparison {
         all.position(|system| system.name == name).unwrap()
     });
     let job = Source::new("job", JOB);
-    let plans = systems.map(|system| bom::plan_in(&job, &library, system).0.unwrap());
+    let plans = systems.map(|system| bom::plan_by(&job, &library, Some(system), None).0.unwrap());
     let candidates = [0, 1, 2].map(|at| Candidate {
         system: names[at],
         title: &library.systems()[systems[at]].title,
