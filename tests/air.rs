@@ -176,6 +176,25 @@ fn an_outlet_is_shown_by_name_and_an_unknown_one_is_offered_the_nearest() {
     );
 }
 
+// Both outlets of the annex at once: worse for each than alone.
+#[test]
+fn tools_that_run_together_are_held_against_that() {
+    let job = read(path("catalogs-demo/annex.toml"));
+    let job = format!("{job}\n[together.sanding]\noutlets = [\"saw\", \"lathe\"]\n");
+    let outcome = air("air-together.toml", &job, &["--format", "json"]);
+    let json = json(&outcome);
+    let cases = json["cases"].as_array().unwrap();
+    assert_eq!(cases.len(), 4);
+    assert_eq!(cases[3]["name"], "sanding together");
+    assert_eq!(cases[3]["running"].as_array().unwrap().len(), 3);
+    for tool in json["tools"].as_array().unwrap() {
+        assert_eq!(tool["state"], "enough", "{tool}");
+    }
+    let text = joined(&air("air-together.toml", &job, &["--outlet", "lathe"]).out);
+    let heading = "From the tank to the orbital sander at lathe, worn, psi; it takes 18 cfm; sanding together";
+    assert!(text.contains(heading), "{text}");
+}
+
 #[test]
 fn figures_for_a_year_are_asked_for_and_wrong_ones_are_refused() {
     let job = written("air-year.toml", ONE);
@@ -356,8 +375,8 @@ fn ladders(job: &str) -> [Ladders; 2] {
     [Wear::New, Wear::Aged].map(|wear| Ladders::of(&job, &network, &library, &demand, wear))
 }
 
-/// A regulator is set to within 1 Pa, and pressures are solved to less.
-const NEAR: f64 = 0.002;
+/// A regulator is set to within 1 Pa, and the worst case is told apart to 10 Pa.
+const NEAR: f64 = 0.012;
 
 proptest! {
     #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, ..ProptestConfig::default() })]

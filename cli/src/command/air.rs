@@ -6,7 +6,10 @@ use crate::exit::{Exit, Failure};
 use crate::output::AirPaper;
 use crate::{Io, files, output};
 use bom::Plan;
-use bom::air::answer::{Air as Answer, answer, yearly::yearly};
+use bom::air::answer::{
+    Air as Answer, answer,
+    yearly::{Asked, yearly},
+};
 use bom::finding::did_you_mean;
 use std::path::{Path, PathBuf};
 
@@ -20,15 +23,24 @@ pub(super) fn run(args: &Air, io: &mut Io<'_>) -> Result<Exit, Failure> {
         Some(name) => Some(at_outlet(name, &plan, &air)?),
         None => air.worst.or((!air.tools.is_empty()).then_some(0)),
     };
-    let asked = args.energy_price.is_some() || args.leak.is_some();
-    let yearly = asked.then(|| yearly(&air, &plan.job, &plan.network, &library, args.leak));
+    let asked = Asked {
+        leak: args.leak,
+        price: args.energy_price,
+    };
+    let wanted = asked != Asked::default();
+    let yearly = wanted.then(|| yearly(&air, &plan.job, &plan.network, &library, asked));
     let yearly = yearly.flatten();
+    if wanted && yearly.is_none() {
+        writeln!(
+            io.err,
+            "what a year takes is not worked out: a pressure or a flow is beyond any shop's"
+        )?;
+    }
     let paper = AirPaper {
         plan: &plan,
         air: &air,
         shown,
         yearly: yearly.as_ref(),
-        energy_price: args.energy_price,
     };
     let width = io.width;
     let inputs: Vec<&Path> = std::iter::once(&args.job)

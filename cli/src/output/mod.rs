@@ -22,8 +22,6 @@ pub struct AirPaper<'a> {
     pub shown: Option<usize>,
     /// What a year takes, if it was asked for.
     pub yearly: Option<&'a Yearly>,
-    /// What a kWh costs, in the user's currency.
-    pub energy_price: Option<f64>,
 }
 
 #[cfg(test)]

@@ -1,9 +1,11 @@
 //! Will every tool get its pressure: each tool judged, where its pressure goes,
 //! and how much more air there is room for, in figures and in sentences.
 
+mod assume;
 mod judge;
 mod room;
 mod say;
+mod trouble;
 pub mod yearly;
 
 pub use judge::{Fate, Judged, State};
@@ -116,7 +118,7 @@ pub fn answer(job: &Job, network: &Network, library: &Library) -> Air {
         limits: Limits::of(job),
         rooms: Vec::new(),
         sentences: Vec::new(),
-        assumptions: say::assumptions(job, &demand, &supply),
+        assumptions: assume::assumptions(job, &demand, &supply),
         demand,
         supply,
         new,

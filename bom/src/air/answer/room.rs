@@ -86,7 +86,7 @@ fn until_least(air: &Air, probe: &Probe<'_>, outlet: usize, tools: &[usize]) -> 
         let gets = |more: f64| {
             let more = AirFlow::from_litres_per_second(more);
             let of_tool = &air.aged.tools[*tool];
-            let then = probe.gets(of_tool, &air.aged.cases, outlet, more);
+            let then = probe.tool(of_tool, &air.aged.cases, outlet, more);
             then.and_then(|then| then.gets)
         };
         let lasts = |more: f64| gets(more).is_some_and(|gets| gets.kpa() >= least.value.kpa());

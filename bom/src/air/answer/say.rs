@@ -2,13 +2,11 @@
 //! tools, the main, what else takes pressure, and what more there is room for.
 
 use super::{Air, Judged, State};
-use crate::air::demand::{Demand, Figure};
-use crate::air::ladder::{Fast, Part, Probe, Step, ToolAir, Wear};
-use crate::air::supply::Verdict;
-use crate::job::{Hose, Job};
+use crate::air::ladder::{Fast, Part, Step, ToolAir};
+use crate::job::Job;
 use crate::library::Library;
 use crate::network::Network;
-use crate::quantity::{AirFlow, Length, Pressure, Speed, Units};
+use crate::quantity::{AirFlow, Pressure, Speed, Units};
 
 /// The part of the tank's pressure that a main may take and be fine. Common
 /// practice, no source: 1 to 3 %.
@@ -17,11 +15,6 @@ const FINE: f64 = 0.03;
 /// What takes less of the tank's pressure is not worth a sentence where its tool
 /// gets enough.
 const WORTH_A_WORD: f64 = 0.02;
-
-/// Bores of hoses, in 64ths of an inch and in millimetres. Common practice, no
-/// source.
-const FEET_BORES: [i64; 4] = [16, 24, 32, 48];
-const METRIC_BORES: [i64; 6] = [6, 8, 10, 13, 16, 19];
 
 /// More troubled tools than these stand in the table alone.
 const MOST_TROUBLED: usize = 12;
@@ -65,26 +58,27 @@ pub(super) fn sentences(air: &Air, job: &Job, network: &Network, library: &Libra
     said
 }
 
-struct Say<'a> {
-    air: &'a Air,
-    job: &'a Job,
-    network: &'a Network,
-    library: &'a Library,
-    units: Units,
+/// What the sentences are made of.
+pub(super) struct Say<'a> {
+    pub(super) air: &'a Air,
+    pub(super) job: &'a Job,
+    pub(super) network: &'a Network,
+    pub(super) library: &'a Library,
+    pub(super) units: Units,
 }
 
 impl Say<'_> {
-    fn show(&self, pressure: Pressure) -> String {
+    pub(super) fn show(&self, pressure: Pressure) -> String {
         pressure.show(self.units)
     }
 
     /// A loss, finer than a gauge.
-    fn fine(&self, pressure: Pressure) -> String {
+    pub(super) fn fine(&self, pressure: Pressure) -> String {
         pressure.show_fine(self.units, 1)
     }
 
     /// `orbital sander at bench`.
-    fn tool(&self, number: usize) -> String {
+    pub(super) fn tool(&self, number: usize) -> String {
         let tool = &self.air.demand.tools[number];
         format!(
             "{} at {}",
@@ -99,7 +93,7 @@ impl Say<'_> {
         format!("{} at {outlet}", tool.with_article())
     }
 
-    fn device(&self, step: &Step) -> Option<&str> {
+    pub(super) fn device(&self, step: &Step) -> Option<&str> {
         let device = self.library.devices().get(step.device?)?;
         Some(&device.name)
     }
@@ -148,173 +142,6 @@ impl Say<'_> {
         });
         let others: Vec<String> = others.collect();
         format!("{first}; {}.", others.join("; "))
-    }
-
-    /// Why a tool does not get enough, and what to change.
-    fn trouble(&self, number: usize) -> String {
-        let (judged, tool) = (&self.air.tools[number], &self.air.demand.tools[number]);
-        let name = self.tool(number);
-        let air = match judged.new.state.cmp(&judged.aged.state) {
-            std::cmp::Ordering::Greater => &self.air.new.tools[number],
-            _ => &self.air.aged.tools[number],
-        };
-        let when = self.when(air);
-        if let Some(blocked) = &air.blocked {
-            let (place, cure) = match &blocked.item {
-                Some(item) if item.starts_with("hose") => {
-                    (format!("in its {item}"), "Take a hose of a larger bore.")
-                }
-                Some(item) => (
-                    format!("in its {item}"),
-                    "Take a larger one; what follows may be too small as well.",
-                ),
-                None => (
-                    format!("at {}", self.network.place(blocked.at)),
-                    "Make the pipe there larger; what follows may be too small as well.",
-                ),
-            };
-            let years = match judged.new.state {
-                State::Blocked => "",
-                _ => " once worn",
-            };
-            return match blocked.cut_off {
-                true => format!("BLOCKED{years}: no way leads to {name}: it ends {place}{when}."),
-                false => format!(
-                    "BLOCKED{years}: the air does not get through to {name}{when}: {place} the pressure would fall to nothing. {cure}"
-                ),
-            };
-        }
-        let (word, wanted) = match judged.state() {
-            State::Starved => (
-                "STARVED",
-                tool.least
-                    .map(|least| format!("and needs {} to work", self.show(least.value))),
-            ),
-            _ => (
-                "WEAK",
-                tool.best
-                    .map(|best| format!("and works best at {}", self.show(best.value))),
-            ),
-        };
-        let gets = |pressure: Option<Pressure>| {
-            pressure.map_or_else(|| "nothing".to_owned(), |pressure| self.show(pressure))
-        };
-        let (new, aged) = (gets(judged.new.gets), gets(judged.aged.gets));
-        let got = if judged.new.state != judged.aged.state {
-            format!(
-                "gets {new} as new, {} worn ({})",
-                aged,
-                judged.aged.state.word()
-            )
-        } else if new == aged {
-            format!("gets {new}")
-        } else {
-            format!("gets {new} as new, {aged} worn")
-        };
-        let wanted = wanted.unwrap_or_default();
-        format!(
-            "{word}: {name} {got}{when}, {wanted}. {}",
-            self.cause(air, tool.best.or(tool.least).map(|wanted| wanted.value))
-        )
-    }
-
-    /// In which case it is, where that is not the tool alone.
-    fn when(&self, air: &ToolAir) -> String {
-        let mut words = String::new();
-        // A tool's own case stands at its own number.
-        if air.case != air.tool {
-            let cases = &self.air.aged.cases;
-            let name = cases.get(air.case).map_or("", |case| &case.name);
-            words = format!(", with {name}");
-        }
-        if let Some(valve) = air.shut.and_then(|at| self.network.valve_at(at)) {
-            words += &format!(", with valve {} shut", valve.name);
-        }
-        words
-    }
-
-    /// What takes most on the way, and what to do about it.
-    fn cause(&self, air: &ToolAir, wanted: Option<Pressure>) -> String {
-        if let Some(wanted) = wanted.filter(|wanted| self.air.cut_in.kpa() < wanted.kpa()) {
-            return format!(
-                "The compressor starts again only at {}: no pipe mends that; raise the cut-in above {} if the machine may, or take a tool that needs less.",
-                self.show(self.air.cut_in),
-                self.show(wanted)
-            );
-        }
-        let held_back = air.steps.iter().find(|step| step.held_back.kpa() > 1.0);
-        if let Some(step) = held_back {
-            return format!(
-                "Its {} holds back {}: set it higher.",
-                step.item,
-                self.fine(step.held_back)
-            );
-        }
-        let most = air
-            .steps
-            .iter()
-            .max_by(|a, b| a.loss.kpa().total_cmp(&b.loss.kpa()));
-        let Some(step) = most else {
-            return String::new();
-        };
-        let all: f64 = air.steps.iter().map(|step| step.loss.kpa()).sum();
-        let cure = match step.part {
-            Part::Hose => self
-                .larger_hose(air)
-                .unwrap_or_else(|| self.cure(step).to_owned()),
-            _ => self.cure(step).to_owned(),
-        };
-        format!(
-            "Of the {} lost on the way {} takes {}. {cure}",
-            self.fine(Pressure::from_kpa(all)),
-            step.item,
-            self.fine(step.loss),
-        )
-    }
-
-    /// The narrowest hose as long with which a tool gets what it works best at, or
-    /// the widest where none does.
-    fn larger_hose(&self, air: &ToolAir) -> Option<String> {
-        let tool = &self.air.demand.tools[air.tool];
-        let hose = tool.hose?;
-        let wanted = tool.best.or(tool.least)?.value;
-        let mut demand = self.air.demand.clone();
-        let bores: Vec<Length> = match self.units {
-            Units::Feet => FEET_BORES.map(Length::from_64ths).into(),
-            Units::Metric => METRIC_BORES.map(Length::from_mm).into(),
-        };
-        let mut said = None;
-        for bore in bores.into_iter().filter(|bore| *bore > hose.value.bore) {
-            demand.tools[air.tool].hose = Some(Figure {
-                value: Hose { bore, ..hose.value },
-                ..hose
-            });
-            let probe = Probe::of(self.job, self.network, self.library, &demand, Wear::Aged);
-            let none = AirFlow::from_litres_per_second(0.0);
-            let then = probe.gets(air, &self.air.aged.cases, 0, none)?;
-            let Some(gets) = then.gets else { continue };
-            said = Some(format!(
-                "With a hose of {} as long it gets {}.",
-                bore.show(self.units),
-                self.show(gets)
-            ));
-            if gets >= wanted {
-                break;
-            }
-        }
-        said
-    }
-
-    fn cure(&self, step: &Step) -> &'static str {
-        match (step.part, self.device(step)) {
-            (Part::Hose, _) => "Take a hose of the next larger bore, or a shorter one.",
-            (_, Some("coupler")) => "Take the next larger coupler, with its plug.",
-            (_, Some("filter")) => "Change its element, or take the next larger filter.",
-            (_, Some("hose")) => "Take a larger hose there, or a shorter one.",
-            (_, Some(_)) => "Take the next larger one.",
-            (Part::Main, None) => "Make that leg a size larger.",
-            (_, None) => "Make the drop a size larger.",
-        }
     }
 
     fn main(&self) -> Option<String> {
@@ -442,37 +269,4 @@ impl Say<'_> {
         });
         places.collect()
     }
-}
-
-/// What was taken for granted.
-pub(super) fn assumptions(job: &Job, demand: &Demand, supply: &Verdict) -> Vec<String> {
-    let cut_in = job.cut_in().show(job.units);
-    let tank = match job.supply.cut_in {
-        Some(_) => format!(
-            "Pressures start from the tank at its cut-in of {cut_in}: no tool ever gets less while the compressor keeps up."
-        ),
-        None => format!(
-            "The job states no cut-in: pressures start from the tank at {cut_in} (common practice, no source)."
-        ),
-    };
-    let limits = match (job.main.speed, job.main.drop_speed) {
-        (Some(_), Some(_)) => None,
-        _ => Some(
-            "As fast as air should run, where the job does not say: 20 ft/s (6.1 m/s) in the main, 50 ft/s (15.2 m/s) in drops (common practice, no source).",
-        ),
-    };
-    let own = [
-        "Each tool is held against its worst case: it runs, or what the job says runs together does, all others take their average, and each line valve of a ring is shut in turn.",
-        "Worn means after years: pipe as rough as its system's figures say, filters due for their change, all else as new.",
-        "A regulator that nobody says the setting of is set so that its tool gets what it works best at. What a regulator holds back is no loss.",
-        "Filters, regulators, lubricators and couplers resist as the sample figures of the shipped table; the maker's curve holds.",
-        "The air in the pipe has 20 C.",
-    ];
-    let lists = demand.assumptions.iter().chain(&supply.assumptions);
-    std::iter::once(tank)
-        .chain(own.into_iter().map(str::to_owned))
-        .chain(limits.map(str::to_owned))
-        .chain(std::iter::once(demand.method.clone()))
-        .chain(lists.cloned())
-        .collect()
 }

@@ -26,8 +26,27 @@ pub struct Yearly {
     pub pipe: Option<OfPipe>,
     /// For the leak, if one was asked for.
     pub leak: Option<OfLeak>,
+    /// What a kWh costs, in the user's currency.
+    pub price: Option<f64>,
     /// What was taken for granted.
     pub assumptions: Vec<String>,
+}
+
+impl Yearly {
+    /// What so many kWh cost.
+    #[must_use]
+    pub fn cost(&self, energy: f64) -> Option<f64> {
+        self.price.map(|price| price * energy)
+    }
+}
+
+/// What is asked beside the shop's own air.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct Asked {
+    /// The diameter of a leak.
+    pub leak: Option<Length>,
+    /// What a kWh costs.
+    pub price: Option<f64>,
 }
 
 /// What the pipe to a tool takes.
@@ -66,15 +85,14 @@ const HOURS: f64 = 8.0;
 /// A hole with sharp edges: a common handbook figure.
 const SHARP: f64 = 0.61;
 
-/// What the shop's air, the pressure lost and a leak of this diameter take in a
-/// year. None where a pressure or a flow is beyond what a shop has.
+/// What the shop's air, the pressure lost and a leak take in a year. None where a pressure or a flow is beyond what a shop has.
 #[must_use]
 pub fn yearly(
     air: &Air,
     job: &Job,
     network: &Network,
     library: &Library,
-    leak: Option<Length>,
+    asked: Asked,
 ) -> Option<Yearly> {
     let site = job.site();
     let daily = job.supply.running.unwrap_or(HOURS);
@@ -91,35 +109,32 @@ pub fn yearly(
     // The plant takes in the thinner air of its place.
     let taken_in = |flow: AirFlow| flow.litres_per_second() / air.supply.density_ratio;
     let average = taken_in(air.demand.total.average);
-    let pipe = air
-        .worst
-        .filter(|worst| air.aged.tools[*worst].gets.is_some());
-    let pipe =
-        match pipe {
-            Some(tool) => {
-                let of = &air.aged.tools[tool];
-                let none = AirFlow::from_litres_per_second(0.0);
-                let larger = stepped(network, library, Ordering::Greater);
-                let larger =
-                    match &larger {
-                        Some(larger) => Probe::of(job, larger, library, &air.demand, Wear::Aged)
-                            .gets(of, &air.aged.cases, 0, none)?,
-                        None => of.clone(),
-                    };
-                let lost = in_pipe(of);
-                let saved = (lost - in_pipe(&larger)).max(0.0);
-                let energy = |kpa: f64| plant.of_pressure(average, kpa * 1e3);
-                Some(OfPipe {
-                    tool,
-                    lost: Pressure::from_kpa(lost),
-                    energy: energy(lost)?,
-                    saved: Pressure::from_kpa(saved),
-                    energy_saved: energy(lost)? - energy(lost - saved)?,
-                })
-            }
-            None => None,
-        };
-    let leak = match leak {
+    let worst = air.worst;
+    let worst = worst.filter(|worst| air.aged.tools[*worst].gets.is_some());
+    let pipe = match worst {
+        Some(tool) => {
+            let of = &air.aged.tools[tool];
+            let none = AirFlow::from_litres_per_second(0.0);
+            let larger =
+                match stepped(network, library, Ordering::Greater) {
+                    Some(larger) => Probe::of(job, &larger, library, &air.demand, Wear::Aged)
+                        .tool(of, &air.aged.cases, 0, none)?,
+                    None => of.clone(),
+                };
+            let lost = in_pipe(of);
+            let saved = (lost - in_pipe(&larger)).max(0.0);
+            let energy = |kpa: f64| plant.of_pressure(average, kpa * 1e3);
+            Some(OfPipe {
+                tool,
+                lost: Pressure::from_kpa(lost),
+                energy: energy(lost)?,
+                saved: Pressure::from_kpa(saved),
+                energy_saved: energy(lost)? - energy(lost - saved)?,
+            })
+        }
+        None => None,
+    };
+    let leak = match asked.leak {
         Some(hole) => Some(of_leak(&plant, hole, taken_in)?),
         None => None,
     };
@@ -129,6 +144,7 @@ pub fn yearly(
         average: plant.energy(average)?,
         pipe,
         leak,
+        price: asked.price,
         assumptions: assumptions(job, daily, discharge, &plant),
     })
 }

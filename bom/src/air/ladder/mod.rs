@@ -219,11 +219,21 @@ impl Residual {
 }
 
 impl ToolAir {
+    /// Less at the tool, or as much with less left before a regulator.
     fn gets_less(&self, other: &Self) -> bool {
+        // A regulator without a setting is set to within 1 Pa.
+        let tens_of_pascal = |gets: Pressure| (gets.kpa() * 100.0).round();
+        let available = |air: &Self, gets: Pressure| {
+            let held_back = air.steps.iter().map(|step| step.held_back.kpa());
+            gets.kpa() + held_back.sum::<f64>()
+        };
         match (self.gets, other.gets) {
             (_, None) => false,
             (None, Some(_)) => true,
-            (Some(this), Some(other)) => this.kpa() < other.kpa(),
+            (Some(this), Some(that)) => tens_of_pascal(this)
+                .total_cmp(&tens_of_pascal(that))
+                .then(available(self, this).total_cmp(&available(other, that)))
+                .is_lt(),
         }
     }
 }

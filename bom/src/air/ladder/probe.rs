@@ -43,7 +43,7 @@ impl<'a> Probe<'a> {
 
     /// What a tool gets in the case that is worst for it, with so much more air
     /// drawn at the foot of an outlet.
-    pub(in crate::air) fn gets(
+    pub(in crate::air) fn tool(
         &self,
         air: &ToolAir,
         cases: &[Case],

@@ -194,7 +194,7 @@ fn year(paper: &AirPaper<'_>) -> Value {
             "all_year_kwh": energy(leak.all_year),
             "worked_kwh": energy(leak.worked),
         })),
-        "price_per_kwh": paper.energy_price,
+        "price_per_kwh": yearly.price,
         "assumptions": yearly.assumptions,
     })
 }

@@ -72,7 +72,8 @@ fn supply(paper: &AirPaper<'_>, units: Units, width: usize, out: &mut dyn Write)
         said.extend(
             starts.map(|starts| format!("On average the motor starts {starts:.1} times an hour.")),
         );
-        said.extend(tank.for_peak.map(|peak| {
+        let wanted = !paper.air.demand.tools.is_empty();
+        said.extend(tank.for_peak.filter(|_| wanted).map(|peak| {
             let standing = peak.standing.show(units);
             match peak.running.litres() > 0.0 {
                 true => format!(

@@ -175,9 +175,7 @@ pub(in crate::output) fn yearly(paper: &AirPaper<'_>, units: Units) -> Vec<Vec<S
         return Vec::new();
     };
     let row = |what: String, energy: f64| {
-        let cost = paper
-            .energy_price
-            .map(|price| format!("{:.0}", energy * price));
+        let cost = yearly.cost(energy).map(|cost| format!("{cost:.0}"));
         let mut row = vec![what, format!("{energy:.0}")];
         row.extend(cost);
         row
