@@ -61,7 +61,7 @@ pub struct Limits {
 }
 
 impl Limits {
-    fn of(job: &Job) -> Self {
+    pub(in crate::air) fn of(job: &Job) -> Self {
         Self {
             main: job.main.speed.unwrap_or(MAIN_SPEED),
             drop: job.main.drop_speed.unwrap_or(DROP_SPEED),

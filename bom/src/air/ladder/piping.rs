@@ -39,6 +39,11 @@ pub(in crate::air) struct Piping<'a> {
     feed: Vec<(NodeId, Element, Option<f64>)>,
     /// The links that the circuit is made of: all but the feed and the sides.
     links: Vec<LinkId>,
+    /// The edges of these links, each with the loss coefficient into it where the
+    /// air can come but one way.
+    edges: Vec<Edge>,
+    /// Which links those are.
+    settled: Vec<bool>,
 }
 
 /// Pressures and flows.
@@ -82,6 +87,8 @@ impl<'a> Piping<'a> {
             nodes: network.nodes().map(|(id, _)| id).collect(),
             feed: Vec::new(),
             links: Vec::new(),
+            edges: Vec::new(),
+            settled: vec![false; network.link_count()],
         };
         for (id, _, to, link) in network.links() {
             let origin = network.node(to).origin;
@@ -92,11 +99,42 @@ impl<'a> Piping<'a> {
                     let set = set.map(|set| piping.absolute(set));
                     piping.feed.push((to, piping.device(to), set));
                 }
-                (_, Spot::Side(..)) => {}
+                // No air goes there, or its way is reckoned from the foot.
+                (_, Spot::Side(..) | Spot::DripLeg | Spot::LowerFoot) => {}
                 _ => piping.links.push(id),
             }
         }
+        piping.settle();
         piping
+    }
+
+    /// Works out what the air comes through wherever it can come but one way: all
+    /// of a tree.
+    fn settle(&mut self) {
+        for link in &self.links {
+            let [from, to] = self.network.ends_of(*link).map(NodeId::index);
+            let element = Element::Pipe(self.pipe(*link));
+            self.edges.push(Edge { from, to, element });
+        }
+        let (circuit, links) = self.bare();
+        let walk = solve::walk(&circuit);
+        for core in &walk.cores {
+            let Some((edge, above)) = core.bridge else {
+                continue;
+            };
+            let feeding = walk.core_of[above].map(|core| &walk.cores[core]);
+            let by = match feeding {
+                Some(feeding) if feeding.nodes.len() == 1 => feeding.bridge.map(|(by, _)| by),
+                _ => continue,
+            };
+            let (up, out) = (self.nodes[above], links[edge]);
+            let inflow = |link| (by.map(|by| links[by]) == Some(link)).then_some(1.0);
+            self.settled[out.index()] = true;
+            let k = self.k(up, out, inflow);
+            if let Element::Pipe(pipe) = &mut self.edges[edge].element {
+                pipe.k = k;
+            }
+        }
     }
 
     /// The devices between the tank and the main, outwards, with what a regulator
@@ -163,7 +201,8 @@ impl<'a> Piping<'a> {
         let mut laid = self.laid(here, draws, shut);
         let mut solution = self.solved(&laid)?;
         let mut last_ways = Vec::new();
-        for _ in 0..ROUNDS {
+        let settled = shut.is_none() && laid.links.iter().all(|link| self.settled[link.index()]);
+        for _ in 0..if settled { 0 } else { ROUNDS } {
             let ways: Vec<bool> = solution.flows.iter().map(|flow| *flow < 0.0).collect();
             if ways == last_ways {
                 break;
@@ -243,40 +282,35 @@ impl<'a> Piping<'a> {
         let start = self.feed.last().map(|(at, ..)| *at);
         let start = start.or(self.node(0)).unwrap_or_default();
         let shut = shut.and_then(|at| self.network.ends(at).next());
-        let open = |link: &&LinkId| shut.is_none_or(|end| end.link != **link);
-        let links: Vec<LinkId> = self.links.iter().filter(open).copied().collect();
-        let mut edge_of = vec![None; self.network.link_count()];
-        for (edge, link) in links.iter().enumerate() {
-            edge_of[link.index()] = Some(edge);
-        }
-        let mut edges = Vec::with_capacity(links.len());
-        for link in &links {
-            let [from, to] = self.network.ends_of(*link).map(NodeId::index);
-            edges.push(Edge {
-                from,
-                to,
-                element: Element::Pipe(self.pipe(*link)),
-            });
-        }
-        let drops = self.network.drops.iter().zip(draws);
-        let draws = drops.map(|(drop, kg_per_s)| Draw {
-            node: drop.foot_at.index(),
-            kg_per_s: *kg_per_s,
-        });
-        Laid {
+        let open = |link: LinkId| shut.is_none_or(|end| end.link != link);
+        let mut laid = Laid {
             circuit: Circuit {
                 nodes: self.nodes.len(),
-                edges,
+                edges: Vec::with_capacity(self.links.len()),
                 sources: vec![Source {
                     node: start.index(),
                     pressure,
                 }],
-                draws: draws.collect(),
+                draws: Vec::with_capacity(draws.len()),
                 temperature: PIPE_TEMPERATURE,
             },
-            links,
-            edge_of,
+            links: Vec::with_capacity(self.links.len()),
+            edge_of: vec![None; self.network.link_count()],
+        };
+        for (link, edge) in self.links.iter().zip(&self.edges) {
+            if open(*link) {
+                laid.edge_of[link.index()] = Some(laid.links.len());
+                laid.links.push(*link);
+                laid.circuit.edges.push(*edge);
+            }
         }
+        for (drop, kg_per_s) in self.network.drops.iter().zip(draws) {
+            laid.circuit.draws.push(Draw {
+                node: drop.foot_at.index(),
+                kg_per_s: *kg_per_s,
+            });
+        }
+        laid
     }
 
     /// The pipe of a link, without its fittings.
@@ -329,6 +363,9 @@ impl<'a> Piping<'a> {
     /// Gives every pipe the resistance of what the air comes through into it.
     fn set_fittings(&self, laid: &mut Laid, flows: &[f64]) {
         for (edge, link) in laid.links.iter().enumerate() {
+            if self.settled[link.index()] {
+                continue;
+            }
             let Edge { from, to, .. } = laid.circuit.edges[edge];
             let up = self.nodes[if flows[edge] < 0.0 { to } else { from }];
             let k = self.k(up, *link, |other| {

@@ -19,7 +19,6 @@ pub use why::{Because, Forced};
 use super::demand::Demand;
 use super::ladder::cases::cases;
 use super::sizing::{self, Best, Outcome, Problem};
-use super::{DROP_SPEED, MAIN_SPEED};
 use crate::job::{Job, SizeChoice};
 use crate::library::Library;
 use crate::network::{self, Network, Open};
@@ -110,11 +109,9 @@ pub fn wanted(job: &Job) -> bool {
 }
 
 /// The limits of speed: of the main, of drops.
-pub(super) fn speeds(job: &Job) -> [Speed; 2] {
-    [
-        job.main.speed.unwrap_or(MAIN_SPEED),
-        job.main.drop_speed.unwrap_or(DROP_SPEED),
-    ]
+fn speeds(job: &Job) -> [Speed; 2] {
+    let limits = super::answer::Limits::of(job);
+    [limits.main, limits.drop]
 }
 
 /// Chooses the sizes, given the network in any sizes. None where the systems

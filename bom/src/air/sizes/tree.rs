@@ -321,11 +321,6 @@ impl Planner<'_> {
             }
         };
         self.fed[end].1 = Some(id);
-        // A drip leg goes with its drop and carries nothing.
-        if matches!(of, Of::Drop(_)) && flow.is_nothing() && self.ends_drop(id) {
-            self.fed[end].0 = parent;
-            return Some(());
-        }
         let is_open = open(self.job, link.leg, self.network.node(to).origin.owner);
         let sizes = match is_open {
             true => options(self.library, self.costs, link.system),
@@ -568,16 +563,6 @@ impl Planner<'_> {
             (true, true) => Tie::Same,
             (false, true) => Tie::AtMost,
         }
-    }
-
-    /// Whether a link of a drop is the last of its drip leg.
-    fn ends_drop(&self, id: LinkId) -> bool {
-        let [_, to] = self.network.ends_of(id);
-        let spot = self.network.node(to).origin.spot;
-        matches!(
-            spot,
-            crate::network::Spot::DripLeg | crate::network::Spot::LowerFoot
-        )
     }
 
     /// The length that a pipe is paid for, and how many ends: a drop's first pipe
