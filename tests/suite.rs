@@ -3,6 +3,7 @@
 #![expect(clippy::unwrap_used, reason = "a test that cannot go on fails")]
 
 mod air;
+mod air_sizes;
 mod bad;
 mod cases;
 mod command;

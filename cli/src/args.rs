@@ -151,6 +151,18 @@ pub(crate) struct Air {
     /// Show the way to this outlet; to the tool that is worst off if left out
     #[arg(long, value_name = "NAME")]
     pub(crate) outlet: Option<String>,
+    /// Set the main a size smaller and a size larger beside it
+    #[arg(long)]
+    pub(crate) sizes: bool,
+    /// Say why a leg (its number) or the drop of an outlet (its name) has its size
+    #[arg(long, value_name = "LEG|OUTLET")]
+    pub(crate) why_size: Option<String>,
+    /// Price lists (CSV) to choose and compare sizes by; the mass of metal if left out
+    #[arg(long, value_name = "FILE")]
+    pub(crate) catalog: Vec<PathBuf>,
+    /// Rates (TOML) whose work counts with the prices
+    #[arg(long, value_name = "FILE", requires = "catalog")]
+    pub(crate) rates: Option<PathBuf>,
     /// What a kWh costs in your currency, for the cost of a year
     #[arg(long, value_name = "PRICE", value_parser = energy_price)]
     pub(crate) energy_price: Option<f64>,

@@ -1,23 +1,33 @@
 //! `air`: whether every tool gets its air and its pressure.
 
-use super::{deliver, format_of, library, plan};
+use super::{costed, deliver, format_of, library, plan, prices, read_all, stopped};
 use crate::args::{Air, PartsFormat};
 use crate::exit::{Exit, Failure};
 use crate::output::AirPaper;
-use crate::{Io, files, output};
+use crate::output::words;
+use crate::{Io, files, output, report};
 use bom::Plan;
 use bom::air::answer::{
     Air as Answer, answer,
     yearly::{Asked, yearly},
 };
+use bom::air::sizes::{Costs, three};
 use bom::finding::did_you_mean;
+use bom::library::Library;
+use pricing::catalog::Catalog;
+use pricing::money::Currency;
+use pricing::rates::Rates;
 use std::path::{Path, PathBuf};
 
 pub(super) fn run(args: &Air, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let format = format_of(args.format, args.out.as_deref(), PartsFormat::Text)?;
     let (library, _) = library(&args.own, io)?;
     let source = files::read(&args.job)?;
-    let plan = plan(&source, &library, None, io)?;
+    let (catalog, rates) = by(args, &library, io)?;
+    let prices = catalog
+        .as_ref()
+        .map(|(catalog, _)| (catalog, rates.as_ref()));
+    let plan = plan(&source, &library, prices, io)?;
     let air = answer(&plan.job, &plan.network, &library);
     let shown = match &args.outlet {
         Some(name) => Some(at_outlet(name, &plan, &air)?),
@@ -36,15 +46,26 @@ pub(super) fn run(args: &Air, io: &mut Io<'_>) -> Result<Exit, Failure> {
             "what a year takes is not worked out: a pressure or a flow is beyond any shop's"
         )?;
     }
+    let (mains, why_size) = costed(&library, prices, |costs| {
+        let mains = || three(&plan.job, &plan.network, &library, &air.demand, costs);
+        let why = |asked: &String| why_size(asked, &plan, &library, &air, costs);
+        let mains = if args.sizes { mains() } else { Vec::new() };
+        (mains, args.why_size.as_ref().map(why).transpose())
+    });
     let paper = AirPaper {
         plan: &plan,
         air: &air,
         shown,
         yearly: yearly.as_ref(),
+        mains: &mains,
+        currency: catalog.as_ref().map(|(_, currency)| *currency),
+        why_size: why_size?,
     };
     let width = io.width;
     let inputs: Vec<&Path> = std::iter::once(&args.job)
         .chain(args.own.files())
+        .chain(&args.catalog)
+        .chain(&args.rates)
         .map(PathBuf::as_path)
         .collect();
     deliver(args.out.as_deref(), &inputs, io, |out| match format {
@@ -53,6 +74,91 @@ pub(super) fn run(args: &Air, io: &mut Io<'_>) -> Result<Exit, Failure> {
         PartsFormat::Json => output::json::air(&paper, out),
     })?;
     Ok(Exit::Done)
+}
+
+type Lists = (Option<(Catalog, Currency)>, Option<Rates>);
+
+/// What sizes are chosen and compared by.
+fn by(args: &Air, library: &Library, io: &mut Io<'_>) -> Result<Lists, Failure> {
+    if args.catalog.is_empty() {
+        return Ok((None, None));
+    }
+    let catalogs = read_all(&args.catalog)?;
+    let rates = match &args.rates {
+        Some(path) => {
+            let source = files::read(path)?;
+            let (rates, found) = Rates::read(&source);
+            report::print(&found, &source, io.err)?;
+            Some(rates.ok_or_else(|| stopped(&found, "the rates cannot be used"))?)
+        }
+        None => None,
+    };
+    let stated = rates.as_ref().map(|rates| rates.currency);
+    let currency = stated.or_else(|| Catalog::currency(&catalogs));
+    let currency = currency.ok_or_else(|| {
+        Failure::Untold(
+            Exit::Unreadable,
+            "no price list says its currency: fill in the column `currency`".to_owned(),
+        )
+    })?;
+    let catalog = prices(&catalogs, library.parts(), currency, io)?;
+    Ok((Some((catalog, currency)), rates))
+}
+
+/// Why a leg or the drop of an outlet has its size.
+fn why_size(
+    asked: &str,
+    plan: &Plan,
+    library: &Library,
+    air: &Answer,
+    costs: Option<&Costs<'_>>,
+) -> Result<String, Failure> {
+    let asked = asked.trim();
+    let job = &plan.job;
+    let number = asked
+        .trim_start_matches("leg ")
+        .trim()
+        .parse::<usize>()
+        .ok();
+    let leg = number.and_then(|number| number.checked_sub(1));
+    let leg = leg.filter(|leg| *leg < job.legs.len());
+    let name = asked.trim_start_matches("drop ");
+    let mut outlets = job.outlets.iter();
+    let outlet = outlets.position(|outlet| outlet.name.value == name);
+    let sizes = bom::sizes(job, library, costs);
+    let (what, limit, forced) = match (outlet, leg) {
+        (Some(outlet), _) => (
+            format!("The drop of {name}"),
+            air.limits.drop,
+            sizes.as_ref().and_then(|sizes| sizes.why_drop(outlet)),
+        ),
+        (None, Some(leg)) => (
+            words::sizes::capital(&plan.network.legs[leg].label),
+            air.limits.main,
+            sizes.as_ref().and_then(|sizes| sizes.why_leg(leg)),
+        ),
+        (None, None) => {
+            let names = job.outlets.iter().map(|outlet| outlet.name.value.as_str());
+            let near = did_you_mean(name, names)
+                .map_or_else(String::new, |near| format!("did you mean `{near}`? "));
+            return Err(Failure::Untold(
+                Exit::Unreadable,
+                format!(
+                    "there is no leg and no outlet `{asked}`: {near}legs are numbered 1 to {}",
+                    job.legs.len()
+                ),
+            ));
+        }
+    };
+    Ok(match forced {
+        Some(forced) => words::sizes::forced(&what, &forced, limit, air, plan),
+        None if sizes.is_some() => format!(
+            "{what} has the size that the job gives it; --sizes sets the main a size smaller and a size larger beside it."
+        ),
+        None => format!(
+            "{what} has the size that the job gives it, or the published chart's: sizes are chosen where the job leaves them open and names tools."
+        ),
+    })
 }
 
 /// The tool of an outlet that is worst off.

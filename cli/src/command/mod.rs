@@ -135,6 +135,25 @@ fn tell(found: &[(usize, Finding)], sources: &[Source], io: &mut Io<'_>) -> io::
 /// What sizes are chosen by where a price list is given.
 type Prices<'a> = (&'a Catalog, Option<&'a Rates>);
 
+/// Gives the costs that these prices come to.
+fn costed<T>(
+    library: &Library,
+    prices: Option<Prices<'_>>,
+    with: impl FnOnce(Option<&Costs<'_>>) -> T,
+) -> T {
+    let Some((catalog, rates)) = prices else {
+        return with(None);
+    };
+    let of = |system, size| size_cost(library, catalog, rates, system, size);
+    with(Some(&Costs {
+        of: &of,
+        basis: match rates {
+            Some(_) => "the price list and the work",
+            None => "the price list",
+        },
+    }))
+}
+
 /// Plans a job, with the sizes that it leaves open the cheapest by these prices.
 fn plan_by(
     source: &Source,
@@ -142,18 +161,9 @@ fn plan_by(
     system: Option<usize>,
     prices: Option<Prices<'_>>,
 ) -> (Option<Plan>, Vec<Finding>) {
-    let Some((catalog, rates)) = prices else {
-        return bom::plan_by(source, library, system, None);
-    };
-    let of = |system, size| size_cost(library, catalog, rates, system, size);
-    let costs = Costs {
-        of: &of,
-        basis: match rates {
-            Some(_) => "the price list and the work",
-            None => "the price list",
-        },
-    };
-    bom::plan_by(source, library, system, Some(&costs))
+    costed(library, prices, |costs| {
+        bom::plan_by(source, library, system, costs)
+    })
 }
 
 /// Reads and counts a job, and tells what was found.

@@ -10,6 +10,8 @@ pub(crate) mod words;
 use bom::Plan;
 use bom::air::answer::Air;
 use bom::air::answer::yearly::Yearly;
+use bom::air::sizes::MainIn;
+use pricing::money::Currency;
 
 /// What the paper on air is made of.
 #[derive(Debug)]
@@ -22,6 +24,12 @@ pub struct AirPaper<'a> {
     pub shown: Option<usize>,
     /// What a year takes, if it was asked for.
     pub yearly: Option<&'a Yearly>,
+    /// The main in several sizes, if it was asked for.
+    pub mains: &'a [MainIn],
+    /// The currency of what they cost.
+    pub currency: Option<Currency>,
+    /// Why something has its size, if it was asked for.
+    pub why_size: Option<String>,
 }
 
 #[cfg(test)]

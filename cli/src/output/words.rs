@@ -3,6 +3,7 @@
 pub(super) mod air;
 mod compare;
 mod rating;
+pub(crate) mod sizes;
 pub(super) mod system;
 mod water;
 

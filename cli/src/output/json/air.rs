@@ -6,9 +6,11 @@ use crate::output::words::air as words;
 use bom::air::answer::{Fate, Room, part_of};
 use bom::air::demand::Load;
 use bom::air::ladder::{Fast, Ladders, Step, ToolAir};
+use bom::air::sizes::MainIn;
 use bom::air::supply::Tank;
 use bom::quantity::{AirFlow, Pressure};
 use serde_json::{Value, json};
+use std::cmp::Ordering;
 use std::io::{self, Write};
 
 /// The paper on air.
@@ -80,11 +82,32 @@ pub fn air(paper: &AirPaper<'_>, out: &mut dyn Write) -> io::Result<()> {
             "demand": load(&air.demand.total),
             "supply": supply(paper),
             "year": year(paper),
+            "main_sizes": main_sizes(paper),
+            "why_size": paper.why_size,
             "residuals": { "new": residual(&air.new), "worn": residual(&air.aged) },
             "assumptions": air.assumptions,
         }),
         out,
     )
+}
+
+/// The main in several sizes; nothing where it was not asked for.
+fn main_sizes(paper: &AirPaper<'_>) -> Vec<Value> {
+    let main = |main: &MainIn| {
+        let sizes = main.sizes.iter().map(ToString::to_string);
+        let speed = main.fastest.map(|speed| speed.metres_per_second());
+        json!({
+            "sizes": sizes.collect::<Vec<_>>(),
+            "planned": main.than_planned == Ordering::Equal,
+            "takes_kpa": main.takes.map(kpa),
+            "fastest_m_s": speed.map(|speed| number(format!("{speed:.3}"))),
+            "short": main.short.iter().map(|tool| words::tool(paper, *tool)).collect::<Vec<_>>(),
+            "pipe_kg": number(format!("{:.1}", main.kilograms)),
+            "about": main.cost.map(|cost| format!("{cost:.2}")),
+            "currency": paper.currency.map(|currency| currency.code().to_owned()),
+        })
+    };
+    paper.mains.iter().map(main).collect()
 }
 
 fn tool(paper: &AirPaper<'_>, number: usize) -> Value {

@@ -4,6 +4,7 @@ use super::Column::{Figures, Points, Words};
 use super::{clean, list, paragraph, table};
 use crate::output::AirPaper;
 use crate::output::words::air as words;
+use crate::output::words::sizes;
 use bom::air::ladder::Step;
 use bom::air::supply::MOST_STARTS;
 use bom::quantity::{Pressure, Units};
@@ -48,6 +49,10 @@ pub fn air(paper: &AirPaper<'_>, width: usize, out: &mut dyn Write) -> io::Resul
         )?;
     }
     rooms(paper, units, width, out)?;
+    mains(paper, width, out)?;
+    if let Some(why) = &paper.why_size {
+        list(out, width, "Why this size", std::slice::from_ref(why))?;
+    }
     yearly(paper, units, width, out)?;
     let ours = air.assumptions.iter();
     let of_year = paper.yearly.iter().flat_map(|yearly| &yearly.assumptions);
@@ -295,6 +300,36 @@ fn rooms(paper: &AirPaper<'_>, units: Units, width: usize, out: &mut dyn Write) 
         width,
         "The least of the three holds, and no more than the compressor has left.",
     )
+}
+
+/// The main a size smaller, as it is, and a size larger.
+fn mains(paper: &AirPaper<'_>, width: usize, out: &mut dyn Write) -> io::Result<()> {
+    if paper.mains.is_empty() {
+        return Ok(());
+    }
+    writeln!(out, "\nThe main in other sizes, worn")?;
+    let mut heads = vec![
+        "main of",
+        "takes at most",
+        "fastest air",
+        "tools short",
+        "pipe",
+    ];
+    let mut columns = vec![Words, Figures, Figures, Figures, Figures];
+    if paper.currency.is_some() {
+        heads.push("about");
+        columns.push(Figures);
+    }
+    let rows = sizes::mains(paper.mains, paper.currency, paper.plan);
+    table(out, width, &columns, &heads, rows)?;
+    if paper.currency.is_some() {
+        paragraph(
+            out,
+            width,
+            "The price is of pipe, half an elbow for each of its ends and what carries it, with the work where rates are given: what the count comes to is in `quote`.",
+        )?;
+    }
+    Ok(())
 }
 
 fn yearly(paper: &AirPaper<'_>, units: Units, width: usize, out: &mut dyn Write) -> io::Result<()> {

@@ -1,0 +1,85 @@
+//! Sizes of pipe in words.
+
+use bom::Plan;
+use bom::air::answer::Air;
+use bom::air::sizes::{Because, Forced, MainIn};
+use bom::quantity::{Pressure, Size, Speed, Units};
+use pricing::money::Currency;
+use std::cmp::Ordering;
+
+/// A sentence's beginning.
+pub(crate) fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    let first = letters.next().map(char::to_uppercase);
+    first.into_iter().flatten().chain(letters).collect()
+}
+
+/// Why something has its size.
+pub(crate) fn forced(what: &str, forced: &Forced, limit: Speed, air: &Air, plan: &Plan) -> String {
+    let units = plan.summary.units;
+    let size = forced.size;
+    let is = format!("{what} is {size}");
+    let smaller = forced
+        .smaller
+        .map_or_else(String::new, |smaller| smaller.to_string());
+    match &forced.because {
+        Because::Smallest => format!("{is}: no smaller size is chosen, or can be had."),
+        Because::TooFast(speed) => format!(
+            "{is}: in {smaller} the air would run at {}, and the limit there is {}.",
+            speed.show(units),
+            limit.show(units)
+        ),
+        Because::Follows => format!("{is}: in {smaller} it would be smaller than what follows it."),
+        Because::NotCheaper => format!("{is}: {smaller} would do as well, and is no cheaper."),
+        Because::Lacks { tool, case, by } => {
+            let tool = &air.demand.tools[*tool];
+            let outlet = &plan.job.outlets[tool.outlet].name.value;
+            let case = air.aged.cases.get(*case);
+            format!(
+                "{is}: in {smaller} the {} at {outlet} would lack {} at the foot of its drop, while {}.",
+                tool.name,
+                Pressure::from_kpa(by / 1e3).show_fine(units, 2),
+                case.map_or("it runs", |case| &case.name)
+            )
+        }
+    }
+}
+
+/// Rows of the main in several sizes: its sizes, what it takes, its fastest air,
+/// tools that get too little, metal, price.
+pub(crate) fn mains(mains: &[MainIn], currency: Option<Currency>, plan: &Plan) -> Vec<Vec<String>> {
+    const LB_PER_KG: f64 = 1.0 / 0.453_592_37;
+    let units = plan.summary.units;
+    let row = |main: &MainIn| {
+        let sizes: Vec<String> = main.sizes.iter().map(Size::to_string).collect();
+        let mark = match main.than_planned {
+            Ordering::Equal => ", as planned",
+            Ordering::Less | Ordering::Greater => "",
+        };
+        let mut row = vec![
+            format!("{}{mark}", sizes.join(", ")),
+            main.takes
+                .map_or("no air gets through".to_owned(), |takes| {
+                    takes.show_fine(units, 2)
+                }),
+            main.fastest
+                .map_or_else(String::new, |speed| speed.show(units)),
+            match main.short.len() {
+                0 => "none".to_owned(),
+                short => short.to_string(),
+            },
+            match units {
+                Units::Feet => format!("{:.0} lb", main.kilograms * LB_PER_KG),
+                Units::Metric => format!("{:.0} kg", main.kilograms),
+            },
+        ];
+        if let Some(currency) = currency {
+            row.push(match main.cost {
+                Some(cost) => format!("{} {cost:.0}", currency.code()),
+                None => "no price".to_owned(),
+            });
+        }
+        row
+    };
+    mains.iter().map(row).collect()
+}
