@@ -78,8 +78,7 @@ pub struct Sizes {
     pub bound: f64,
     /// How they were chosen, in sentences.
     pub words: Vec<String>,
-    /// Tools that no size of pipe lets work at their best, by their numbers in the
-    /// demand.
+    /// Tools that no size of pipe helps, by their numbers in the demand.
     pub beyond_help: Vec<usize>,
     tree: Tree,
     problem: Problem,
@@ -153,7 +152,7 @@ fn chosen(
             cost: found.cost,
             bound: found.bound,
             words: Vec::new(),
-            beyond_help: named(&beyond_help),
+            beyond_help: beyond_help.clone(),
             tree: tree.clone(),
             problem,
             choices: found.choices,
@@ -172,22 +171,7 @@ fn chosen(
     }
 }
 
-/// Each once, in order.
-fn named(tools: &[usize]) -> Vec<usize> {
-    let tools: std::collections::BTreeSet<usize> = tools.iter().copied().collect();
-    tools.into_iter().collect()
-}
-
-/// Asks of a tool only that it works, or nothing if that was asked already.
-fn give_up(needs: &mut Vec<Need>, tool: usize) {
-    needs.retain(|need| need.tool != tool || need.to_work.is_some());
-    for need in needs.iter_mut().filter(|need| need.tool == tool) {
-        need.least = need.to_work.take().unwrap_or(need.least);
-    }
-}
-
-/// The best sizes. A tool whose need even the largest do not keep is asked for
-/// less.
+/// The best sizes. A need that even the largest do not keep is struck out.
 fn solve(
     tree: &Tree,
     needs: &mut Vec<Need>,
@@ -200,8 +184,8 @@ fn solve(
             Outcome::Impossible(row) => {
                 let struck = tree.need_in(needs, row.need, row.case)?;
                 let tool = needs[struck].tool;
+                needs.retain(|need| need.tool != tool);
                 beyond_help.push(tool);
-                give_up(needs, tool);
             }
         }
     }
@@ -234,7 +218,7 @@ impl Sizes {
                 }
             }
             words.push(format!(
-                "No size of pipe lets these work at their best: {}.",
+                "No size of pipe gives its pressure to: {}.",
                 names.join(", ")
             ));
         }

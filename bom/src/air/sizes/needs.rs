@@ -8,7 +8,6 @@ use crate::air::ladder::steps::Sides;
 use crate::job::Job;
 use crate::library::Library;
 use crate::network::Network;
-use crate::quantity::Pressure;
 
 /// What a tool wants at its drop's foot in a case in which it runs.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,18 +18,15 @@ pub(super) struct Need {
     pub(super) drop: usize,
     /// The case.
     pub(super) case: usize,
-    /// The least squared absolute pressure, Pa²: for the tool to work at its best.
+    /// The least squared absolute pressure, Pa².
     pub(super) least: f64,
-    /// The same for it to work at all, where its best cannot be had.
-    pub(super) to_work: Option<f64>,
 }
 
 /// The pressure of a tool is read no closer than this, Pa: a thousandth of a bar.
 const CLOSE: f64 = 100.0;
 
 /// What every tool wants in each case in which it runs, and the tools that do
-/// not get to their best even where the whole pressure of the tank stands at the
-/// foot: of those it is asked that they work at all.
+/// not get theirs even where the whole pressure of the tank stands at the foot.
 pub(super) fn needs(
     job: &Job,
     network: &Network,
@@ -45,45 +41,36 @@ pub(super) fn needs(
     for (number, case) in cases.iter().enumerate() {
         for tool in &case.running {
             let one = &demand.tools[*tool];
-            let foot = |wanted: Pressure| {
-                let wanted = piping.absolute(wanted);
-                let reaches = |foot: f64| {
-                    let at_tool = sides.at_tool(case, *tool, foot);
-                    at_tool.is_some_and(|at_tool| at_tool + CLOSE >= wanted)
-                };
-                if !reaches(at_tank) {
-                    return None;
-                }
-                let (mut low, mut high) = (0.0, at_tank);
-                while high - low > CLOSE {
-                    let middle = low.midpoint(high);
-                    if reaches(middle) {
-                        high = middle;
-                    } else {
-                        low = middle;
-                    }
-                }
-                Some(high * high)
-            };
             let Some(wanted) = one.best.or(one.least) else {
                 continue;
             };
-            let best = foot(wanted.value);
-            let to_work = one.least.and_then(|least| foot(least.value));
-            if best.is_none() {
+            let wanted = piping.absolute(wanted.value);
+            let reaches = |foot: f64| {
+                let at_tool = sides.at_tool(case, *tool, foot);
+                at_tool.is_some_and(|at_tool| at_tool + CLOSE >= wanted)
+            };
+            if !reaches(at_tank) {
                 beyond_help.push(*tool);
+                continue;
             }
-            if let Some(least) = best.or(to_work) {
-                needs.push(Need {
-                    tool: *tool,
-                    drop: one.outlet,
-                    case: number,
-                    least,
-                    to_work: best.and(to_work).filter(|to_work| *to_work < least),
-                });
+            let (mut low, mut high) = (0.0, at_tank);
+            while high - low > CLOSE {
+                let middle = low.midpoint(high);
+                if reaches(middle) {
+                    high = middle;
+                } else {
+                    low = middle;
+                }
             }
+            needs.push(Need {
+                tool: *tool,
+                drop: one.outlet,
+                case: number,
+                least: high * high,
+            });
         }
     }
+    needs.retain(|need| !beyond_help.contains(&need.tool));
     beyond_help.sort_unstable();
     beyond_help.dedup();
     (needs, beyond_help)
@@ -124,11 +111,7 @@ pub(super) fn lacking(
                 let foot = network.drops[need.drop].foot_at;
                 let here = flowing.pressures[foot.index()].map_or(0.0, |here| here * here);
                 let same = |one: &&Need| (one.tool, one.case) == (need.tool, need.case);
-                // What could not be had is asked for no more.
-                let least = wanted.iter().find(same).map_or(0.0, |one| {
-                    let given_up = need.to_work.is_none();
-                    one.to_work.filter(|_| given_up).unwrap_or(one.least)
-                });
+                let least = wanted.iter().find(same).map_or(0.0, |one| one.least);
                 if here < least {
                     lacks.push((index, (least - here) * MORE));
                 }
