@@ -110,11 +110,33 @@ pub fn metal(library: &Library, system: usize, size: Size) -> Option<SizeCost> {
 /// Whether the job leaves sizes open, and names tools to choose them by.
 #[must_use]
 pub fn wanted(job: &Job) -> bool {
-    let tools: usize = job.outlets.iter().map(|outlet| outlet.tools.len()).sum();
+    (1..=MOST_TOOLS).contains(&tools(job)) && is_open(job)
+}
+
+/// Why the chart stands for sizes that the job leaves open although it names tools;
+/// none if it leaves none open or names none.
+pub(crate) fn why_chart(job: &Job) -> Option<String> {
+    let tools = tools(job);
+    if tools == 0 || !is_open(job) {
+        return None;
+    }
+    Some(if tools > MOST_TOOLS {
+        format!(
+            "Sizes are chosen by the pressure of tools where there are no more than {MOST_TOOLS} of them; here are {tools}."
+        )
+    } else {
+        "Sizes could not be chosen by the pressure of the tools: no sizes that are left open can be joined to those that are given.".to_owned()
+    })
+}
+
+fn tools(job: &Job) -> usize {
+    job.outlets.iter().map(|outlet| outlet.tools.len()).sum()
+}
+
+fn is_open(job: &Job) -> bool {
     let legs = (0..job.legs.len()).map(|leg| Some(size_of_leg(job, leg)));
     let drops = (0..job.outlets.len()).map(|outlet| size_of_drop(job, outlet));
-    let mut sizes = legs.chain(drops);
-    (1..=MOST_TOOLS).contains(&tools) && sizes.any(|size| size == Some(SizeChoice::Auto))
+    legs.chain(drops).any(|size| size == Some(SizeChoice::Auto))
 }
 
 /// The limits of speed: of the main, of drops.
@@ -275,7 +297,7 @@ impl Sizes {
             format!("none that do are more than {gap:.1} % cheaper")
         };
         let mut words = vec![format!(
-            "Sizes that the job leaves open are the cheapest by {} at which every tool gets its pressure, with old pipe and filters due for their change, and the air runs at no more than {main} in the main and {drop} in drops (common practice, no source); {proof}. No pipe is smaller than {} (common practice, no source).",
+            "Sizes that the job leaves open are the cheapest by {} at which every tool gets its pressure, with old pipe and filters due for their change, and the air runs at no more than {main} in the main and {drop} in drops (common practice, no source); {proof}. Pipe on which no tool hangs carries the largest tool of the job as slowly. No pipe is smaller than {} (common practice, no source).",
             costs.basis, SMALLEST,
         )];
         if self.too_fast {
