@@ -15,6 +15,7 @@ mod invariants;
 mod practice;
 mod published;
 mod shop;
+mod sizes;
 mod support;
 mod systems;
 mod tidy;

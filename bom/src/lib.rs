@@ -129,7 +129,13 @@ fn sized(
     let chosen = || sizes(job, library, costs);
     match chosen() {
         Some(sizes) => network::build(job, library, Open::Chosen(&sizes)),
-        None => network::build(job, library, Open::Chart),
+        None => {
+            let (mut network, findings) = network::build(job, library, Open::Chart);
+            if let (Some(network), Some(why)) = (&mut network, air::sizes::why_chart(job)) {
+                network.assumptions.push(why);
+            }
+            (network, findings)
+        }
     }
 }
 

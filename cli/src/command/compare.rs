@@ -8,6 +8,8 @@ use crate::args::{Compare, PaperFormat};
 use crate::exit::{Exit, Failure};
 use crate::{Io, files, fingerprint, output, report};
 use bom::Plan;
+use bom::air::demand::demand;
+use bom::air::ladder::{Ladders, Part, Wear};
 use bom::finding::{Finding, Severity, did_you_mean};
 use bom::library::Library;
 use bom::source::Source;
@@ -191,19 +193,33 @@ fn candidate<'a>(
             summary: &plan.summary,
             takeoff: takeoff.unwrap_or(&plan.takeoff),
             catalog,
-            facts: Facts {
-                growth: plan.network.growth(library).map(|(_, growth)| growth),
-                worst_outlet_kpa: plan.stream.as_ref().and_then(|stream| {
-                    let worst = plan.network.pipe_loss(library, stream);
-                    worst.map(|(_, lost)| lost)
-                }),
-            },
+            facts: facts(plan, library),
         }),
     };
     Candidate {
         system: &system.name,
         title: &system.title,
         layout,
+    }
+}
+
+fn facts(plan: &Plan, library: &Library) -> Facts {
+    let demand = demand(&plan.job, library);
+    let to_tools = !demand.tools.is_empty();
+    let worst = if to_tools {
+        let ladders = Ladders::of(&plan.job, &plan.network, library, &demand, Wear::Aged);
+        let most = ladders.most_in(&[Part::Main, Part::Drop]);
+        most.map(|most| most.kpa())
+    } else {
+        plan.stream.as_ref().and_then(|stream| {
+            let worst = plan.network.pipe_loss(library, stream);
+            worst.map(|(_, lost)| lost)
+        })
+    };
+    Facts {
+        growth: plan.network.growth(library).map(|(_, growth)| growth),
+        worst_outlet_kpa: worst,
+        to_tools,
     }
 }
 

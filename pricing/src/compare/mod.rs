@@ -64,6 +64,9 @@ pub struct Facts {
     pub growth: Option<Length>,
     /// Pressure lost on the way to the worst outlet.
     pub worst_outlet_kpa: Option<f64>,
+    /// Whether that is the most that main and drop take on the way to any tool in
+    /// its worst case, after years; else it is that of straight pipe at all the air.
+    pub to_tools: bool,
 }
 
 /// A finished comparison: renderers print it and compute nothing.
@@ -229,6 +232,7 @@ impl Inputs<'_> {
         let break_even = break_even::all(&priced, self.rates)?;
         let built = self.candidates.iter();
         let built = built.filter_map(|one| one.layout.as_ref().ok());
+        let to_tools = built.clone().any(|layout| layout.facts.to_tools);
         let mut summaries = built.map(|layout| layout.summary);
         let mixed = summaries.clone().any(|summary| summary.main_pipe.len() > 1);
         let summary = summaries.next();
@@ -241,7 +245,7 @@ impl Inputs<'_> {
             currency: self.rates.currency,
             units: summary.map_or(Units::Feet, |summary| summary.units),
             scope: summary.map_or_else(String::new, |summary| words::scope(summary, mixed)),
-            assumptions: words::assumptions(self.rates, &break_even),
+            assumptions: words::assumptions(self.rates, &break_even, to_tools),
             cautions: words::cautions(self.rates),
             notices: words::notices(&priced, self.rates),
             break_even,

@@ -23,11 +23,21 @@ pub(super) fn scope(summary: &Summary, mixed: bool) -> String {
 
 /// How the figures are meant. What each count takes as given is a matter of its
 /// own quote.
-pub(super) fn assumptions(rates: &Rates, break_even: &[BreakEven]) -> Vec<String> {
-    let mut said = vec![
-        "Sizes carry the same air: at most 10 % more pressure lost. Growth is that of the longest straight, loss that of straight pipe to the worst outlet, all the air going the shortest way. What a count takes as given stands on its own quote."
-            .to_owned(),
-    ];
+pub(super) fn assumptions(rates: &Rates, break_even: &[BreakEven], to_tools: bool) -> Vec<String> {
+    let (sizes, loss) = if to_tools {
+        (
+            "Sizes that the job states carry the same air: at most 10 % more pressure lost; those that it leaves open give every tool its pressure.",
+            "loss the most that main and drop, with old pipe, take on the way to any tool while it runs",
+        )
+    } else {
+        (
+            "Sizes carry the same air: at most 10 % more pressure lost.",
+            "loss that of straight pipe to the worst outlet, all the air going the shortest way",
+        )
+    };
+    let mut said = vec![format!(
+        "{sizes} Growth is that of the longest straight, {loss}. What a count takes as given stands on its own quote."
+    )];
     if let Some(crew) = rates.crew {
         let people = match crew.people {
             1 => "1 person".to_owned(),

@@ -132,6 +132,20 @@ impl Ladders {
         ladders.cases = cases;
         ladders
     }
+
+    /// The most that these parts of the way take together on the way to any tool, in
+    /// the case in which it gets least; none where air does not get through.
+    #[must_use]
+    pub fn most_in(&self, parts: &[Part]) -> Option<Pressure> {
+        let takes = self.tools.iter().map(|tool| {
+            tool.gets?;
+            let steps = tool.steps.iter().filter(|step| parts.contains(&step.part));
+            Some(steps.map(|step| step.loss.kpa()).sum::<f64>())
+        });
+        let takes: Option<Vec<f64>> = takes.collect();
+        let most = takes?.into_iter().fold(0.0, f64::max);
+        Some(Pressure::from_kpa(most))
+    }
 }
 
 fn tool_air(

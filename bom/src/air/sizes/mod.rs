@@ -8,6 +8,8 @@
 //! two sizes take a little more, is asked for on top until nothing lacks.
 
 mod needs;
+#[cfg(test)]
+mod tests;
 mod three;
 mod tree;
 mod why;
@@ -17,15 +19,15 @@ pub use three::{MainIn, three};
 pub use why::{Because, Forced};
 
 use super::demand::Demand;
-use super::ladder::cases::cases;
+use super::ladder::cases::{Case, cases};
 use super::sizing::{self, Best, Outcome, Problem};
 use crate::job::{Job, SizeChoice};
 use crate::library::Library;
 use crate::network::{self, Network, Open};
 use crate::quantity::{Size, Speed};
-use needs::{Need, lacking, needs};
-use std::collections::BTreeMap;
-use tree::{Bond, Tree, size_of_drop, size_of_leg};
+use needs::{Need, Wants, shown};
+use std::collections::{BTreeMap, BTreeSet};
+use tree::{Bond, Tree, size_of_drop, size_of_leg, sizes_of_drops};
 
 /// No pipe is chosen smaller than this: common practice, no source.
 pub(super) const SMALLEST: Size = Size::Nominal(4);
@@ -35,7 +37,13 @@ pub(super) const SMALLEST: Size = Size::Nominal(4);
 const MOST_TOOLS: usize = 500;
 
 /// How often what tools lack in the whole network is asked for on top.
-const ROUNDS: usize = 6;
+const ROUNDS: usize = 12;
+
+/// What is asked for on top beyond what lacks, so that the next round does.
+const MORE: f64 = 1.05;
+
+/// Costs that are apart by less than this share of them are equal.
+const EQUAL: f64 = 1e-9;
 
 /// What a size of a system costs, in any one unit.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -80,6 +88,7 @@ pub struct Sizes {
     pub words: Vec<String>,
     /// Tools that no size of pipe helps, by their numbers in the demand.
     pub beyond_help: Vec<usize>,
+    too_fast: bool,
     tree: Tree,
     problem: Problem,
     choices: Vec<usize>,
@@ -101,11 +110,33 @@ pub fn metal(library: &Library, system: usize, size: Size) -> Option<SizeCost> {
 /// Whether the job leaves sizes open, and names tools to choose them by.
 #[must_use]
 pub fn wanted(job: &Job) -> bool {
-    let tools: usize = job.outlets.iter().map(|outlet| outlet.tools.len()).sum();
+    (1..=MOST_TOOLS).contains(&tools(job)) && is_open(job)
+}
+
+/// Why the chart stands for sizes that the job leaves open although it names tools;
+/// none if it leaves none open or names none.
+pub(crate) fn why_chart(job: &Job) -> Option<String> {
+    let tools = tools(job);
+    if tools == 0 || !is_open(job) {
+        return None;
+    }
+    Some(if tools > MOST_TOOLS {
+        format!(
+            "Sizes are chosen by the pressure of tools where there are no more than {MOST_TOOLS} of them; here are {tools}."
+        )
+    } else {
+        "Sizes could not be chosen by the pressure of the tools: no sizes that are left open can be joined to those that are given.".to_owned()
+    })
+}
+
+fn tools(job: &Job) -> usize {
+    job.outlets.iter().map(|outlet| outlet.tools.len()).sum()
+}
+
+fn is_open(job: &Job) -> bool {
     let legs = (0..job.legs.len()).map(|leg| Some(size_of_leg(job, leg)));
     let drops = (0..job.outlets.len()).map(|outlet| size_of_drop(job, outlet));
-    let mut sizes = legs.chain(drops);
-    (1..=MOST_TOOLS).contains(&tools) && sizes.any(|size| size == Some(SizeChoice::Auto))
+    legs.chain(drops).any(|size| size == Some(SizeChoice::Auto))
 }
 
 /// The limits of speed: of the main, of drops.
@@ -124,51 +155,92 @@ pub fn choose(
     demand: &Demand,
     costs: &Costs<'_>,
 ) -> Option<Sizes> {
+    let cases = cases(job, demand);
+    let drops = sizes_of_drops(job, network, library, costs);
+    let wants = Wants::of(job, network, library, demand, &cases, &drops);
     // A system may lack the fittings between two sizes.
     [Bond::Free, Bond::Main, Bond::All]
         .into_iter()
-        .find_map(|bond| chosen(job, network, library, demand, costs, bond))
+        .find_map(|bond| {
+            let tree = Tree::of(job, network, library, demand, &cases, costs, &wants, bond)?;
+            chosen(job, library, demand, costs, &cases, &wants, tree)
+        })
 }
 
 fn chosen(
     job: &Job,
-    network: &Network,
     library: &Library,
     demand: &Demand,
     costs: &Costs<'_>,
-    bond: Bond,
+    cases: &[Case],
+    wants: &Wants,
+    mut tree: Tree,
 ) -> Option<Sizes> {
-    let cases = cases(job, demand);
-    let tree = Tree::of(job, network, library, demand, &cases, costs, bond)?;
-    let (mut needs, mut beyond_help) = needs(job, network, library, demand, &cases);
+    let mut needs = wants.needs.clone();
+    let mut beyond_help = wants.beyond_help.clone();
+    let mut bound = None;
     let mut round = 0;
     loop {
         let (problem, found) = solve(&tree, &mut needs, &mut beyond_help)?;
         let (legs, drops) = tree.sizes(&found.choices);
+        // The tree takes no more than the whole network does: what is cheapest for
+        // it before anything is asked on top is no dearer than what does.
+        let bound = *bound.get_or_insert(found.bound);
         let mut sizes = Sizes {
             legs,
             drops,
-            proven: found.proven,
+            proven: found.cost <= bound * (1.0 + EQUAL),
             cost: found.cost,
-            bound: found.bound,
+            bound,
             words: Vec::new(),
             beyond_help: beyond_help.clone(),
+            too_fast: false,
             tree: tree.clone(),
             problem,
             choices: found.choices,
             needs: needs.clone(),
         };
         let built = network::build(job, library, Open::Chosen(&sizes)).0?;
-        let lacks = lacking(job, &built, library, demand, &cases, &needs);
+        let shown = shown(job, &built, library, demand, cases, &needs);
+        let fast = too_fast(job, &built, &tree, &shown.speeds);
+        let refused = tree.refuse(&sizes.choices, &fast);
         round += 1;
-        if lacks.is_empty() || round == ROUNDS {
-            sizes.words = sizes.told(job, costs, demand);
+        if (shown.lacking.is_empty() && !refused) || round == ROUNDS {
+            sizes.too_fast = !fast.is_empty();
+            let lacking = shown.lacking.iter().map(|(need, _)| needs[*need].tool);
+            let lacking: BTreeSet<usize> = lacking.collect();
+            sizes.words = sizes.told(job, costs, demand, &lacking);
             return Some(sizes);
         }
-        for (need, lacks) in lacks {
-            needs[need].least += lacks;
+        for (need, lacks) in shown.lacking {
+            needs[need].on_top += lacks * MORE;
         }
     }
+}
+
+/// The open pipes of the tree in which the air is too fast as they are built.
+fn too_fast(
+    job: &Job,
+    built: &Network,
+    tree: &Tree,
+    speeds_in: &[Speed],
+) -> BTreeMap<usize, Speed> {
+    let limits = speeds(job);
+    let mut fast: BTreeMap<usize, Speed> = BTreeMap::new();
+    for (id, _, to, link) in built.links() {
+        let speed = speeds_in[id.index()];
+        if speed <= limits[usize::from(link.leg.is_none())] {
+            continue;
+        }
+        let owner = built.node(to).origin.owner;
+        if let Some(pipe) = tree.pipe_of(link.leg, owner) {
+            let most = fast.entry(pipe).or_insert(speed);
+            if speed > *most {
+                *most = speed;
+            }
+        }
+    }
+    fast
 }
 
 /// The best sizes. A need that even the largest do not keep is struck out.
@@ -183,7 +255,13 @@ fn solve(
             Outcome::Best(best) => return Some((problem, best)),
             Outcome::Impossible(row) => {
                 let struck = tree.need_in(needs, row.need, row.case)?;
-                let tool = needs[struck].tool;
+                // What is asked on top goes no further than the largest sizes do.
+                let need = &mut needs[struck];
+                if need.on_top > 0.0 {
+                    need.on_top = (need.on_top - row.short * MORE).max(0.0);
+                    continue;
+                }
+                let tool = need.tool;
                 needs.retain(|need| need.tool != tool);
                 beyond_help.push(tool);
             }
@@ -193,7 +271,24 @@ fn solve(
 
 impl Sizes {
     /// How the sizes were chosen.
-    fn told(&self, job: &Job, costs: &Costs<'_>, demand: &Demand) -> Vec<String> {
+    fn told(
+        &self,
+        job: &Job,
+        costs: &Costs<'_>,
+        demand: &Demand,
+        lacking: &BTreeSet<usize>,
+    ) -> Vec<String> {
+        let named = |tools: &mut dyn Iterator<Item = usize>| {
+            let mut names: Vec<String> = Vec::new();
+            for tool in tools {
+                let tool = &demand.tools[tool];
+                let name = format!("{} at {}", tool.name, job.outlets[tool.outlet].name.value);
+                if !names.contains(&name) {
+                    names.push(name);
+                }
+            }
+            names.join(", ")
+        };
         let [main, drop] = speeds(job).map(|speed| speed.show(job.units));
         let proof = if self.proven {
             "no cheaper ones do".to_owned()
@@ -202,24 +297,20 @@ impl Sizes {
             format!("none that do are more than {gap:.1} % cheaper")
         };
         let mut words = vec![format!(
-            "Sizes that the job leaves open are the cheapest by {} at which every tool gets its pressure, with old pipe and filters due for their change, and the air runs at no more than {main} in the main and {drop} in drops (common practice, no source); {proof}. No pipe is smaller than {} (common practice, no source).",
+            "Sizes that the job leaves open are the cheapest by {} at which every tool gets its pressure, with old pipe and filters due for their change, and the air runs at no more than {main} in the main and {drop} in drops (common practice, no source); {proof}. Pipe on which no tool hangs carries the largest tool of the job as slowly. No pipe is smaller than {} (common practice, no source).",
             costs.basis, SMALLEST,
         )];
-        if self.tree.too_fast {
+        if self.too_fast {
             words.push("Some air runs faster than that even in the largest size.".to_owned());
         }
         if !self.beyond_help.is_empty() {
-            let mut names: Vec<String> = Vec::new();
-            for tool in &self.beyond_help {
-                let tool = &demand.tools[*tool];
-                let name = format!("{} at {}", tool.name, job.outlets[tool.outlet].name.value);
-                if !names.contains(&name) {
-                    names.push(name);
-                }
-            }
+            let names = named(&mut self.beyond_help.iter().copied());
+            words.push(format!("No size of pipe gives its pressure to: {names}."));
+        }
+        if !lacking.is_empty() {
+            let names = named(&mut lacking.iter().copied());
             words.push(format!(
-                "No size of pipe gives its pressure to: {}.",
-                names.join(", ")
+                "In these sizes a little still lacks to: {names}; no better ones were found."
             ));
         }
         words

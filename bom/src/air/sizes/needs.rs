@@ -5,9 +5,11 @@ use crate::air::ladder::Wear;
 use crate::air::ladder::cases::{Case, draws};
 use crate::air::ladder::piping::Piping;
 use crate::air::ladder::steps::Sides;
-use crate::job::Job;
+use crate::job::{Job, SizeChoice};
 use crate::library::Library;
-use crate::network::Network;
+use crate::network::{self, Network, Open};
+use crate::quantity::{Size, Speed};
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What a tool wants at its drop's foot in a case in which it runs.
 #[derive(Debug, Clone, PartialEq)]
@@ -20,6 +22,99 @@ pub(super) struct Need {
     pub(super) case: usize,
     /// The least squared absolute pressure, Pa².
     pub(super) least: f64,
+    /// What is asked on top, since the whole network takes more than the tree, Pa².
+    pub(super) on_top: f64,
+}
+
+impl Need {
+    /// All that is asked for, Pa².
+    pub(super) fn asked(&self) -> f64 {
+        self.least + self.on_top
+    }
+}
+
+/// What tools want, by the size of their drop where that is open: the devices on
+/// its sides go with it.
+#[derive(Debug)]
+pub(super) struct Wants {
+    /// With the largest drops.
+    pub(super) needs: Vec<Need>,
+    /// The tools that do not get their pressure even so.
+    pub(super) beyond_help: Vec<usize>,
+    /// What smaller drops want more at their feet, by drop, size and case, Pa².
+    more: BTreeMap<(usize, Size, usize), f64>,
+}
+
+impl Wants {
+    /// `sizes` are those from which open drops are chosen.
+    pub(super) fn of(
+        job: &Job,
+        network: &Network,
+        library: &Library,
+        demand: &Demand,
+        cases: &[Case],
+        sizes: &BTreeSet<Size>,
+    ) -> Self {
+        let mut found = sizes.iter().rev().filter_map(|size| {
+            let job = with_drops(job, *size);
+            let network = network::build(&job, library, Open::Any).0?;
+            Some((*size, needs(&job, &network, library, demand, cases)))
+        });
+        let mut more = BTreeMap::new();
+        let first = found.next();
+        let largest = first.map_or_else(|| needs(job, network, library, demand, cases), |it| it.1);
+        let least = most(&largest.0);
+        for (size, (wanted, beyond)) in found {
+            let wanted = most(&wanted);
+            for (&(drop, case), least) in &least {
+                let tools = &cases[case].running;
+                let hopeless = tools.iter().any(|tool| {
+                    let here = demand.tools[*tool].outlet == drop;
+                    here && beyond.contains(tool) && !largest.1.contains(tool)
+                });
+                let here = match wanted.get(&(drop, case)) {
+                    Some(wanted) if !hopeless => wanted - least,
+                    _ => HOPELESS,
+                };
+                more.insert((drop, size, case), here.max(0.0));
+            }
+        }
+        let (needs, beyond_help) = largest;
+        Self {
+            needs,
+            beyond_help,
+            more,
+        }
+    }
+
+    /// What a drop of a size wants more than the largest, Pa².
+    pub(super) fn more(&self, drop: usize, size: Size, case: usize) -> f64 {
+        self.more.get(&(drop, size, case)).copied().unwrap_or(0.0)
+    }
+}
+
+/// More squared pressure than any shop has, Pa².
+pub(super) const HOPELESS: f64 = 1e15;
+
+/// The most that is wanted at the foot of each drop in each case.
+fn most(needs: &[Need]) -> BTreeMap<(usize, usize), f64> {
+    let mut most = BTreeMap::new();
+    for need in needs {
+        let at = most.entry((need.drop, need.case)).or_insert(0.0_f64);
+        *at = at.max(need.least);
+    }
+    most
+}
+
+/// The job with this size for every drop that is open.
+fn with_drops(job: &Job, size: Size) -> Job {
+    let mut job = job.clone();
+    for drop in &mut job.drops {
+        if drop.size == SizeChoice::Auto {
+            drop.size = SizeChoice::Given(size);
+        }
+    }
+    job
 }
 
 /// The pressure of a tool is read no closer than this, Pa: a thousandth of a bar.
@@ -27,7 +122,7 @@ const CLOSE: f64 = 100.0;
 
 /// What every tool wants in each case in which it runs, and the tools that do
 /// not get theirs even where the whole pressure of the tank stands at the foot.
-pub(super) fn needs(
+fn needs(
     job: &Job,
     network: &Network,
     library: &Library,
@@ -54,7 +149,7 @@ pub(super) fn needs(
                 continue;
             }
             let (mut low, mut high) = (0.0, at_tank);
-            while high - low > CLOSE {
+            while high - low > 1.0 {
                 let middle = low.midpoint(high);
                 if reaches(middle) {
                     high = middle;
@@ -67,6 +162,7 @@ pub(super) fn needs(
                 drop: one.outlet,
                 case: number,
                 least: high * high,
+                on_top: 0.0,
             });
         }
     }
@@ -76,47 +172,67 @@ pub(super) fn needs(
     (needs, beyond_help)
 }
 
-/// The needs that the whole network does not keep as it is built, each with what
-/// it lacks, Pa².
-pub(super) fn lacking(
+/// What the whole network shows of sizes that were chosen in the tree.
+pub(super) struct Shown {
+    /// The needs that it does not keep, each with what it lacks, Pa².
+    pub(super) lacking: Vec<(usize, f64)>,
+    /// The fastest air in each of its pipes, by their links.
+    pub(super) speeds: Vec<Speed>,
+}
+
+/// Squared pressures that are apart by less than this share of the tank's are
+/// equal: about a pascal.
+const EQUAL: f64 = 2e-6;
+
+/// Solves the network as it is built in all cases.
+pub(super) fn shown(
     job: &Job,
     network: &Network,
     library: &Library,
     demand: &Demand,
     cases: &[Case],
     asked: &[Need],
-) -> Vec<(usize, f64)> {
-    /// What is asked for on top beyond what lacks, so that the next round does.
-    const MORE: f64 = 1.05;
+) -> Shown {
     let piping = Piping::of(job, network, library, Wear::Aged);
     let at_tank = piping.absolute(job.cut_in());
     let (wanted, _) = needs(job, network, library, demand, cases);
-    let mut lacks = Vec::new();
+    let least: BTreeMap<(usize, usize), f64> = wanted
+        .iter()
+        .map(|need| ((need.tool, need.case), need.least))
+        .collect();
+    let shut_in_turn = piping.shut_in_turn();
+    let mut lacking = BTreeMap::new();
+    let mut fastest = vec![0.0_f64; network.link_count()];
     for (number, case) in cases.iter().enumerate() {
-        let of_case = || {
-            asked
-                .iter()
-                .enumerate()
-                .filter(|(_, need)| need.case == number)
-        };
-        if of_case().next().is_none() {
-            continue;
-        }
         let draws = draws(demand, case, network.drops.len());
-        for shut in piping.shut_in_turn() {
-            let Ok(flowing) = piping.solve(at_tank, &draws, shut) else {
-                continue;
-            };
-            for (index, need) in of_case() {
-                let foot = network.drops[need.drop].foot_at;
-                let here = flowing.pressures[foot.index()].map_or(0.0, |here| here * here);
-                let same = |one: &&Need| (one.tool, one.case) == (need.tool, need.case);
-                let least = wanted.iter().find(same).map_or(0.0, |one| one.least);
-                if here < least {
-                    lacks.push((index, (least - here) * MORE));
+        let first = asked.partition_point(|need| need.case < number);
+        let of_case = asked.iter().enumerate().skip(first);
+        let of_case = of_case.take_while(|(_, need)| need.case == number);
+        for shut in &shut_in_turn {
+            let flowing = piping.solve(at_tank, &draws, *shut).ok();
+            for (index, need) in of_case.clone() {
+                let foot = network.drops[need.drop].foot_at.index();
+                let here = flowing.as_ref().and_then(|flowing| flowing.pressures[foot]);
+                let here = here.map_or(0.0, |here| here * here);
+                let least = least.get(&(need.tool, need.case)).copied();
+                let lacks = least.unwrap_or(at_tank * at_tank) - here;
+                if lacks > EQUAL * at_tank * at_tank {
+                    let most = lacking.entry(index).or_insert(0.0_f64);
+                    *most = most.max(lacks);
+                }
+            }
+            if let (None, Some(flowing)) = (shut, &flowing) {
+                for (most, speed) in fastest.iter_mut().zip(&flowing.speeds) {
+                    *most = most.max(speed.unwrap_or(0.0));
                 }
             }
         }
     }
-    lacks
+    Shown {
+        lacking: lacking.into_iter().collect(),
+        speeds: fastest
+            .into_iter()
+            .map(Speed::from_metres_per_second)
+            .collect(),
+    }
 }

@@ -90,12 +90,6 @@ fn main_in(
 ) -> MainIn {
     let ladders = Ladders::of(job, network, library, demand, Wear::Aged);
     let main = || network.links().filter(|(_, _, _, link)| link.leg.is_some());
-    let blocked = ladders.tools.iter().any(|tool| tool.gets.is_none());
-    let takes = ladders.tools.iter().map(|tool| {
-        let main = tool.steps.iter().filter(|step| step.part == Part::Main);
-        main.map(|step| step.loss.kpa()).sum::<f64>()
-    });
-    let takes = takes.fold(0.0, f64::max);
     let in_main = |link| network.link(link).leg.is_some();
     let short = ladders.tools.iter().filter(|air| {
         let tool = &demand.tools[air.tool];
@@ -124,7 +118,7 @@ fn main_in(
             .into_iter()
             .collect(),
         than_planned,
-        takes: (!blocked).then(|| Pressure::from_kpa(takes)),
+        takes: ladders.most_in(&[Part::Main]),
         fastest: ladders
             .fastest
             .iter()

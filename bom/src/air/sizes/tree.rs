@@ -1,13 +1,13 @@
 //! The network as a tree of pipes to be sized.
 
-use super::needs::Need;
+use super::needs::{HOPELESS, Need, Wants};
 use super::{Costs, SMALLEST, SizeCost, speeds};
 use crate::air::GAS;
 use crate::air::demand::{Demand, mass};
 use crate::air::ladder::Wear;
 use crate::air::ladder::cases::{Case, draws};
 use crate::air::ladder::piping::{PIPE_TEMPERATURE, Piping, through};
-use crate::air::resistance::{Port, per_k};
+use crate::air::resistance::{Port, Way, per_k};
 use crate::air::sizing::{self, Choice, Problem, Tie};
 use crate::air::solve::{Element, walk};
 use crate::job::{Job, SizeChoice};
@@ -36,8 +36,6 @@ pub(super) struct Tree {
     source: Vec<f64>,
     /// The pipe that ends at the foot of each drop.
     feet: Vec<Option<usize>>,
-    /// Whether some pipe is too fast even in its largest size.
-    pub(super) too_fast: bool,
 }
 
 /// A pipe of the tree.
@@ -48,9 +46,16 @@ pub(super) struct Branch {
     pub(super) of: Of,
     /// The cases that change its flow, rising.
     pub(super) inside: Vec<usize>,
+    /// Whether the job leaves its size open.
+    is_open: bool,
+    system: usize,
     /// Its sizes, rising, and what they are to the tree.
     pub(super) sizes: Vec<Size>,
     choices: Vec<Choice>,
+    /// Of a ring: the size of each open leg with each of its sizes.
+    in_ring: Vec<BTreeMap<usize, Size>>,
+    /// The most that its end may have in each case, with the largest sizes, Pa².
+    most: Vec<f64>,
     /// The largest size in which the air would run too fast, and how fast.
     pub(super) too_fast: Option<(Size, Speed)>,
 }
@@ -89,6 +94,7 @@ struct Planner<'a> {
     demand: &'a Demand,
     cases: &'a [Case],
     costs: &'a Costs<'a>,
+    wants: &'a Wants,
     bond: Bond,
     piping: Piping<'a>,
     at_tank: f64,
@@ -99,7 +105,27 @@ struct Planner<'a> {
     tree: Tree,
 }
 
+/// The sizes from which drops are chosen.
+pub(super) fn sizes_of_drops(
+    job: &Job,
+    network: &Network,
+    library: &Library,
+    costs: &Costs<'_>,
+) -> BTreeSet<Size> {
+    let drops = network.drops.iter().enumerate();
+    let drops = drops.filter(|(outlet, _)| size_of_drop(job, *outlet) == Some(SizeChoice::Auto));
+    let systems: BTreeSet<usize> = drops.map(|(_, drop)| drop.system).collect();
+    let sizes = systems.into_iter();
+    sizes
+        .flat_map(|system| options(library, costs, system))
+        .collect()
+}
+
 impl Tree {
+    #[expect(
+        clippy::too_many_arguments,
+        reason = "all of them are looked at throughout"
+    )]
     pub(super) fn of(
         job: &Job,
         network: &Network,
@@ -107,6 +133,7 @@ impl Tree {
         demand: &Demand,
         cases: &[Case],
         costs: &Costs<'_>,
+        wants: &Wants,
         bond: Bond,
     ) -> Option<Self> {
         let widest = network.resized(|link, to| {
@@ -135,6 +162,7 @@ impl Tree {
             demand,
             cases,
             costs,
+            wants,
             bond,
             at_tank,
             bores,
@@ -143,7 +171,6 @@ impl Tree {
                 pipes: Vec::new(),
                 source: Vec::new(),
                 feet: vec![None; widest.drops.len()],
-                too_fast: false,
             },
             piping,
         };
@@ -181,7 +208,7 @@ impl Tree {
             here().next()?;
             let least = |case: &usize| {
                 let of_case = here().filter(|need| need.case == *case);
-                of_case.map(|need| need.least).fold(0.0, f64::max)
+                of_case.map(Need::asked).fold(0.0, f64::max)
             };
             Some((pipe, self.pipes[pipe].inside.iter().map(least).collect()))
         })
@@ -194,7 +221,7 @@ impl Tree {
         let at_drop = needs.iter().enumerate();
         at_drop
             .filter(|(_, need)| (need.drop, need.case) == (drop, case))
-            .max_by(|a, b| a.1.least.total_cmp(&b.1.least))
+            .max_by(|a, b| a.1.asked().total_cmp(&b.1.asked()))
             .map(|(index, _)| index)
     }
 
@@ -206,6 +233,9 @@ impl Tree {
         let (mut legs, mut drops) = (BTreeMap::new(), BTreeMap::new());
         for (branch, choice) in self.pipes.iter().zip(choices) {
             let size = branch.sizes[*choice];
+            if !branch.is_open {
+                continue;
+            }
             match &branch.of {
                 Of::Leg(leg) => {
                     legs.insert(*leg, size);
@@ -213,11 +243,44 @@ impl Tree {
                 Of::Drop(outlet) => {
                     drops.insert(*outlet, size);
                 }
-                Of::Ring(of) => legs.extend(of.iter().map(|leg| (*leg, size))),
+                Of::Ring(_) => legs.extend(&branch.in_ring[*choice]),
                 Of::Round(_) => {}
             }
         }
         (legs, drops)
+    }
+
+    /// Refuses the size that a pipe has by these choices, and all smaller ones, since
+    /// its air runs so fast. False if there is no larger one.
+    pub(super) fn refuse(&mut self, choices: &[usize], pipes: &BTreeMap<usize, Speed>) -> bool {
+        let mut refused = false;
+        for (pipe, speed) in pipes {
+            let (branch, choice) = (&mut self.pipes[*pipe], choices[*pipe]);
+            if choice + 1 == branch.choices.len() {
+                continue;
+            }
+            branch.too_fast = Some((branch.sizes[choice], *speed));
+            branch.choices.drain(..=choice);
+            branch.sizes.drain(..=choice);
+            if !branch.in_ring.is_empty() {
+                branch.in_ring.drain(..=choice);
+            }
+            refused = true;
+        }
+        refused
+    }
+
+    /// The open pipe of the tree that stands for a leg, or for the drop of an outlet.
+    pub(super) fn pipe_of(&self, leg: Option<usize>, owner: Owner) -> Option<usize> {
+        self.pipes.iter().position(|branch| {
+            let same = match (&branch.of, leg, owner) {
+                (Of::Leg(own), Some(leg), _) => *own == leg,
+                (Of::Ring(legs), Some(leg), _) => legs.contains(&leg),
+                (Of::Drop(own), None, Owner::Outlet(outlet)) => *own == outlet,
+                _ => false,
+            };
+            same && branch.is_open
+        })
     }
 }
 
@@ -244,7 +307,9 @@ impl Planner<'_> {
             let total = draws(self.demand, case, self.network.drops.len())
                 .iter()
                 .sum();
-            let start = self.piping.at_start(self.at_tank, total)?;
+            // Where the air does not get through there is no pressure.
+            let start = self.piping.at_start(self.at_tank, total);
+            let start = start.unwrap_or_default();
             self.tree.source.push(start * start);
         }
         let (circuit, links) = self.piping.bare();
@@ -322,55 +387,98 @@ impl Planner<'_> {
         };
         self.fed[end].1 = Some(id);
         let is_open = open(self.job, link.leg, self.network.node(to).origin.owner);
+        let tie = self.tie(parent, &of, is_open, link.system);
         let sizes = match is_open {
-            true => options(self.library, self.costs, link.system),
+            true => self.capped(parent, tie, link.system),
             false => vec![link.size],
         };
         let inside: Vec<usize> = flow.more.keys().copied().collect();
         let length = self.length_for_cost(id, &of);
-        let mut choices = Vec::new();
-        let mut kept = Vec::new();
-        let most = self.flow_for_speed(flow);
+        let above_most: Vec<f64> = inside
+            .iter()
+            .map(|case| self.most_above(parent, *case))
+            .collect();
+        let foot_of = match of {
+            Of::Drop(outlet) if self.network.drops[outlet].foot_at.index() == end => Some(outlet),
+            _ => None,
+        };
         let limit = speeds(self.job)[usize::from(matches!(of, Of::Drop(_)))];
-        let mut too_fast = None;
-        for (place, size) in sizes.iter().enumerate() {
-            let last = place + 1 == sizes.len();
-            let speed = Speed::from_metres_per_second(self.speed(most, link.system, *size));
-            let fast = speed > limit;
-            if is_open && fast && !last {
-                too_fast = Some((*size, speed));
-                continue;
-            }
-            self.tree.too_fast |= is_open && fast;
-            let k = self.k(above, by, id, *size);
-            let loss = |flow: f64| self.loss(id, *size, k, flow);
-            let inside: Option<Vec<f64>> = flow
-                .more
-                .values()
-                .map(|more| loss(flow.average + more))
-                .collect();
-            let (Some(outside), Some(inside)) = (loss(flow.average), inside) else {
-                continue;
-            };
-            choices.push(Choice {
-                rank: self.rank(link.system, *size)?,
-                cost: self.cost(link.system, *size, length),
-                outside,
-                inside,
-            });
-            kept.push(*size);
-        }
-        let tie = self.tie(parent, &of, is_open);
-        self.fed[end].0 = Some(self.push(Branch {
+        let mut branch = Branch {
             parent,
             tie,
             of,
             inside,
-            sizes: kept,
-            choices,
-            too_fast,
-        })?);
+            is_open,
+            system: link.system,
+            sizes: Vec::new(),
+            choices: Vec::new(),
+            in_ring: Vec::new(),
+            most: Vec::new(),
+            too_fast: None,
+        };
+        for (place, size) in sizes.iter().enumerate() {
+            let k = self.k(above, by, id, *size);
+            let loss = |flow: f64| self.loss(id, *size, k, flow);
+            let flows = flow.more.values().map(|more| flow.average + more);
+            let mut inside: Vec<f64> = flows.clone().map(loss).collect();
+            let most: Vec<f64> = above_most
+                .iter()
+                .zip(&inside)
+                .map(|(above, loss)| (above - loss).max(0.0))
+                .collect();
+            let speed_at =
+                |(flow, most): (f64, &f64)| self.speed(flow, most.sqrt(), link.system, *size);
+            let fastest = match flow.is_nothing() {
+                true => self.speed(self.largest_tool(), self.at_tank, link.system, *size),
+                false => flows.zip(&most).map(speed_at).fold(0.0, f64::max),
+            };
+            let speed = Speed::from_metres_per_second(fastest);
+            let fast = is_open && speed > limit;
+            if fast && place + 1 < sizes.len() {
+                branch.too_fast = Some((*size, speed));
+                continue;
+            }
+            if let Some(outlet) = foot_of {
+                for (loss, case) in inside.iter_mut().zip(&branch.inside) {
+                    *loss += self.wants.more(outlet, *size, *case);
+                }
+            }
+            branch.choices.push(Choice {
+                rank: self.rank(link.system, *size)?,
+                cost: self.cost(link.system, *size, length),
+                outside: loss(flow.average),
+                inside,
+            });
+            branch.sizes.push(*size);
+            branch.most = most;
+        }
+        self.fed[end].0 = Some(self.push(branch)?);
         Some(())
+    }
+
+    /// The sizes of a system that a pipe may have behind its parent.
+    fn capped(&self, parent: Option<usize>, tie: Tie, system: usize) -> Vec<Size> {
+        let mut sizes = options(self.library, self.costs, system);
+        let parent = parent.filter(|_| tie != Tie::Free);
+        let widest = parent.and_then(|parent| self.tree.pipes[parent].choices.last());
+        if let Some(widest) = widest {
+            sizes.retain(|size| {
+                self.rank(system, *size)
+                    .is_some_and(|rank| rank <= widest.rank)
+            });
+        }
+        sizes
+    }
+
+    /// The most squared pressure that there is above a pipe, Pa².
+    fn most_above(&self, parent: Option<usize>, case: usize) -> f64 {
+        let Some(parent) = parent.map(|parent| &self.tree.pipes[parent]) else {
+            return self.tree.source[case];
+        };
+        let at = parent.inside.binary_search(&case).ok();
+        at.and_then(|at| parent.most.get(at))
+            .copied()
+            .unwrap_or(self.at_tank * self.at_tank)
     }
 
     fn push(&mut self, mut branch: Branch) -> Option<usize> {
@@ -399,10 +507,31 @@ impl Planner<'_> {
             let leg = self.network.link(**link).leg;
             open(self.job, leg, Owner::Supply)
         });
+        let of = Of::Ring(legs.clone());
+        let mut tie = Tie::Free;
+        let open_legs: BTreeMap<usize, usize> = ring
+            .iter()
+            .filter_map(|link| {
+                let link = self.network.link(*link);
+                let leg = link
+                    .leg
+                    .filter(|_| open(self.job, link.leg, Owner::Supply))?;
+                Some((leg, link.system))
+            })
+            .collect();
         let (system, sizes) = match first_open {
             Some(link) => {
                 let system = self.network.link(*link).system;
-                (system, options(self.library, self.costs, system))
+                tie = self.tie(parent, &of, true, system);
+                let mut sizes = self.capped(parent, tie, system);
+                // All systems of the ring must have the size.
+                sizes.retain(|size| {
+                    open_legs.values().all(|other| {
+                        let size = self.library.size_in(*other, system, *size);
+                        (self.costs.of)(*other, size).is_some()
+                    })
+                });
+                (system, sizes)
             }
             None => {
                 let link = self.network.link(*ring.first()?);
@@ -415,12 +544,25 @@ impl Planner<'_> {
             .copied()
             .filter(|node| *node != entry)
             .collect();
-        let mut ring_choices = Vec::new();
-        let mut kept = Vec::new();
-        // For each place the choices of its way round.
+        // For each place the choices of its way round, and the most it may have.
         let mut ways: Vec<Vec<Choice>> = vec![Vec::new(); places.len()];
+        let mut branch = Branch {
+            parent,
+            tie,
+            of,
+            is_open: first_open.is_some(),
+            system,
+            most: inside
+                .iter()
+                .map(|case| self.most_above(parent, *case))
+                .collect(),
+            inside,
+            sizes: Vec::new(),
+            choices: Vec::new(),
+            in_ring: Vec::new(),
+            too_fast: None,
+        };
         let [limit, _] = speeds(self.job);
-        let mut too_fast = None;
         for (place, size) in sizes.iter().enumerate() {
             let last = place + 1 == sizes.len();
             let sized = self.network.resized(|link, _| {
@@ -432,30 +574,33 @@ impl Planner<'_> {
                     link.size
                 }
             });
-            let Some(round) = self.round(&sized, ring, &places, entry, &inside) else {
-                continue;
+            let round = self.round(&sized, ring, &places, entry, &branch.inside);
+            let fastest = match flow.is_nothing() {
+                true => self.speed(self.largest_tool(), self.at_tank, system, *size),
+                false => round.fastest,
             };
-            let speed = Speed::from_metres_per_second(round.fastest);
-            let fast = speed > limit;
-            if first_open.is_some() && fast && !last {
-                too_fast = Some((*size, speed));
+            let speed = Speed::from_metres_per_second(fastest);
+            let fast = branch.is_open && speed > limit;
+            if fast && !last {
+                branch.too_fast = Some((*size, speed));
                 continue;
             }
-            self.tree.too_fast |= first_open.is_some() && fast;
             let rank = self.rank(system, *size)?;
             let cost = ring.iter().map(|link| {
                 let of = sized.link(*link);
-                self.cost(of.system, of.size, (of.pipe.unwrap_or_default(), 1.0))
+                self.cost(of.system, of.size, (of.pipe.unwrap_or_default(), 2.0))
             });
-            ring_choices.push(Choice {
+            branch.choices.push(Choice {
                 rank,
                 cost: cost.sum(),
                 outside: 0.0,
-                inside: vec![0.0; inside.len()],
+                inside: vec![0.0; branch.inside.len()],
             });
-            kept.push(*size);
-            for (way, losses) in ways.iter_mut().zip(round.losses) {
-                let (outside, inside) = losses;
+            let in_ring = open_legs.iter();
+            let in_ring = in_ring.map(|(leg, of)| (*leg, self.library.size_in(*of, system, *size)));
+            branch.in_ring.push(in_ring.collect());
+            branch.sizes.push(*size);
+            for (way, (outside, inside)) in ways.iter_mut().zip(round.losses) {
                 way.push(Choice {
                     rank,
                     cost: 0.0,
@@ -464,26 +609,24 @@ impl Planner<'_> {
                 });
             }
         }
-        let of = Of::Ring(legs.clone());
-        let tie = self.tie(parent, &of, first_open.is_some());
-        let pipe = self.push(Branch {
-            parent,
-            tie,
-            of,
-            inside: inside.clone(),
-            sizes: kept.clone(),
-            choices: ring_choices,
-            too_fast,
-        })?;
+        let (inside, kept, is_open) = (branch.inside.clone(), branch.sizes.clone(), branch.is_open);
+        let most = branch.most.clone();
+        let pipe = self.push(branch)?;
         self.fed[entry] = (Some(pipe), by);
         for (place, choices) in places.into_iter().zip(ways) {
+            let losses = choices.last().map(|widest| widest.inside.clone());
+            let most = most.iter().zip(losses.unwrap_or_default());
             let round = self.push(Branch {
                 parent: Some(pipe),
                 tie: Tie::Same,
                 of: Of::Round(legs.clone()),
                 inside: inside.clone(),
+                is_open,
+                system,
+                most: most.map(|(most, loss)| (most - loss).max(0.0)).collect(),
                 sizes: kept.clone(),
                 choices,
+                in_ring: Vec::new(),
                 too_fast: None,
             })?;
             let by = ring.iter().find(|link| {
@@ -504,7 +647,7 @@ impl Planner<'_> {
         places: &[usize],
         entry: usize,
         inside: &[usize],
-    ) -> Option<Round> {
+    ) -> Round {
         let piping = Piping::of(self.job, sized, self.library, Wear::Aged);
         let drops = sized.drops.len();
         let average = Case {
@@ -517,31 +660,32 @@ impl Planner<'_> {
         for (at, case) in std::iter::once(None).chain(of_case).enumerate() {
             let draws = draws(self.demand, case.unwrap_or(&average), drops);
             for shut in piping.shut_in_turn() {
-                let flowing = piping.solve(self.at_tank, &draws, shut).ok()?;
-                let square = |node: usize| flowing.pressures[node].map(|here| here * here);
-                let from = square(entry)?;
+                let flowing = piping.solve(self.at_tank, &draws, shut).ok();
+                let square = |node: usize| {
+                    let here = flowing.as_ref()?.pressures[node];
+                    here.map(|here| here * here)
+                };
+                let from = square(entry);
                 for (place, loss) in places.iter().zip(&mut losses) {
-                    let lost = (from - square(*place)?).max(0.0);
+                    let lost = from.zip(square(*place));
+                    let lost = lost.map_or(HOPELESS, |(from, to)| (from - to).max(0.0));
                     let worst = match at.checked_sub(1) {
                         Some(case) => &mut loss.1[case],
                         None => &mut loss.0,
                     };
                     *worst = worst.max(lost);
                 }
-                if shut.is_none() {
-                    for link in ring {
-                        let of = sized.link(*link);
-                        let flow = flowing.flows[link.index()].abs();
-                        fastest = fastest.max(self.speed(flow, of.system, of.size));
-                    }
+                if let (None, Some(flowing)) = (shut, &flowing) {
+                    let speeds = ring.iter().filter_map(|link| flowing.speeds[link.index()]);
+                    fastest = speeds.fold(fastest, f64::max);
                 }
             }
         }
-        Some(Round { losses, fastest })
+        Round { losses, fastest }
     }
 
     /// How a pipe's size is tied to that of the pipe before it.
-    fn tie(&self, parent: Option<usize>, of: &Of, is_open: bool) -> Tie {
+    fn tie(&self, parent: Option<usize>, of: &Of, is_open: bool, system: usize) -> Tie {
         let Some(parent) = parent else {
             return Tie::Free;
         };
@@ -557,6 +701,7 @@ impl Planner<'_> {
             Bond::Main => !matches!(of, Of::Drop(_)),
             Bond::All => true,
         };
+        let bound = bound && self.tree.pipes[parent].system == system;
         match (same || bound, is_open) {
             // A pipe of a given size follows whatever there is.
             (_, false) => Tie::Free,
@@ -604,36 +749,33 @@ impl Planner<'_> {
         u8::try_from(place).ok()
     }
 
-    /// Air that a pipe must be able to carry at no more than the limit of speed:
-    /// where no tool is named, the largest of the job may hang.
-    fn flow_for_speed(&self, flow: &Flow<'_>) -> f64 {
-        if flow.is_nothing() {
-            let tools = self.demand.tools.iter();
-            return tools
-                .map(|tool| mass(tool.running.value))
-                .fold(0.0, f64::max);
-        }
-        let most = flow.more.values().copied().fold(0.0, f64::max);
-        flow.average + most
+    /// Air that a pipe must be able to carry where no tool is named: the largest
+    /// of the job may hang there, kg/s.
+    fn largest_tool(&self) -> f64 {
+        let tools = self.demand.tools.iter();
+        tools
+            .map(|tool| mass(tool.running.value))
+            .fold(0.0, f64::max)
     }
 
-    /// How fast air runs at a tenth less than the tank's least pressure, m/s.
-    fn speed(&self, kg_per_s: f64, system: usize, size: Size) -> f64 {
+    /// How fast air runs at an absolute pressure in Pa, m/s.
+    fn speed(&self, kg_per_s: f64, pressure: f64, system: usize, size: Size) -> f64 {
         let bore = self.piping.pipe_of(system, size, Length::ZERO).bore;
         let area = FRAC_PI_4 * bore * bore;
-        kg_per_s * GAS * PIPE_TEMPERATURE.kelvin() / (0.9 * self.at_tank * area)
+        kg_per_s * GAS * PIPE_TEMPERATURE.kelvin() / (pressure * area)
     }
 
-    /// What a pipe with its fitting loses of squared pressure; none if the air
-    /// does not get through.
-    fn loss(&self, id: LinkId, size: Size, k: f64, kg_per_s: f64) -> Option<f64> {
+    /// What a pipe with its fitting loses of squared pressure.
+    fn loss(&self, id: LinkId, size: Size, k: f64, kg_per_s: f64) -> f64 {
         let link = self.network.link(id);
         let mut pipe = self
             .piping
             .pipe_of(link.system, size, link.pipe.unwrap_or_default());
         pipe.k = k;
-        let behind = through(&Element::Pipe(pipe), self.at_tank, kg_per_s)?;
-        Some(self.at_tank * self.at_tank - behind * behind)
+        // Where the air does not get through nothing is left.
+        through(&Element::Pipe(pipe), self.at_tank, kg_per_s).map_or(HOPELESS, |behind| {
+            self.at_tank * self.at_tank - behind * behind
+        })
     }
 
     /// What the air comes through into a pipe, both of it in one size.
@@ -666,7 +808,11 @@ impl Planner<'_> {
                     Element::Pipe(_) => 0.0,
                 }
             }
-            NodeKind::Device { .. } | NodeKind::Port { .. } => 0.0,
+            NodeKind::Port { .. } => {
+                let entry = self.library.resistances().k("entry", Way::Straight, bore);
+                entry.unwrap_or(0.0)
+            }
+            NodeKind::Device { .. } => 0.0,
         }
     }
 }

@@ -73,11 +73,11 @@ impl Sizes {
             Smaller::Fails(row) => {
                 let need = self.tree.need_in(&self.needs, row.need, row.case)?;
                 let need = &self.needs[need];
-                let least = need.least.sqrt();
+                let asked = need.asked();
                 Because::Lacks {
                     tool: need.tool,
                     case: need.case,
-                    by: least - (need.least - row.short).max(0.0).sqrt(),
+                    by: asked.sqrt() - (asked - row.short).max(0.0).sqrt(),
                 }
             }
         };
