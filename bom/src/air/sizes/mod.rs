@@ -25,9 +25,9 @@ use crate::job::{Job, SizeChoice};
 use crate::library::Library;
 use crate::network::{self, Network, Open};
 use crate::quantity::{Size, Speed};
-use needs::{Need, Wants, shown};
+use needs::{Need, Targets, Wants, shown};
 use std::collections::{BTreeMap, BTreeSet};
-use tree::{Bond, Tree, size_of_drop, size_of_leg, sizes_of_drops};
+use tree::{Bond, Of, Tree, size_of_drop, size_of_leg, sizes_of_drops};
 
 /// No pipe is chosen smaller than this: common practice, no source.
 pub(super) const SMALLEST: Size = Size::Nominal(4);
@@ -86,8 +86,11 @@ pub struct Sizes {
     pub bound: f64,
     /// How they were chosen, in sentences.
     pub words: Vec<String>,
-    /// Tools that no size of pipe helps, by their numbers in the demand.
+    /// Tools that no size of pipe lets work at their best, by their numbers in the
+    /// demand.
     pub beyond_help: Vec<usize>,
+    /// Tools to which a little lacks in the whole network.
+    lacking: BTreeSet<usize>,
     too_fast: bool,
     tree: Tree,
     problem: Problem,
@@ -157,22 +160,33 @@ pub fn choose(
 ) -> Option<Sizes> {
     let cases = cases(job, demand);
     let drops = sizes_of_drops(job, network, library, costs);
-    let wants = Wants::of(job, network, library, demand, &cases, &drops);
-    // A system may lack the fittings between two sizes.
-    [Bond::Free, Bond::Main, Bond::All]
-        .into_iter()
-        .find_map(|bond| {
+    let mut targets = Targets::best(demand);
+    loop {
+        let wants = Wants::of(job, network, library, demand, &cases, &targets, &drops);
+        if targets.lower(demand, &wants.beyond_help) {
+            continue;
+        }
+        // A system may lack the fittings between two sizes.
+        let bonds = [Bond::Free, Bond::Main, Bond::All];
+        let mut sizes = bonds.into_iter().find_map(|bond| {
             let tree = Tree::of(job, network, library, demand, &cases, costs, &wants, bond)?;
-            chosen(job, library, demand, costs, &cases, &wants, tree)
-        })
+            chosen(job, library, demand, &cases, &targets, &wants, tree)
+        })?;
+        if targets.lower(demand, &sizes.beyond_help) {
+            continue;
+        }
+        sizes.beyond_help = targets.short.into_iter().collect();
+        sizes.words = sizes.told(job, costs, demand);
+        return Some(sizes);
+    }
 }
 
 fn chosen(
     job: &Job,
     library: &Library,
     demand: &Demand,
-    costs: &Costs<'_>,
     cases: &[Case],
+    targets: &Targets,
     wants: &Wants,
     mut tree: Tree,
 ) -> Option<Sizes> {
@@ -194,6 +208,7 @@ fn chosen(
             bound,
             words: Vec::new(),
             beyond_help: beyond_help.clone(),
+            lacking: BTreeSet::new(),
             too_fast: false,
             tree: tree.clone(),
             problem,
@@ -201,15 +216,14 @@ fn chosen(
             needs: needs.clone(),
         };
         let built = network::build(job, library, Open::Chosen(&sizes)).0?;
-        let shown = shown(job, &built, library, demand, cases, &needs);
+        let shown = shown(job, &built, library, demand, cases, targets, &needs);
         let fast = too_fast(job, &built, &tree, &shown.speeds);
         let refused = tree.refuse(&sizes.choices, &fast);
         round += 1;
         if (shown.lacking.is_empty() && !refused) || round == ROUNDS {
             sizes.too_fast = !fast.is_empty();
             let lacking = shown.lacking.iter().map(|(need, _)| needs[*need].tool);
-            let lacking: BTreeSet<usize> = lacking.collect();
-            sizes.words = sizes.told(job, costs, demand, &lacking);
+            sizes.lacking = lacking.collect();
             return Some(sizes);
         }
         for (need, lacks) in shown.lacking {
@@ -271,13 +285,7 @@ fn solve(
 
 impl Sizes {
     /// How the sizes were chosen.
-    fn told(
-        &self,
-        job: &Job,
-        costs: &Costs<'_>,
-        demand: &Demand,
-        lacking: &BTreeSet<usize>,
-    ) -> Vec<String> {
+    fn told(&self, job: &Job, costs: &Costs<'_>, demand: &Demand) -> Vec<String> {
         let named = |tools: &mut dyn Iterator<Item = usize>| {
             let mut names: Vec<String> = Vec::new();
             for tool in tools {
@@ -300,15 +308,21 @@ impl Sizes {
             "Sizes that the job leaves open are the cheapest by {} at which every tool gets its pressure, with old pipe and filters due for their change, and the air runs at no more than {main} in the main and {drop} in drops (common practice, no source); {proof}. Pipe on which no tool hangs carries the largest tool of the job as slowly. No pipe is smaller than {} (common practice, no source).",
             costs.basis, SMALLEST,
         )];
+        let mut branches = self.tree.pipes.iter();
+        if branches.any(|branch| matches!(branch.of, Of::Ring(_)) && branch.sizes.len() > 1) {
+            words.push("A ring has one size all round.".to_owned());
+        }
         if self.too_fast {
             words.push("Some air runs faster than that even in the largest size.".to_owned());
         }
         if !self.beyond_help.is_empty() {
             let names = named(&mut self.beyond_help.iter().copied());
-            words.push(format!("No size of pipe gives its pressure to: {names}."));
+            words.push(format!(
+                "No size of pipe lets these work at their best: {names}."
+            ));
         }
-        if !lacking.is_empty() {
-            let names = named(&mut lacking.iter().copied());
+        if !self.lacking.is_empty() {
+            let names = named(&mut self.lacking.iter().copied());
             words.push(format!(
                 "In these sizes a little still lacks to: {names}; no better ones were found."
             ));

@@ -8,8 +8,45 @@ use crate::air::ladder::steps::Sides;
 use crate::job::{Job, SizeChoice};
 use crate::library::Library;
 use crate::network::{self, Network, Open};
-use crate::quantity::{Size, Speed};
+use crate::quantity::{Pressure, Size, Speed};
 use std::collections::{BTreeMap, BTreeSet};
+
+/// The pressures that tools are to get.
+#[derive(Debug)]
+pub(super) struct Targets {
+    /// Of each tool, by its number; none where nothing says what it needs.
+    of: Vec<Option<Pressure>>,
+    /// The tools that do not get to their best: of them it is asked that they
+    /// work at all.
+    pub(super) short: BTreeSet<usize>,
+}
+
+impl Targets {
+    /// Every tool at its best.
+    pub(super) fn best(demand: &Demand) -> Self {
+        let tools = demand.tools.iter();
+        let best = tools.map(|tool| tool.best.or(tool.least).map(|target| target.value));
+        Self {
+            of: best.collect(),
+            short: BTreeSet::new(),
+        }
+    }
+
+    /// Asks of these tools only that they work at all; whether that is less than
+    /// before for any.
+    pub(super) fn lower(&mut self, demand: &Demand, tools: &[usize]) -> bool {
+        let mut lowered = false;
+        for tool in tools {
+            let least = demand.tools[*tool].least.map(|least| least.value);
+            let first = self.short.insert(*tool);
+            if first && let Some(least) = least.filter(|least| Some(*least) < self.of[*tool]) {
+                self.of[*tool] = Some(least);
+                lowered = true;
+            }
+        }
+        lowered
+    }
+}
 
 /// What a tool wants at its drop's foot in a case in which it runs.
 #[derive(Debug, Clone, PartialEq)]
@@ -53,16 +90,23 @@ impl Wants {
         library: &Library,
         demand: &Demand,
         cases: &[Case],
+        targets: &Targets,
         sizes: &BTreeSet<Size>,
     ) -> Self {
         let mut found = sizes.iter().rev().filter_map(|size| {
             let job = with_drops(job, *size);
             let network = network::build(&job, library, Open::Any).0?;
-            Some((*size, needs(&job, &network, library, demand, cases)))
+            Some((
+                *size,
+                needs(&job, &network, library, demand, cases, targets),
+            ))
         });
         let mut more = BTreeMap::new();
         let first = found.next();
-        let largest = first.map_or_else(|| needs(job, network, library, demand, cases), |it| it.1);
+        let largest = first.map_or_else(
+            || needs(job, network, library, demand, cases, targets),
+            |it| it.1,
+        );
         let least = most(&largest.0);
         for (size, (wanted, beyond)) in found {
             let wanted = most(&wanted);
@@ -128,6 +172,7 @@ fn needs(
     library: &Library,
     demand: &Demand,
     cases: &[Case],
+    targets: &Targets,
 ) -> (Vec<Need>, Vec<usize>) {
     let piping = Piping::of(job, network, library, Wear::Aged);
     let sides = Sides::of(&piping, job, demand);
@@ -136,10 +181,10 @@ fn needs(
     for (number, case) in cases.iter().enumerate() {
         for tool in &case.running {
             let one = &demand.tools[*tool];
-            let Some(wanted) = one.best.or(one.least) else {
+            let Some(wanted) = targets.of[*tool] else {
                 continue;
             };
-            let wanted = piping.absolute(wanted.value);
+            let wanted = piping.absolute(wanted);
             let reaches = |foot: f64| {
                 let at_tool = sides.at_tool(case, *tool, foot);
                 at_tool.is_some_and(|at_tool| at_tool + CLOSE >= wanted)
@@ -191,11 +236,12 @@ pub(super) fn shown(
     library: &Library,
     demand: &Demand,
     cases: &[Case],
+    targets: &Targets,
     asked: &[Need],
 ) -> Shown {
     let piping = Piping::of(job, network, library, Wear::Aged);
     let at_tank = piping.absolute(job.cut_in());
-    let (wanted, _) = needs(job, network, library, demand, cases);
+    let (wanted, _) = needs(job, network, library, demand, cases, targets);
     let least: BTreeMap<(usize, usize), f64> = wanted
         .iter()
         .map(|need| ((need.tool, need.case), need.least))

@@ -549,7 +549,7 @@ fn whom_no_size_helps_is_told_and_the_rest_is_sized() {
     assert_eq!(sizes.beyond_help, [0]);
     assert_eq!(
         sizes.words[1..],
-        ["No size of pipe gives its pressure to: tool at o0."]
+        ["No size of pipe lets these work at their best: tool at o0."]
     );
     assert!(built(&job, &library, Open::Chosen(&sizes)).is_some());
 }
