@@ -98,14 +98,19 @@ pub fn metal(library: &Library, system: usize, size: Size) -> Option<SizeCost> {
     Some(SizeCost { metre, end })
 }
 
-/// Whether the job leaves sizes open, and names tools to choose them by.
+/// Whether the job leaves sizes open, and names tools to choose them by. Between
+/// several supplies no tree of pipes can be sized: the published chart stands for
+/// it, at all their air.
 #[must_use]
 pub fn wanted(job: &Job) -> bool {
     let tools: usize = job.outlets.iter().map(|outlet| outlet.tools.len()).sum();
     let legs = (0..job.legs.len()).map(|leg| Some(size_of_leg(job, leg)));
     let drops = (0..job.outlets.len()).map(|outlet| size_of_drop(job, outlet));
     let mut sizes = legs.chain(drops);
-    (1..=MOST_TOOLS).contains(&tools) && sizes.any(|size| size == Some(SizeChoice::Auto))
+    let one_supply = job.supplies.len() == 1;
+    one_supply
+        && (1..=MOST_TOOLS).contains(&tools)
+        && sizes.any(|size| size == Some(SizeChoice::Auto))
 }
 
 /// The limits of speed: of the main, of drops.
