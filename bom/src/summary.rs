@@ -15,8 +15,8 @@ pub struct Summary {
     pub units: Units,
     /// The supply in words, one fact each: `compressor: 24 cfm free air`.
     pub supply: Vec<String>,
-    /// The connection to the tank, in order: `ball valve 1in`, `hose 1in x 24in`.
-    pub connection: Vec<String>,
+    /// What connects each tank with the pipe, in the order of the supplies.
+    pub connections: Vec<Connection>,
     /// Sizes of the main, largest first.
     pub main_sizes: Vec<Size>,
     /// The main by pipe system, its own first.
@@ -35,6 +35,16 @@ pub struct Summary {
     pub valves: Vec<ValveSummary>,
     /// Every outlet, in walking order.
     pub outlets: Vec<OutletSummary>,
+}
+
+/// What connects one tank with the pipe.
+#[derive(Debug, Clone)]
+pub struct Connection {
+    /// The supply's name.
+    pub supply: String,
+    /// What stands between, in order: `ball valve 1in`, `hose 1in x 24in`; empty
+    /// where the pipe is screwed into the tank.
+    pub items: Vec<String>,
 }
 
 /// What of the main is of one pipe system.

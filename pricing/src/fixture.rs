@@ -1,7 +1,7 @@
 //! An invented job of a few lines for the tests of prices.
 
 use bom::quantity::{Length, PartSize, Size, Units};
-use bom::summary::{DrainSummary, MainPipe, OutletSummary, Summary};
+use bom::summary::{Connection, DrainSummary, MainPipe, OutletSummary, Summary};
 use bom::system::Joint;
 use bom::takeoff::{Group, JointCount, PartKey, PartLine, PipeLine, Takeoff};
 
@@ -102,7 +102,10 @@ pub(crate) fn summary() -> Summary {
         revision: "A".to_owned(),
         units: Units::Feet,
         supply: vec!["compressor: 24 cfm free air".to_owned()],
-        connection: vec!["ball valve 1in".to_owned(), "hose 1in x 24in".to_owned()],
+        connections: vec![Connection {
+            supply: "compressor".to_owned(),
+            items: vec!["ball valve 1in".to_owned(), "hose 1in x 24in".to_owned()],
+        }],
         main_sizes: vec![inch()],
         main_pipe: vec![MainPipe {
             system_title: "black iron".to_owned(),

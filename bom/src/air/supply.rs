@@ -91,32 +91,38 @@ const MOST_DUTY: f64 = 0.8;
 /// Holds the demand against the supply at its place.
 #[must_use]
 pub fn verdict(job: &Job, demand: &Demand, site: &Site) -> Verdict {
-    let supply = &job.supply;
     let standard = Site::SEA_LEVEL;
     let density_ratio = density(site.atmosphere, site.temperature)
         / density(standard.atmosphere, standard.temperature);
-    let delivered = supply
-        .free_air
+    let delivered = job
+        .free_air()
         .map(|flow| AirFlow::from_litres_per_second(flow.litres_per_second() * density_ratio));
     let average = demand.total.average.litres_per_second();
     let given = delivered.map(AirFlow::litres_per_second);
     let mut verdict = Verdict {
         line: String::new(),
-        free_air: supply.free_air,
+        free_air: job.free_air(),
         density_ratio,
         delivered,
         duty: given.map(|given| average / given),
         spare: given.map(|given| AirFlow::from_litres_per_second(given - average)),
         tank: tank(job, demand, delivered, site),
         remarks: Vec::new(),
-        missing: missing(supply, demand),
+        missing: missing(job, demand),
         assumptions: vec![
             "The compressor starts at its cut-in, stops at its cut-out and delivers the same at every pressure between.".to_owned(),
             "Leaks are not in it.".to_owned(),
         ],
     };
-    verdict.line = line(&verdict, demand, job.units);
-    verdict.remarks = remarks(&verdict, demand, job.units);
+    let who = Who::of(job);
+    verdict.line = line(&verdict, demand, job.units, &who);
+    verdict.remarks = remarks(&verdict, demand, job.units, &who);
+    if job.supplies.len() > 1 {
+        verdict.assumptions.push(format!(
+            "What {} deliver is taken together, and all of it comes to the main.",
+            job.supply_names()
+        ));
+    }
     if verdict.tank.is_some() {
         verdict.assumptions.extend([
             format!(
@@ -129,7 +135,74 @@ pub fn verdict(job: &Job, demand: &Demand, site: &Site) -> Verdict {
     verdict
 }
 
-fn missing(supply: &Supply, demand: &Demand) -> Vec<String> {
+/// What delivers, with the verbs that go with it.
+struct Who {
+    delivers: &'static str,
+    runs: &'static str,
+    stops: &'static str,
+    takes_in: &'static str,
+}
+
+impl Who {
+    const fn of(job: &Job) -> Self {
+        match job.supplies.len() {
+            0 | 1 => Self {
+                delivers: "the compressor delivers",
+                runs: "the compressor runs",
+                stops: "the compressor never stops",
+                takes_in: "The compressor takes in",
+            },
+            _ => Self {
+                delivers: "all compressors deliver",
+                runs: "all compressors together run",
+                stops: "the compressors never stop",
+                takes_in: "The compressors take in",
+            },
+        }
+    }
+}
+
+fn missing(job: &Job, demand: &Demand) -> Vec<String> {
+    let mut missing = Vec::new();
+    for supply in &job.supplies {
+        let under = match &job.supplies[..] {
+            [_] => "the supply".to_owned(),
+            _ => format!("[supply.{}]", supply.name.value),
+        };
+        missing.extend(missing_of(supply, &under));
+    }
+    if one_band(job).is_none() && missing.is_empty() {
+        missing.push(
+            "NOT KNOWN: how long the tanks last a burst. That is worked out where all compressors of one main have the same `cut_in` and the same `cut_out`.".to_owned(),
+        );
+    }
+    if demand.tools.is_empty() {
+        missing.push(
+            "NOT KNOWN: what the shop wants. Name the tools of each outlet: tools = [{ tool = \"orbital sander\" }].".to_owned(),
+        );
+    }
+    missing
+}
+
+/// All tanks as one, where they rise and fall together: volume, cut-in, cut-out.
+fn one_band(job: &Job) -> Option<(Volume, Pressure, Pressure)> {
+    let mut bands = job.supplies.iter().map(|supply| {
+        let band = (supply.cut_in?, supply.cut_out?);
+        Some((supply.tank?.litres(), band))
+    });
+    let (litres, band) = bands.next()??;
+    let litres = bands.try_fold(litres, |litres, other| {
+        let (more, other) = other?;
+        (other == band).then_some(litres + more)
+    })?;
+    let volume = match &job.supplies[..] {
+        [only] => only.tank?,
+        _ => Volume::from_litres(litres),
+    };
+    Some((volume, band.0, band.1))
+}
+
+fn missing_of(supply: &Supply, under: &str) -> Vec<String> {
     let needed = [
         (
             supply.free_air.is_none(),
@@ -153,25 +226,20 @@ fn missing(supply: &Supply, demand: &Demand) -> Vec<String> {
         ),
     ];
     let needed = needed.into_iter().filter(|(missing, ..)| *missing);
-    let mut missing: Vec<String> = needed
-        .map(|(_, key, what)| format!("NOT KNOWN: {what}. Write `{key}` under the supply."))
-        .collect();
-    if demand.tools.is_empty() {
-        missing.push(
-            "NOT KNOWN: what the shop wants. Name the tools of each outlet: tools = [{ tool = \"orbital sander\" }].".to_owned(),
-        );
-    }
-    missing
+    needed
+        .map(|(_, key, what)| format!("NOT KNOWN: {what}. Write `{key}` under {under}."))
+        .collect()
 }
 
-fn line(verdict: &Verdict, demand: &Demand, units: Units) -> String {
+fn line(verdict: &Verdict, demand: &Demand, units: Units, who: &Who) -> String {
     let average = demand.total.average.show(units);
     if demand.tools.is_empty() {
         return "No tool is named: nothing says how much air the shop wants".to_owned();
     }
     let (Some(delivered), Some(duty)) = (verdict.delivered, verdict.duty) else {
         return format!(
-            "{average} average, and nothing says what the compressor delivers: NOT CHECKED"
+            "{average} average, and nothing says what {}: NOT CHECKED",
+            who.delivers
         );
     };
     let against = format!(
@@ -180,21 +248,23 @@ fn line(verdict: &Verdict, demand: &Demand, units: Units) -> String {
     );
     match verdict.spare {
         Some(spare) if duty <= 1.0 => format!(
-            "{against}: the compressor runs {:.0} % of the time, and {} is left",
+            "{against}: {} {:.0} % of the time, and {} is left",
+            who.runs,
             duty * 100.0,
             spare.show(units)
         ),
-        _ => format!("{against}: the compressor never stops and the pressure falls"),
+        _ => format!("{against}: {} and the pressure falls", who.stops),
     }
 }
 
-fn remarks(verdict: &Verdict, demand: &Demand, units: Units) -> Vec<String> {
+fn remarks(verdict: &Verdict, demand: &Demand, units: Units, who: &Who) -> Vec<String> {
     let mut said = Vec::new();
     if let (Some(free_air), Some(delivered)) = (verdict.free_air, verdict.delivered)
         && (verdict.density_ratio - 1.0).abs() > 0.005
     {
         said.push(format!(
-            "The compressor takes in {} of air that weighs {:.1} % of air at sea level and 20 C: to the tools that is {}.",
+            "{} {} of air that weighs {:.1} % of air at sea level and 20 C: to the tools that is {}.",
+            who.takes_in,
             free_air.show(units),
             verdict.density_ratio * 100.0,
             delivered.show(units)
@@ -238,8 +308,7 @@ fn no_tank_mends(average: &Burst, units: Units) -> String {
 }
 
 fn tank(job: &Job, demand: &Demand, delivered: Option<AirFlow>, site: &Site) -> Option<Tank> {
-    let supply = &job.supply;
-    let (volume, cut_in, cut_out) = (supply.tank?, supply.cut_in?, supply.cut_out?);
+    let (volume, cut_in, cut_out) = one_band(job)?;
     // The pressure at which air as warm as the tank's is as dense as the free
     // air that the flows are measured in.
     let standard = Site::SEA_LEVEL;

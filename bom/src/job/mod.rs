@@ -4,6 +4,7 @@
 mod direction;
 mod fields;
 mod read;
+mod supplies;
 mod syntax;
 mod tables;
 
@@ -11,6 +12,7 @@ pub(crate) use direction::Angle;
 pub use direction::Direction;
 pub(crate) use fields::unknown_name;
 pub use read::read;
+pub(crate) use supplies::ABOVE_CUT_OUT;
 pub(crate) use syntax::findings as syntax_findings;
 pub(crate) use tables::share as read_share;
 
@@ -38,8 +40,9 @@ pub struct Job {
     pub altitude: Option<Length>,
     /// The rooms.
     pub rooms: Vec<Room>,
-    /// The compressor.
-    pub supply: Supply,
+    /// The compressors, in the file's order, one at least: the walk starts at
+    /// the first.
+    pub supplies: Vec<Supply>,
     /// Defaults for every leg.
     pub main: Main,
     /// The legs, in the file's order.
@@ -113,7 +116,7 @@ impl Job {
             carrying(size);
         }
         if stated && system != of {
-            self.assumptions.push(match self.supply.free_air {
+            self.assumptions.push(match self.free_air() {
                 Some(flow) => format!(
                     "Sizes that the job states for {} become those that lose at most {:.0} % more pressure at the whole {}.",
                     library.systems()[of].name,
@@ -138,11 +141,6 @@ impl Job {
         self.altitude.map_or(Site::SEA_LEVEL, Site::at_altitude)
     }
 
-    /// The pressure at which the compressor starts, as stated or as usual.
-    pub(crate) fn cut_in(&self) -> Pressure {
-        self.supply.cut_in.unwrap_or(USUAL_CUT_IN)
-    }
-
     /// The room in which a leg stands, as an index: the one that it names, else
     /// the file's first.
     pub(crate) fn room_of(&self, leg: usize) -> Option<usize> {
@@ -153,13 +151,13 @@ impl Job {
             .or((!self.rooms.is_empty()).then_some(0))
     }
 
-    /// All the air of the compressor, at the pressure at which it starts: the
-    /// most that a pipe may have to carry.
+    /// All the air of the compressors, at the lowest pressure at which one starts:
+    /// the most that a pipe may have to carry.
     #[must_use]
     pub fn stream(&self) -> Option<Stream> {
         let site = self.site();
         let stream = |flow| Stream::new(flow, &site, self.cut_in(), site.temperature);
-        self.supply.free_air.map(stream)
+        self.free_air().map(stream)
     }
 
     /// What the pipe meets, for its ratings.
@@ -171,16 +169,17 @@ impl Job {
             .flatten()
             .max()
             .filter(|most| *most >= AMBIENT || hottest().all(|one| one.is_some()));
+        let strongest = self.strongest();
         Conditions {
-            relief: self.supply.relief,
-            cut_out: self.supply.cut_out,
+            relief: strongest.relief,
+            cut_out: strongest.cut_out,
             cut_in: Some(self.cut_in()),
-            intake: self.supply.intake,
+            intake: self.hottest(|supply| supply.intake),
             site: self.site(),
             heat_loss: self.main.heat_loss,
-            discharge: self.supply.discharge,
+            discharge: self.hottest(|supply| supply.discharge),
             ambient,
-            free_air: self.supply.free_air,
+            free_air: self.free_air(),
             alloy: self.main.alloy.as_ref().map(|alloy| alloy.value.clone()),
         }
     }
@@ -224,7 +223,7 @@ pub struct Room {
 /// The compressor and its connection.
 #[derive(Debug, Clone)]
 pub struct Supply {
-    /// Its name, from which the first leg starts.
+    /// Its name, from which its first leg starts.
     pub name: Spanned<String>,
     /// The line of its table.
     pub line: usize,

@@ -1,7 +1,7 @@
 //! From the text of a job file to a [`Job`], with every problem found.
 
 use super::fields::{Entry, Fields, one_of, unknown_name};
-use super::{Job, Leg, Room, syntax, tables};
+use super::{Job, Leg, Room, Supply, syntax, tables};
 use crate::air::Site;
 use crate::finding::{Finding, stops};
 use crate::library::Library;
@@ -21,7 +21,7 @@ pub(super) struct Reader<'a> {
     pub(super) source: &'a Source,
     pub(super) library: &'a Library,
     pub(super) units: Units,
-    /// What the supply says of its pressures.
+    /// The highest of what the supplies say of their pressures.
     pub(super) limits: Limits,
     /// The air outside.
     pub(super) site: Site,
@@ -72,7 +72,7 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
     let altitude = top.value("site").and_then(|value| tables::site(value, r));
     r.site = altitude.map_or(Site::SEA_LEVEL, Site::at_altitude);
     let rooms = entries(&top, "room", r, tables::room);
-    let supply = supply(&top, r);
+    let supplies = supplies(&top, r);
     let main = match top.value("main") {
         Some(value) => tables::main(value, r),
         None => {
@@ -109,7 +109,7 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
         people,
         altitude,
         rooms,
-        supply: supply?,
+        supplies: supplies?,
         main,
         legs,
         drains,
@@ -232,28 +232,18 @@ fn head(top: &Fields<'_>, r: &mut Reader<'_>) -> (String, String, String) {
     (text("title"), text("customer"), text("revision"))
 }
 
-fn supply(top: &Fields<'_>, r: &mut Reader<'_>) -> Option<super::Supply> {
+/// The supplies; none if one of them could not be read.
+fn supplies(top: &Fields<'_>, r: &mut Reader<'_>) -> Option<Vec<Supply>> {
     let found = top.entries("supply", &mut r.findings);
-    if let Some((second, _)) = found.get(1) {
-        r.findings.push(
-            Finding::unreadable(
-                "second-supply",
-                second.span,
-                format!("`{}` is a second supply, and a job has one", second.value),
-                "keep the compressor that feeds this main, and describe the other in its own job",
-            )
-            .related(found[0].0.span, "the first one"),
-        );
+    if found.is_empty() && top.value("supply").is_none() {
+        missing_table(r, "supply", "[supply.compressor] with port and height");
     }
-    match found.into_iter().next() {
-        Some(entry) => tables::supply(entry, r),
-        None => {
-            if top.value("supply").is_none() {
-                missing_table(r, "supply", "[supply.compressor] with port and height");
-            }
-            None
-        }
-    }
+    let read: Vec<Option<Supply>> = found
+        .into_iter()
+        .map(|entry| tables::supply(entry, r))
+        .collect();
+    let supplies: Option<Vec<Supply>> = read.into_iter().collect();
+    supplies.filter(|supplies| !supplies.is_empty())
 }
 
 /// The legs; none if one of them could not be read, since the walk behind it

@@ -22,10 +22,10 @@ pub fn build(job: &Job, library: &Library, from: Open<'_>) -> (Option<Network>, 
     let mut findings = Vec::new();
     let mut assumptions = job.assumptions.clone();
     let mut draft = route::Draft::default();
-    let start = connection::add(job, library, &mut draft);
-    let mut route = route::walk(job, draft, start, &mut findings);
+    let starts = connection::add_all(job, library, &mut draft);
+    let mut route = route::walk(job, draft, &starts, &mut findings);
     names_fit(job, &mut findings);
-    supply_is_free(job, &route, start, &mut findings);
+    supplies_are_free(job, &route, &starts, &mut findings);
     heights_fit(job, &mut findings);
     walls_fit(job, &mut findings);
     // What follows depends on where things stand: it would only repeat what a
@@ -33,12 +33,12 @@ pub fn build(job: &Job, library: &Library, from: Open<'_>) -> (Option<Network>, 
     if stops(&findings) || !job.complete {
         return (None, findings);
     }
-    falls::apply(job, &mut route, start, &mut assumptions, &mut findings);
+    falls::apply(job, &mut route, &starts, &mut assumptions, &mut findings);
     let auto = sizes::choose(
         job,
         library,
         &route,
-        start,
+        &starts,
         from,
         &mut assumptions,
         &mut findings,
@@ -52,7 +52,7 @@ pub fn build(job: &Job, library: &Library, from: Open<'_>) -> (Option<Network>, 
     };
     let drains = builder.drains(&route);
     let drops = builder.drops(&route);
-    let valves = builder.valves(&route, start);
+    let valves = builder.valves(&route, &starts);
     let graph = builder.graph;
     let graph = decide_fittings(job, library, graph, &mut findings);
     let Some(graph) = graph.filter(|_| !stops(&findings)) else {
@@ -76,6 +76,10 @@ pub fn build(job: &Job, library: &Library, from: Open<'_>) -> (Option<Network>, 
                 .unwrap_or_default(),
         })
         .collect();
+    let supplies = job.supplies.iter();
+    let supplies = supplies
+        .map(|supply| (supply.name.value.clone(), supply.line))
+        .collect();
     let network = Network {
         graph,
         system: job.system,
@@ -87,7 +91,7 @@ pub fn build(job: &Job, library: &Library, from: Open<'_>) -> (Option<Network>, 
         drains,
         valves,
         legs,
-        supply: (job.supply.name.value.clone(), job.supply.line),
+        supplies,
         assumptions,
     };
     (Some(network), findings)
@@ -133,52 +137,48 @@ fn names_fit(job: &Job, findings: &mut Vec<Finding>) {
             findings.push(finding);
         }
     }
-    let from_supply: Vec<_> = job
-        .legs
-        .iter()
-        .filter(|leg| {
-            leg.from
-                .as_ref()
-                .is_some_and(|from| from.value == job.supply.name.value)
-        })
-        .collect();
-    if let [first, second, ..] = from_supply[..] {
-        findings.push(
-            Finding::unreadable(
-                "second-leg-from-supply",
-                second.span,
-                "two legs start at the supply, and it has one port",
-                "start one of them from a mark on the other",
-            )
-            .related(first.span, "the other one"),
-        );
+    for supply in &job.supplies {
+        let mut from_supply = job.legs_from(supply);
+        if let (Some(first), Some(second)) = (from_supply.next(), from_supply.next()) {
+            findings.push(
+                Finding::unreadable(
+                    "second-leg-from-supply",
+                    second.span,
+                    "two legs start at the supply, and it has one port",
+                    "start one of them from a mark on the other",
+                )
+                .related(first.span, "the other one"),
+            );
+        }
     }
 }
 
-/// One pipe leaves the supply, and nothing else stands there.
-fn supply_is_free(job: &Job, route: &Route, start: NodeIndex, findings: &mut Vec<Finding>) {
-    let supply = &job.supply.name;
-    let marked = route
-        .places
-        .iter()
-        .filter(|(name, place)| place.node == start && **name != supply.value)
-        .map(|(name, place)| (name, place.span));
-    let closed = job
-        .legs
-        .iter()
-        .filter_map(|leg| leg.to.as_ref())
-        .filter(|to| to.value == supply.value)
-        .map(|to| (&to.value, to.span));
-    for (name, span) in marked.chain(closed) {
-        findings.push(
-            Finding::unreadable(
-                "place-at-supply",
-                span,
-                format!("`{name}` stands at the supply itself, which has room for one pipe"),
-                "let it stand a little way along the first leg",
-            )
-            .related(supply.span, "the supply"),
-        );
+/// One pipe leaves a supply, and nothing else stands there.
+fn supplies_are_free(job: &Job, route: &Route, starts: &[NodeIndex], findings: &mut Vec<Finding>) {
+    for (supply, start) in job.supplies.iter().zip(starts) {
+        let supply = &supply.name;
+        let marked = route
+            .places
+            .iter()
+            .filter(|(name, place)| place.node == *start && **name != supply.value)
+            .map(|(name, place)| (name, place.span));
+        let closed = job
+            .legs
+            .iter()
+            .filter_map(|leg| leg.to.as_ref())
+            .filter(|to| to.value == supply.value)
+            .map(|to| (&to.value, to.span));
+        for (name, span) in marked.chain(closed) {
+            findings.push(
+                Finding::unreadable(
+                    "place-at-supply",
+                    span,
+                    format!("`{name}` stands at the supply itself, which has room for one pipe"),
+                    "let it stand a little way along the leg that starts at the supply",
+                )
+                .related(supply.span, "the supply"),
+            );
+        }
     }
 }
 
@@ -194,14 +194,23 @@ fn heights_fit(job: &Job, findings: &mut Vec<Finding>) {
                 "main-height",
                 said.span,
                 format!(
-                    "the main starts at {}, but the riser from the supply ends at {}",
+                    "the main starts at {}, but the riser from {} ends at {}",
                     said.value.show(job.units),
+                    first_supply_words(job),
                     riser_end.show(job.units)
                 ),
                 "measure the riser, the port's height or the main's height again",
             )
-            .related(job.supply.height.span, "the port"),
+            .related(job.supplies[0].height.span, "the port"),
         );
+    }
+}
+
+/// The supply at which the walk starts: by its name where there are several.
+fn first_supply_words(job: &Job) -> String {
+    match &job.supplies[..] {
+        [first, _, ..] => format!("`{}`", first.name.value),
+        _ => "the supply".to_owned(),
     }
 }
 
@@ -373,7 +382,7 @@ fn meeting(job: &Job, graph: &UnGraph<DraftNode, Link>, node: NodeIndex) -> Stri
             let name = match graph[end.far.0].origin.owner {
                 Owner::Outlet(outlet) => &job.outlets[outlet].name.value,
                 Owner::Drain(drain) => &job.drains[drain].name.value,
-                Owner::Leg(_) | Owner::Supply => "the main",
+                Owner::Leg(_) | Owner::Supply(_) => "the main",
             };
             let to = if end.direction.is_level() {
                 "to the "
@@ -390,7 +399,7 @@ fn meeting(job: &Job, graph: &UnGraph<DraftNode, Link>, node: NodeIndex) -> Stri
 /// Where the user wrote what stands at a node.
 fn span_of(job: &Job, owner: Owner, spot: Spot) -> Span {
     match (owner, spot) {
-        (Owner::Supply, _) => job.supply.name.span,
+        (Owner::Supply(supply), _) => job.supplies[supply].name.span,
         (Owner::Leg(leg), Spot::Mark(mark)) => job.legs[leg].marks[mark].name.span,
         (Owner::Leg(leg), _) => job.legs[leg].span,
         (Owner::Drain(drain), _) => job.drains[drain].name.span,

@@ -7,16 +7,22 @@ use crate::library::Library;
 use crate::quantity::Length;
 use petgraph::graph::NodeIndex;
 
-/// Adds the port and the devices; returns the node from which the first leg
-/// starts.
-pub(super) fn add(job: &Job, library: &Library, draft: &mut Draft) -> NodeIndex {
-    let supply = &job.supply;
+/// Adds the port and the devices of every supply; returns the nodes from which
+/// their first legs start.
+pub(super) fn add_all(job: &Job, library: &Library, draft: &mut Draft) -> Vec<NodeIndex> {
+    (0..job.supplies.len())
+        .map(|number| add(job, number, library, draft))
+        .collect()
+}
+
+fn add(job: &Job, number: usize, library: &Library, draft: &mut Draft) -> NodeIndex {
+    let supply = &job.supplies[number];
     let at = Point {
         up: supply.height.value,
         ..Point::default()
     };
     let origin = |spot| Origin {
-        owner: Owner::Supply,
+        owner: Owner::Supply(number),
         spot,
     };
     let mut here = draft.add_node(DraftNode {
@@ -56,14 +62,12 @@ pub(super) fn add(job: &Job, library: &Library, draft: &mut Draft) -> NodeIndex 
     here
 }
 
-/// Height of the pipe where the first level straight begins.
+/// Height of the pipe where the first level straight from the first supply
+/// begins.
 pub(super) fn height_of_first_level(job: &Job) -> Option<Length> {
-    let first = job.legs.iter().find(|leg| {
-        leg.from
-            .as_ref()
-            .is_some_and(|from| from.value == job.supply.name.value)
-    })?;
-    let mut height = job.supply.height.value;
+    let supply = &job.supplies[0];
+    let first = job.legs_from(supply).next()?;
+    let mut height = supply.height.value;
     for straight in &first.straights {
         if straight.value.direction.is_level() {
             break;

@@ -461,7 +461,7 @@ impl Builder<'_> {
             .filter(|edge| edge.weight().pipe.is_some() && edge.weight().system == system)
             .map(|edge| edge.weight().size)
             .max()
-            .unwrap_or(self.job.supply.port)
+            .unwrap_or(self.job.supplies[0].port)
     }
 
     /// The direction of the level main at a node, as it was walked.

@@ -34,15 +34,22 @@ impl PartialOrd for Reached {
 
 impl Network {
     /// The outlet to which the pipe loses most, and how much that is in kPa:
-    /// all of the stream on the way that loses least, straight pipe only. Of a
+    /// all of the stream from any one supply on the way that loses least, straight pipe only. Of a
     /// ring only one way is taken, so the figure is on the safe side.
     #[must_use]
     pub fn pipe_loss(&self, library: &Library, stream: &Stream) -> Option<(&str, f64)> {
+        let losses = self
+            .ports()
+            .filter_map(|port| self.loss_from(port, library, stream));
+        losses.max_by(|a, b| a.1.total_cmp(&b.1))
+    }
+
+    fn loss_from(&self, port: NodeId, library: &Library, stream: &Stream) -> Option<(&str, f64)> {
         let mut best = vec![f64::INFINITY; self.node_count()];
         let nodes: Vec<_> = self.nodes().map(|(id, _)| id).collect();
         let mut heap = BinaryHeap::from([Reached {
             pascals: 0.0,
-            node: 0,
+            node: port.index(),
         }]);
         while let Some(Reached { pascals, node }) = heap.pop() {
             if pascals >= best[node] {
@@ -73,13 +80,15 @@ impl Network {
 }
 
 impl Network {
-    /// Every place but the first, nearest to the tank along the pipe first, with
+    /// Every place but the tanks' ports, nearest to a tank along the pipe first, with
     /// the link by which the shortest way comes to it.
     #[must_use]
     pub fn shortest_ways(&self) -> Vec<(NodeId, LinkId)> {
         let mut seen = vec![false; self.node_count()];
         let nodes: Vec<NodeId> = self.nodes().map(|(id, _)| id).collect();
-        let mut heap = BinaryHeap::from([Reverse((Length::ZERO, 0, None::<LinkId>))]);
+        let ports = self.ports();
+        let ports = ports.map(|port| Reverse((Length::ZERO, port.index(), None::<LinkId>)));
+        let mut heap: BinaryHeap<_> = ports.collect();
         let mut ways = Vec::new();
         while let Some(Reverse((way, node, by))) = heap.pop() {
             if std::mem::replace(&mut seen[node], true) {

@@ -130,8 +130,8 @@ pub struct Origin {
 /// A thing in the job.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Owner {
-    /// The supply.
-    Supply,
+    /// A supply, by its index.
+    Supply(usize),
     /// A leg, by its index.
     Leg(usize),
     /// A drain of the main, by its index.
@@ -263,8 +263,8 @@ pub struct Network {
     pub valves: Vec<LineValve>,
     /// The legs' names, in the file's order.
     pub legs: Vec<LegName>,
-    /// The supply's name and the line of its table.
-    pub supply: (String, usize),
+    /// The supplies' names and the lines of their tables, in the file's order.
+    pub supplies: Vec<(String, usize)>,
     /// What was taken because the job does not say it.
     pub assumptions: Vec<String>,
 }
@@ -329,13 +329,25 @@ impl Network {
         }
     }
 
-    /// Whether pipe is screwed into the tank itself.
+    /// The ports of the tanks, in the order of the supplies.
+    pub fn ports(&self) -> impl Iterator<Item = NodeId> {
+        let ports = self.nodes();
+        let ports = ports.filter(|(_, node)| matches!(node.kind, NodeKind::Port { .. }));
+        ports.map(|(id, _)| id)
+    }
+
+    /// Whether pipe is screwed into a tank itself.
     #[must_use]
     pub fn is_hard_piped(&self) -> bool {
-        let port = self
-            .nodes()
-            .find(|(_, node)| matches!(node.kind, NodeKind::Port { .. }));
-        port.is_some_and(|(id, _)| self.ends(id).any(|end| self.link(end.link).pipe.is_some()))
+        let mut ends = self.ports().flat_map(|port| self.ends(port));
+        ends.any(|end| self.link(end.link).pipe.is_some())
+    }
+
+    /// The names of all supplies: `compressor and annex`.
+    #[must_use]
+    pub fn supply_names(&self) -> String {
+        let names: Vec<&str> = self.supplies.iter().map(|(name, _)| &**name).collect();
+        names.join(" and ")
     }
 
     /// The systems whose pipe is laid, the main's first.
@@ -388,7 +400,7 @@ impl Network {
     #[must_use]
     pub fn describe(&self, id: NodeId) -> String {
         let line = match self.node(id).origin.owner {
-            Owner::Supply => self.supply.1,
+            Owner::Supply(supply) => self.supplies[supply].1,
             Owner::Leg(leg) => self
                 .valve_at(id)
                 .map_or(self.legs[leg].line, |valve| valve.line),
@@ -406,7 +418,7 @@ impl Network {
         }
         let origin = self.node(id).origin;
         let thing = match origin.owner {
-            Owner::Supply => self.supply.0.clone(),
+            Owner::Supply(supply) => self.supplies[supply].0.clone(),
             Owner::Leg(leg) => self.legs[leg].label.clone(),
             Owner::Drain(drain) => format!("drain {}", self.drains[drain].name),
             Owner::Outlet(outlet) => format!("outlet {}", self.drops[outlet].name),

@@ -10,22 +10,22 @@ use std::collections::BTreeSet;
 pub(crate) struct Rooms<'a> {
     job: &'a Job,
     of_link: Vec<Option<usize>>,
-    /// That of the supply: its first leg's.
-    pub(crate) of_supply: Option<usize>,
+    /// Those of the supplies: their first legs'.
+    pub(crate) of_supplies: Vec<Option<usize>>,
 }
 
 impl<'a> Rooms<'a> {
     /// A leg stands in the room that it names, else in the file's first; drops
     /// and drains stand in their leg's.
     pub(crate) fn of(job: &'a Job, network: &Network) -> Self {
-        let first = job.legs.iter().position(|leg| {
-            let from = leg.from.as_ref();
-            from.is_some_and(|from| from.value == job.supply.name.value)
-        });
+        let of_supply = |supply| {
+            let first = job.legs_from(supply).next();
+            job.room_of(first.map_or(0, |leg| leg.number - 1))
+        };
         let mut rooms = Self {
             job,
             of_link: vec![None; network.link_count()],
-            of_supply: job.room_of(first.unwrap_or_default()),
+            of_supplies: job.supplies.iter().map(of_supply).collect(),
         };
         for (id, _, to, link) in network.links() {
             rooms.of_link[id.index()] = match link.leg {
@@ -44,7 +44,7 @@ impl<'a> Rooms<'a> {
             leg.and_then(|leg| self.job.room_of(leg))
         };
         match origin.owner {
-            Owner::Supply => self.of_supply,
+            Owner::Supply(supply) => self.of_supplies[supply],
             Owner::Leg(leg) => self.job.room_of(leg),
             Owner::Drain(drain) => marked(&network.drains[drain].name),
             Owner::Outlet(outlet) => marked(&network.drops[outlet].name),

@@ -84,27 +84,38 @@ struct Walker<'a> {
     starts: Vec<Option<NodeIndex>>,
     /// The node at which each leg ends, once it is walked.
     ends: Vec<Option<NodeIndex>>,
+    /// The supply with which each node is connected so far: the least of several.
+    part_of: Vec<usize>,
     findings: &'a mut Vec<Finding>,
 }
 
-/// Walks every leg from `start`, the end of the supply's connection.
+/// Walks every leg from `starts`, the ends of the supplies' connections. Where
+/// the supplies behind the first stand follows from the places at which their
+/// legs meet the rest.
 pub(super) fn walk(
     job: &Job,
     draft: Draft,
-    start: NodeIndex,
+    starts: &[NodeIndex],
     findings: &mut Vec<Finding>,
 ) -> Route {
     let mut places = BTreeMap::new();
-    places.insert(
-        job.supply.name.value.clone(),
-        Place {
-            node: start,
-            leg: None,
-            span: job.supply.name.span,
-        },
-    );
+    for (supply, start) in job.supplies.iter().zip(starts) {
+        places.insert(
+            supply.name.value.clone(),
+            Place {
+                node: *start,
+                leg: None,
+                span: supply.name.span,
+            },
+        );
+    }
+    let part_of = draft.node_weights().map(|node| match node.origin.owner {
+        Owner::Supply(supply) => supply,
+        _ => 0,
+    });
     let mut walker = Walker {
         job,
+        part_of: part_of.collect(),
         route: Route { draft, places },
         starts: vec![None; job.legs.len()],
         ends: vec![None; job.legs.len()],
@@ -119,23 +130,83 @@ impl Walker<'_> {
     /// file does not matter where they name it.
     fn walk_all(&mut self) {
         let mut waiting: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
-        let mut ready = BTreeSet::new();
         let job = self.job;
         for (index, leg) in job.legs.iter().enumerate() {
             match &leg.from {
-                Some(from) if self.route.places.contains_key(&from.value) => {
-                    ready.insert(index);
-                }
                 Some(from) => waiting.entry(&from.value).or_default().push(index),
                 None if index == 0 => self.findings.push(Finding::unreadable(
                     "first-leg-without-from",
                     leg.span,
                     "the first leg does not say where it starts",
-                    format!("add `from = \"{}\"`", job.supply.name.value),
+                    format!("add `from = \"{}\"`", job.supplies[0].name.value),
                 )),
                 None => {}
             }
         }
+        let mut supplies: Vec<usize> = (0..job.supplies.len()).collect();
+        while let Some(supply) = self.next_supply(&mut supplies) {
+            let name = job.supplies[supply].name.value.as_str();
+            let from_it = waiting.remove(name).unwrap_or_default();
+            self.walk_from(from_it.into_iter().collect(), &mut waiting);
+            if self.part_of_supply(supply) != 0 {
+                self.apart(supply);
+            }
+        }
+        self.unreached(&waiting);
+    }
+
+    /// The supply to be walked from next: the first of the file, then one whose
+    /// legs come to a place that stands already, so that no order of the file
+    /// matters.
+    fn next_supply(&self, left: &mut Vec<usize>) -> Option<usize> {
+        let reaches = |supply: &usize| {
+            let supply = &self.job.supplies[*supply];
+            let legs = legs_on_from(self.job, &supply.name.value);
+            let mut ends = legs
+                .iter()
+                .filter_map(|leg| self.job.legs[*leg].to.as_ref());
+            ends.any(|to| self.route.places.contains_key(&to.value))
+        };
+        let next = match left.first() {
+            Some(0) => Some(0),
+            _ => left.iter().position(reaches),
+        };
+        (!left.is_empty()).then(|| left.remove(next.unwrap_or(0)))
+    }
+
+    fn part_of_supply(&self, supply: usize) -> usize {
+        let place = self.route.places.get(&self.job.supplies[supply].name.value);
+        place.map_or(0, |place| self.part_of[place.node.index()])
+    }
+
+    /// Says that the legs of a supply meet nothing of the rest.
+    fn apart(&mut self, supply: usize) {
+        let supplies = &self.job.supplies;
+        let (first, name) = (&supplies[0].name, &supplies[supply].name);
+        let message = match self.job.legs_from(&supplies[supply]).next() {
+            Some(_) => format!(
+                "the legs from `{}` never meet the pipe from `{}`",
+                name.value, first.value
+            ),
+            None => format!("no leg starts at `{}`", name.value),
+        };
+        self.findings.push(
+            Finding::unreadable(
+                "supply-stands-apart",
+                name.span,
+                message,
+                format!(
+                    "let a leg start from = \"{}\" and the last leg from there end at a place on the main, a mark or an end: to = \"…\"; or describe this compressor in its own job",
+                    name.value
+                ),
+            )
+            .related(first.span, "the walk starts here"),
+        );
+    }
+
+    /// Walks legs, and all that start where these lead.
+    fn walk_from(&mut self, mut ready: BTreeSet<usize>, waiting: &mut BTreeMap<&str, Vec<usize>>) {
+        let job = self.job;
         while let Some(index) = ready.pop_first() {
             let leg = &job.legs[index];
             let start = match &leg.from {
@@ -157,7 +228,6 @@ impl Walker<'_> {
                 }
             }
         }
-        self.unreached(&waiting);
     }
 
     fn unreached(&mut self, waiting: &BTreeMap<&str, Vec<usize>>) {
@@ -169,7 +239,8 @@ impl Walker<'_> {
             .map(|name| name.value.as_str())
             .collect();
         let mut known: Vec<&str> = named.iter().copied().collect();
-        known.push(&self.job.supply.name.value);
+        let supplies = self.job.supplies.iter();
+        known.extend(supplies.map(|supply| supply.name.value.as_str()));
         for (name, legs) in waiting {
             for leg in legs.iter().map(|index| &self.job.legs[*index]) {
                 let span = leg.from.as_ref().map_or(leg.span, |from| from.span);
@@ -178,7 +249,7 @@ impl Walker<'_> {
                         "leg-from-nowhere",
                         span,
                         format!("`{name}` is never reached from the supply: these legs start from each other"),
-                        format!("let one of them start from `{}` or from a place on the way", self.job.supply.name.value),
+                        format!("let one of them start from `{}` or from a place on the way", self.job.supplies[0].name.value),
                     )
                 } else {
                     let mut finding = unknown_name("place", name, span, &known);
@@ -215,8 +286,11 @@ impl Walker<'_> {
                     let last = stop.at == end && number + 1 == leg.straights.len();
                     let at = from.moved(direction.displacement(stop.at - begun));
                     let node = match closing {
+                        Some(place) if last && self.is_apart(here, place) => {
+                            self.meet(leg, here, place, at)
+                        }
                         Some(place) if last => self.close(index, leg, place, at),
-                        _ => self.add_place(index, stop.spot, at),
+                        _ => self.add_place(index, stop.spot, here, at),
                     };
                     self.route.draft.add_edge(
                         here,
@@ -246,7 +320,8 @@ impl Walker<'_> {
         self.ends[index] = Some(here);
     }
 
-    fn add_place(&mut self, leg: usize, spot: Spot, at: Point) -> NodeIndex {
+    fn add_place(&mut self, leg: usize, spot: Spot, before: NodeIndex, at: Point) -> NodeIndex {
+        self.part_of.push(self.part_of[before.index()]);
         self.route.draft.add_node(DraftNode {
             at,
             kind: DraftKind::Place,
@@ -348,6 +423,62 @@ impl Walker<'_> {
         stops.into_values().collect()
     }
 
+    /// Whether two places are not yet connected.
+    fn is_apart(&self, here: NodeIndex, place: Place) -> bool {
+        self.part_of[here.index()] != self.part_of[place.node.index()]
+    }
+
+    /// The leg's end is a place of a part that stands already, and its own part
+    /// has stood nowhere so far: it is moved to where its end must be. Heights are
+    /// known from the floor, and must agree.
+    fn meet(&mut self, leg: &Leg, here: NodeIndex, place: Place, at: Point) -> NodeIndex {
+        let stands = self.route.draft[place.node].at;
+        let (part, other) = (self.part_of[here.index()], self.part_of[place.node.index()]);
+        let miss = at.up - stands.up;
+        // What ends at a supply itself is said otherwise.
+        if miss.abs() > CLOSURE && place.leg.is_some() {
+            let to = leg.to.as_ref();
+            let supply = &self.job.supplies[part.max(other)];
+            self.findings.push(
+                Finding::unreadable(
+                    "supply-height",
+                    to.map_or(leg.span, |to| to.span),
+                    format!(
+                        "the pipe from `{}` comes to `{}` at {}, which stands at {}",
+                        supply.name.value,
+                        to.map_or("", |to| &to.value),
+                        at.up.show(self.job.units),
+                        stands.up.show(self.job.units)
+                    ),
+                    "measure its riser, its port's height or that place's height again",
+                )
+                .related(place.span, "the place to come to")
+                .related(supply.height.span, "the port"),
+            );
+        }
+        // The part of the first supply never moves.
+        let (moves, stays, by) = match part {
+            0 => (
+                other,
+                part,
+                (at.east - stands.east, at.north - stands.north),
+            ),
+            _ => (
+                part,
+                other,
+                (stands.east - at.east, stands.north - at.north),
+            ),
+        };
+        for node in self.route.draft.node_indices() {
+            if self.part_of[node.index()] == moves {
+                self.part_of[node.index()] = stays;
+                let at = &mut self.route.draft[node].at;
+                *at = at.moved((by.0, by.1, Length::ZERO));
+            }
+        }
+        place.node
+    }
+
     /// The leg's end is a place that stands already: it must be where the
     /// walk comes out.
     fn close(&mut self, index: usize, leg: &Leg, place: Place, at: Point) -> NodeIndex {
@@ -423,6 +554,28 @@ impl Walker<'_> {
         let (there, back) = (chain(place.leg), chain(Some(closing)));
         &there ^ &back
     }
+}
+
+/// The legs that one comes to from a name, before any is walked.
+fn legs_on_from(job: &Job, name: &str) -> BTreeSet<usize> {
+    let mut names = BTreeSet::from([name]);
+    let mut legs = BTreeSet::new();
+    let mut more = true;
+    while more {
+        more = false;
+        for (index, leg) in job.legs.iter().enumerate() {
+            let starts = match &leg.from {
+                Some(from) => names.contains(from.value.as_str()),
+                None => index > 0 && legs.contains(&(index - 1)),
+            };
+            if starts && legs.insert(index) {
+                more = true;
+                names.extend(leg.marks.iter().map(|mark| mark.name.value.as_str()));
+                names.extend(leg.to.iter().map(|to| to.value.as_str()));
+            }
+        }
+    }
+    legs
 }
 
 #[derive(Debug)]

@@ -41,7 +41,7 @@ pub(super) fn choose<'a>(
     job: &Job,
     library: &Library,
     route: &Route,
-    start: NodeIndex,
+    starts: &[NodeIndex],
     from: Open<'a>,
     assumptions: &mut Vec<String>,
     findings: &mut Vec<Finding>,
@@ -60,11 +60,13 @@ pub(super) fn choose<'a>(
             (None, None) => {}
         }
     }
-    refuse_unmade(
-        library.hardware(job.system),
-        SizeChoice::Given(job.supply.port),
-        job.supply.name.span,
-    );
+    for supply in &job.supplies {
+        refuse_unmade(
+            library.hardware(job.system),
+            SizeChoice::Given(supply.port),
+            supply.name.span,
+        );
+    }
 
     let main_auto = route
         .draft
@@ -87,16 +89,21 @@ pub(super) fn choose<'a>(
         Open::Chart if !main_auto && !drop_auto => return auto,
         Open::Chart => {}
     }
-    let Some(flow) = job.supply.free_air else {
+    let Some(flow) = job.free_air() else {
+        let silent = job.supplies.iter().find(|supply| supply.free_air.is_none());
         findings.push(Finding::error(
             "auto-without-air",
-            job.supply.name.span,
+            silent.unwrap_or(&job.supplies[0]).name.span,
             "a size is left to be chosen, and nothing says how much air the compressor delivers",
             "add `free_air` to the supply, or write the sizes",
         ));
         return auto;
     };
-    let farthest = farthest_outlet(job, route, start);
+    let farthest = starts
+        .iter()
+        .map(|start| farthest_outlet(job, route, *start))
+        .max()
+        .unwrap_or_default();
     if main_auto {
         auto.main = library.chart_size(flow, farthest);
         assumptions.push(format!(
@@ -113,6 +120,11 @@ pub(super) fn choose<'a>(
             flow.show(job.units),
             shortest.show_total(job.units),
         ));
+    }
+    if job.supplies.len() > 1 {
+        assumptions.push(
+            "Between several compressors the chart is read as if each of them gave all the air: what one tool needs decides no size there.".to_owned(),
+        );
     }
     let others = std::iter::once(job.system)
         .chain(

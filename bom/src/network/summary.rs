@@ -4,7 +4,7 @@ use super::{Network, NodeKind};
 use crate::job::{Job, Leg, TakeOff};
 use crate::library::Library;
 use crate::quantity::Size;
-use crate::summary::{DrainSummary, MainPipe, OutletSummary, Summary, ValveSummary};
+use crate::summary::{Connection, DrainSummary, MainPipe, OutletSummary, Summary, ValveSummary};
 use std::collections::BTreeSet;
 
 impl Network {
@@ -25,7 +25,7 @@ impl Network {
             revision: job.revision.clone(),
             units: self.units,
             supply: supply_facts(job),
-            connection: self.connection(library),
+            connections: self.connections(library),
             main_sizes: sizes.into_iter().rev().collect(),
             main_pipe: self.main_pipe(library),
             main_length: main().filter_map(|link| link.pipe).sum(),
@@ -89,9 +89,18 @@ impl Network {
         pipe.filter(|pipe| !pipe.sizes.is_empty()).collect()
     }
 
-    fn connection(&self, library: &Library) -> Vec<String> {
+    fn connections(&self, library: &Library) -> Vec<Connection> {
+        let supplies = self.supplies.iter().enumerate();
+        let connections = supplies.map(|(supply, (name, _))| Connection {
+            supply: name.clone(),
+            items: self.connection(supply, library),
+        });
+        connections.collect()
+    }
+
+    fn connection(&self, supply: usize, library: &Library) -> Vec<String> {
         self.nodes()
-            .filter(|(_, node)| node.origin.owner == super::Owner::Supply)
+            .filter(|(_, node)| node.origin.owner == super::Owner::Supply(supply))
             .filter_map(|(_, node)| match node.kind {
                 NodeKind::Device {
                     device,
@@ -126,21 +135,29 @@ fn fall_words(job: &Job) -> String {
     }
 }
 
+/// What the job says of its supplies, each fact with a name where there are
+/// several.
 fn supply_facts(job: &Job) -> Vec<String> {
-    let supply = &job.supply;
     let units = job.units;
     let mut facts = Vec::new();
-    if let Some(flow) = supply.free_air {
-        facts.push(format!("{} free air", flow.show(units)));
-    }
-    if let (Some(low), Some(high)) = (supply.cut_in, supply.cut_out) {
-        facts.push(format!("{} to {}", low.show(units), high.show(units)));
-    }
-    if let Some(relief) = supply.relief {
-        facts.push(format!("relief valve at {}", relief.show(units)));
-    }
-    if let Some(tank) = supply.tank {
-        facts.push(format!("{} tank", tank.show(units)));
+    for supply in &job.supplies {
+        let of = match &job.supplies[..] {
+            [_] => String::new(),
+            _ => format!("{}: ", supply.name.value),
+        };
+        let mut fact = |fact: String| facts.push(format!("{of}{fact}"));
+        if let Some(flow) = supply.free_air {
+            fact(format!("{} free air", flow.show(units)));
+        }
+        if let (Some(low), Some(high)) = (supply.cut_in, supply.cut_out) {
+            fact(format!("{} to {}", low.show(units), high.show(units)));
+        }
+        if let Some(relief) = supply.relief {
+            fact(format!("relief valve at {}", relief.show(units)));
+        }
+        if let Some(tank) = supply.tank {
+            fact(format!("{} tank", tank.show(units)));
+        }
     }
     facts
 }

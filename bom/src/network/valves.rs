@@ -32,20 +32,26 @@ impl Network {
 impl Builder<'_> {
     /// Sets every line valve into the main. Drops and drains stand already, so
     /// that what else leaves its place is seen.
-    pub(super) fn valves(&mut self, route: &Route, start: NodeIndex) -> Vec<LineValve> {
+    pub(super) fn valves(&mut self, route: &Route, starts: &[NodeIndex]) -> Vec<LineValve> {
         let job = self.job;
         if job.valves.is_empty() {
             return Vec::new();
         }
-        let reached = petgraph::algo::dijkstra(&self.graph, start, None, |edge| {
-            edge.weight().pipe.unwrap_or_default()
-        });
+        let from = |start: &NodeIndex| {
+            petgraph::algo::dijkstra(&self.graph, *start, None, |edge| {
+                edge.weight().pipe.unwrap_or_default()
+            })
+        };
+        let reached: Vec<_> = starts.iter().map(from).collect();
         let mut built = Vec::new();
         for valve in &job.valves {
             let Some(place) = route.places.get(&valve.name.value) else {
                 continue;
             };
-            let distance = |node: NodeIndex| reached.get(&node).copied().unwrap_or_default();
+            let distance = |node: NodeIndex| {
+                let ways = reached.iter().filter_map(|from| from.get(&node));
+                ways.min().copied().unwrap_or_default()
+            };
             match self.in_line(place.node, valve, distance) {
                 Ok(valve) => built.push(valve),
                 Err(why) => self.findings.push(

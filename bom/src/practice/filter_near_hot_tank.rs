@@ -17,13 +17,13 @@ pub(super) static RULE: Rule = Rule {
 const NEAR: Length = Length::from_feet(25);
 
 fn check(context: Context<'_>) -> Vec<Found> {
-    let supply = &context.job.supply;
     let hot = Temperature::from_fahrenheit(120);
-    let Some(discharge) = supply.discharge.filter(|discharge| *discharge > hot) else {
-        return Vec::new();
-    };
     let mut found = Vec::new();
-    for (node, far) in distances(context) {
+    for (node, (far, from)) in distances(context) {
+        let supply = &context.job.supplies[from];
+        let Some(discharge) = supply.discharge.filter(|discharge| *discharge > hot) else {
+            continue;
+        };
         let node = context.network.node(node);
         let NodeKind::Device { device, .. } = node.kind else {
             continue;
@@ -32,13 +32,15 @@ fn check(context: Context<'_>) -> Vec<Found> {
             continue;
         }
         let before = match (node.origin.owner, node.origin.spot) {
-            (Owner::Supply, Spot::Connection(number)) => &supply.connect[..number],
+            (Owner::Supply(_), Spot::Connection(number)) => &supply.connect[..number],
             _ => &supply.connect[..],
         };
         if context.has(before, "dryer") {
             continue;
         }
-        let at_head = before.last().filter(|_| node.origin.owner == Owner::Supply);
+        let at_head = before
+            .last()
+            .filter(|_| node.origin.owner == Owner::Supply(from));
         found.push(Found {
             span: at_head.map_or(node.span, |used| used.span),
             message: format!(
@@ -53,10 +55,14 @@ fn check(context: Context<'_>) -> Vec<Found> {
     found
 }
 
-/// How far the air has come to every place, the shortest way, hoses counted.
-fn distances(context: Context<'_>) -> BTreeMap<NodeId, Length> {
+/// How far the air has come to every place, hoses counted, and from which supply:
+/// the nearest.
+fn distances(context: Context<'_>) -> BTreeMap<NodeId, (Length, usize)> {
     let network = context.network;
-    let mut far: BTreeMap<NodeId, Length> = BTreeMap::new();
+    let ports = network.ports().enumerate();
+    let mut far: BTreeMap<NodeId, (Length, usize)> = ports
+        .map(|(supply, port)| (port, (Length::ZERO, supply)))
+        .collect();
     for (node, by) in network.shortest_ways() {
         let before = network.ends(node).find(|end| end.link == by);
         let before = before.and_then(|end| far.get(&end.far).copied());
@@ -64,8 +70,11 @@ fn distances(context: Context<'_>) -> BTreeMap<NodeId, Length> {
             NodeKind::Device { length, .. } => length,
             NodeKind::Port { .. } | NodeKind::Fitting(_) => None,
         };
-        let come = before.unwrap_or_default() + network.link(by).pipe.unwrap_or_default();
-        far.insert(node, come + hose.unwrap_or_default());
+        let Some((before, supply)) = before else {
+            continue;
+        };
+        let come = before + network.link(by).pipe.unwrap_or_default();
+        far.insert(node, (come + hose.unwrap_or_default(), supply));
     }
     far
 }

@@ -12,17 +12,15 @@ pub(super) static RULE: Rule = Rule {
 };
 
 fn check(context: Context<'_>) -> Vec<Found> {
-    let hose = context
-        .job
-        .supply
-        .connect
-        .iter()
-        .any(|used| context.library.devices()[used.value.device].has_length);
-    if hose {
-        return Vec::new();
-    }
-    vec![Found {
-        span: context.job.supply.name.span,
-        message: "no hose stands between the tank and the pipe".to_owned(),
-    }]
+    let devices = context.library.devices();
+    let hard_piped = context.job.supplies.iter().filter(|supply| {
+        let mut connect = supply.connect.iter();
+        !connect.any(|used| devices[used.value.device].has_length)
+    });
+    hard_piped
+        .map(|supply| Found {
+            span: supply.name.span,
+            message: "no hose stands between the tank and the pipe".to_owned(),
+        })
+        .collect()
 }

@@ -13,18 +13,13 @@ pub(super) static RULE: Rule = Rule {
 };
 
 fn check(context: Context<'_>) -> Vec<Found> {
-    let supply = &context.job.supply;
     let devices = context.library.devices();
-    let mut connect = supply.connect.iter();
-    if !connect.any(|used| devices[used.value.device].has_length) {
-        return Vec::new();
-    }
-    let from_supply = context.job.legs.iter().filter(|leg| {
-        leg.from
-            .as_ref()
-            .is_some_and(|from| from.value == supply.name.value)
+    let with_hose = context.job.supplies.iter().filter(|supply| {
+        let mut connect = supply.connect.iter();
+        connect.any(|used| devices[used.value.device].has_length)
     });
-    from_supply
+    with_hose
+        .flat_map(|supply| context.job.legs_from(supply))
         .filter_map(|leg| leg.straights.first())
         .filter(|straight| straight.value.direction == Direction::Down)
         .map(|straight| Found {

@@ -1,7 +1,7 @@
 //! What hangs where, and at which pressure.
 
 use super::Context;
-use crate::job::{DeviceUse, DropKind, Outlet, Quality, Tool};
+use crate::job::{DeviceUse, DropKind, Outlet, Quality, Supply, Tool};
 use crate::library::{Library, ToolKind};
 use crate::quantity::Pressure;
 use crate::source::{Span, Spanned};
@@ -66,13 +66,16 @@ impl<'a> Context<'a> {
     }
 
     /// The most that the main can carry: what a regulator at its head is set
-    /// to, else the pressure at which the compressor stops.
+    /// to, else the pressure at which the compressor stops; of several supplies the
+    /// highest.
     fn line(self) -> Option<Pressure> {
-        let connect = &self.job.supply.connect;
-        let head = connect
-            .iter()
-            .find(|used| self.name_of(used) == "regulator");
-        head.map_or(self.job.supply.cut_out, |head| head.value.set)
+        let of_supply = |supply: &Supply| {
+            let mut connect = supply.connect.iter();
+            let head = connect.find(|used| self.name_of(used) == "regulator");
+            head.map_or(supply.cut_out, |head| head.value.set)
+        };
+        let highest = self.job.supplies.iter().filter_map(of_supply);
+        highest.max_by(|a, b| a.kpa().total_cmp(&b.kpa()))
     }
 
     /// The most that a tool gets. A regulator that nobody says the setting of

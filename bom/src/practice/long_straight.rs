@@ -22,7 +22,7 @@ fn check(context: Context<'_>) -> Vec<Found> {
         .map(|straight| {
             let span = match network.node(straight.at).origin.owner {
                 Owner::Leg(leg) => context.job.legs[leg].span,
-                Owner::Supply | Owner::Drain(_) | Owner::Outlet(_) => {
+                Owner::Supply(_) | Owner::Drain(_) | Owner::Outlet(_) => {
                     network.node(straight.at).span
                 }
             };

@@ -1,6 +1,6 @@
 use super::{Context, Found, Rule};
 use crate::finding::Severity;
-use crate::network::NodeKind;
+use crate::network::{NodeKind, Owner};
 use crate::water::ONE_WAY;
 
 pub(super) static RULE: Rule = Rule {
@@ -13,9 +13,9 @@ pub(super) static RULE: Rule = Rule {
     check,
 };
 
-/// The device that water meets first on its way back to the tank.
-fn one_way(context: Context<'_>) -> &str {
-    let connect = context.job.supply.connect.iter().rev();
+/// The device that water meets first on its way back to a supply's tank.
+fn one_way(context: Context<'_>, supply: usize) -> &str {
+    let connect = context.job.supplies[supply].connect.iter().rev();
     let mut names = connect.map(|used| context.name_of(used));
     match names.find(|name| ONE_WAY.contains(name)) {
         Some("check") => "check valve",
@@ -28,16 +28,12 @@ fn check(context: Context<'_>) -> Vec<Found> {
     pockets
         .map(|end| {
             let node = context.network.node(end.at);
-            let place = match node.kind {
-                NodeKind::Device { .. } if !context.network.is_line_valve(end.at) => {
-                    format!(
-                        "before the {}, which lets nothing back to the tank",
-                        one_way(context)
-                    )
-                }
-                NodeKind::Port { .. } | NodeKind::Fitting(_) | NodeKind::Device { .. } => {
-                    format!("at {}", context.network.place(end.at))
-                }
+            let place = match (&node.kind, node.origin.owner) {
+                (NodeKind::Device { .. }, Owner::Supply(supply)) => format!(
+                    "before the {}, which lets nothing back to the tank",
+                    one_way(context, supply)
+                ),
+                _ => format!("at {}", context.network.place(end.at)),
             };
             Found {
                 span: node.span,

@@ -28,6 +28,7 @@ mod outlet_out_of_reach;
 mod pressure_below_need;
 mod regulator_at_head;
 mod ring_without_valves;
+mod supplies_of_unequal_rating;
 mod tool_over_pressure;
 mod unlike_metals_bare;
 mod water_at_tool;
@@ -92,7 +93,7 @@ struct Found {
 }
 
 /// Every rule, by name.
-pub static RULES: [&Rule; 29] = [
+pub static RULES: [&Rule; 30] = [
     &automatic_drain_without_valve::RULE,
     &blow_off::RULE,
     &filter_at_head::RULE,
@@ -118,6 +119,7 @@ pub static RULES: [&Rule; 29] = [
     &pressure_below_need::RULE,
     &regulator_at_head::RULE,
     &ring_without_valves::RULE,
+    &supplies_of_unequal_rating::RULE,
     &tool_over_pressure::RULE,
     &unlike_metals_bare::RULE,
     &water_at_tool::RULE,
@@ -170,9 +172,10 @@ fn accepts_nothing(rule: &Spanned<String>) -> Finding {
 }
 
 impl<'a> Context<'a> {
-    /// Places of the devices of this name between the tank and the main.
+    /// Places of the devices of this name between the tanks and the main.
     fn connected(self, name: &str) -> Vec<Span> {
-        let connect = self.job.supply.connect.iter();
+        let supplies = self.job.supplies.iter();
+        let connect = supplies.flat_map(|supply| &supply.connect);
         let named = connect.filter(|used| self.name_of(used) == name);
         named.map(|used| used.span).collect()
     }

@@ -1,5 +1,6 @@
 use super::{Context, Found, Rule};
 use crate::finding::Severity;
+use crate::job::Supply;
 
 pub(super) static RULE: Rule = Rule {
     name: "no-isolating-valve",
@@ -12,24 +13,25 @@ pub(super) static RULE: Rule = Rule {
 };
 
 fn check(context: Context<'_>) -> Vec<Found> {
-    let span = context.job.supply.name.span;
-    let names: Vec<&str> = context
-        .job
-        .supply
-        .connect
-        .iter()
-        .map(|used| context.library.devices()[used.value.device].name.as_str())
-        .collect();
+    let supplies = context.job.supplies.iter();
+    supplies
+        .filter_map(|supply| of_supply(context, supply))
+        .collect()
+}
+
+fn of_supply(context: Context<'_>, supply: &Supply) -> Option<Found> {
+    let connect = supply.connect.iter();
+    let names: Vec<&str> = connect.map(|used| context.name_of(used)).collect();
     let at = |name| names.iter().position(|one| *one == name);
     let message = match (at("valve"), at("hose")) {
         (None, _) => "no valve shuts the tank off from the pipe",
         (Some(valve), Some(hose)) if hose < valve => {
             "the valve stands behind the hose: a burst hose cannot be shut off"
         }
-        _ => return Vec::new(),
+        _ => return None,
     };
-    vec![Found {
-        span,
+    Some(Found {
+        span: supply.name.span,
         message: message.to_owned(),
-    }]
+    })
 }

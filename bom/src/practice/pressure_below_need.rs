@@ -14,7 +14,7 @@ pub(super) static RULE: Rule = Rule {
 
 fn check(context: Context<'_>) -> Vec<Found> {
     let units = context.network.units;
-    let cut_in = context.job.supply.cut_in;
+    let cut_in = context.job.stated_cut_in();
     let mut found = Vec::new();
     for hung in context.tools() {
         let Some(needed) = hung.least(context.library) else {

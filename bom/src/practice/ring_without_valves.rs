@@ -3,7 +3,6 @@ use crate::finding::Severity;
 use crate::network::LineValve;
 use crate::source::Span;
 use petgraph::unionfind::UnionFind;
-use std::collections::BTreeSet;
 
 pub(super) static RULE: Rule = Rule {
     name: "ring-without-valves",
@@ -55,12 +54,15 @@ fn check(context: Context<'_>) -> Vec<Found> {
     without.into_iter().chain(single).collect()
 }
 
-/// The leg that ends where something stands already closes the ring.
+/// The leg that closes the last ring ends where something stands already.
 fn closing(context: Context<'_>) -> Span {
-    let legs = &context.job.legs;
-    let marks = legs.iter().flat_map(|leg| &leg.marks);
-    let mut stands: BTreeSet<&str> = marks.map(|mark| mark.name.value.as_str()).collect();
-    let ends = legs.iter().filter_map(|leg| leg.to.as_ref());
-    let closing = ends.filter(|end| !stands.insert(&end.value)).last();
-    closing.map_or(context.job.supply.name.span, |end| end.span)
+    let network = context.network;
+    let mut joined = UnionFind::<usize>::new(network.node_count());
+    let closing = network
+        .links()
+        .filter(|(_, from, to, _)| !joined.union(from.index(), to.index()))
+        .filter_map(|(.., link)| link.leg)
+        .max();
+    let end = closing.and_then(|leg| context.job.legs[leg].to.as_ref());
+    end.map_or(context.job.supplies[0].name.span, |end| end.span)
 }

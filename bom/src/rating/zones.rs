@@ -4,6 +4,7 @@ use super::heat::Heat;
 use super::walk::Walk;
 use super::weak::{KPA_PER_PSI, shown};
 use crate::air::Site;
+use crate::job::ABOVE_CUT_OUT;
 use crate::library::Library;
 use crate::network::{Network, NodeId};
 use crate::quantity::{AirFlow, Pressure, Temperature, Units};
@@ -152,7 +153,7 @@ pub(super) fn rated(
     });
     Zones {
         zones: vec![Zone {
-            name: format!("under the relief valve of {}", network.supply.0),
+            name: format!("under the relief valve of {}", network.supply_names()),
             limit_psi,
             limit_words,
             items,
@@ -168,9 +169,6 @@ fn limit(
     conditions: &Conditions,
     assumptions: &mut Vec<String>,
 ) -> (Option<f64>, String) {
-    /// How far a relief valve is usually set above the cut-out pressure.
-    /// Common practice, no source.
-    const ABOVE_CUT_OUT: f64 = 1.1;
     let psi = |pressure: Pressure| pressure.kpa() / KPA_PER_PSI;
     match (conditions.relief, conditions.cut_out) {
         (Some(relief), _) => (

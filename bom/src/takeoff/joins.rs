@@ -121,7 +121,7 @@ impl<'a> Walk<'a> {
     fn needs_union(&self, node: NodeId, end: End, link: &Link) -> bool {
         let (supply, hose) = match self.network.node(node).kind {
             NodeKind::Device { length, .. } => (
-                self.network.node(node).origin.owner == Owner::Supply,
+                matches!(self.network.node(node).origin.owner, Owner::Supply(_)),
                 length.is_some(),
             ),
             NodeKind::Port { .. } => (true, false),

@@ -17,7 +17,7 @@ pub struct Use {
 /// The things that take parts, in the order in which they are named.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 enum Taker {
-    Supply,
+    Supply(usize),
     Main,
     Drain(usize),
     Outlet(usize),
@@ -64,7 +64,7 @@ pub fn used_pipe(network: &Network, pieces: &[Piece]) -> Vec<Use> {
 
 fn taker(network: &Network, node: NodeId) -> Taker {
     match network.node(node).origin.owner {
-        Owner::Supply => Taker::Supply,
+        Owner::Supply(supply) => Taker::Supply(supply),
         Owner::Leg(_) => Taker::Main,
         Owner::Drain(drain) => Taker::Drain(drain),
         Owner::Outlet(outlet) => Taker::Outlet(outlet),
@@ -80,7 +80,7 @@ fn named(network: &Network, takers: impl Iterator<Item = Taker>) -> Vec<Use> {
         .into_iter()
         .map(|(taker, count)| Use {
             owner: match taker {
-                Taker::Supply => network.supply.0.clone(),
+                Taker::Supply(supply) => network.supplies[supply].0.clone(),
                 Taker::Main => "main".to_owned(),
                 Taker::Drain(drain) => format!("drain {}", network.drains[drain].name),
                 Taker::Outlet(outlet) => network.drops[outlet].name.clone(),

@@ -139,8 +139,8 @@ impl Walk<'_> {
             kelvin: air.tank,
             ratio: air.after_tank,
         };
-        let tank = self.network.nodes().next().map(|(id, _)| (id, from_tank));
-        let mut at: BTreeMap<NodeId, MoistAir> = tank.into_iter().collect();
+        let tanks = self.network.ports().map(|port| (port, from_tank));
+        let mut at: BTreeMap<NodeId, MoistAir> = tanks.collect();
         for (node, before, by) in &self.shares.order {
             let Some(before) = at.get(before).copied() else {
                 continue;

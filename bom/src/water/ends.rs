@@ -34,8 +34,8 @@ pub(super) fn step(network: &Network, library: &Library, place: NodeId) -> Step 
 
 fn at_device(network: &Network, library: &Library, place: NodeId, origin: Origin) -> EndKind {
     match (origin.owner, origin.spot) {
-        (Owner::Supply, _) if runs_back(network, library) => EndKind::Tank,
-        (Owner::Supply | Owner::Leg(_), _) => EndKind::Pocket,
+        (Owner::Supply(supply), _) if runs_back(network, library, supply) => EndKind::Tank,
+        (Owner::Supply(_) | Owner::Leg(_), _) => EndKind::Pocket,
         (Owner::Drain(drain), _) => EndKind::Drain(network.drains[drain].name.clone()),
         (Owner::Outlet(outlet), Spot::DripLeg) => {
             EndKind::Drain(network.drops[outlet].name.clone())
@@ -44,10 +44,10 @@ fn at_device(network: &Network, library: &Library, place: NodeId, origin: Origin
     }
 }
 
-/// Whether what runs back reaches the tank through everything between.
-fn runs_back(network: &Network, library: &Library) -> bool {
+/// Whether what runs back to a supply reaches its tank through everything between.
+fn runs_back(network: &Network, library: &Library, supply: usize) -> bool {
     network.nodes().all(|(_, node)| match node.kind {
-        NodeKind::Device { device, .. } if node.origin.owner == Owner::Supply => {
+        NodeKind::Device { device, .. } if node.origin.owner == Owner::Supply(supply) => {
             !ONE_WAY.contains(&library.devices()[device].name.as_str())
         }
         _ => true,

@@ -188,7 +188,7 @@ fn walking_place(network: &Network, end: &End) -> (NodeId, NodeId) {
     let on_main = match network.node(end.at).origin.owner {
         Owner::Drain(drain) => network.drains[drain].at,
         Owner::Outlet(outlet) => network.drops[outlet].take_off_at,
-        Owner::Supply | Owner::Leg(_) => end.at,
+        Owner::Supply(_) | Owner::Leg(_) => end.at,
     };
     (on_main, end.at)
 }

@@ -57,6 +57,8 @@ fn name(network: &Network, id: NodeId) -> String {
         (Owner::Leg(_), Spot::End) => "end".to_owned(),
         (Owner::Leg(_), Spot::Crest) => "highest point".to_owned(),
         (Owner::Leg(_), _) => "corner".to_owned(),
-        (Owner::Supply | Owner::Drain(_) | Owner::Outlet(_), _) => network.supply.0.clone(),
+        (Owner::Supply(supply), _) => network.supplies[supply].0.clone(),
+        // No leg starts at a drop or a drain.
+        (Owner::Drain(_) | Owner::Outlet(_), _) => network.place(id),
     }
 }

@@ -4,7 +4,7 @@
 use crate::air::Site;
 use crate::air::cooling::BARE_PIPE;
 use crate::air::moisture::{COLDEST, humidity_ratio, saturation, saturation_ratio};
-use crate::job::{Job, Leg, Room, USUAL_HUMIDITY, USUAL_INTAKE};
+use crate::job::{Job, Leg, Room, Supply, USUAL_HUMIDITY, USUAL_INTAKE};
 use crate::network::Rooms;
 use crate::quantity::Temperature;
 
@@ -46,18 +46,29 @@ pub(super) struct Air {
 /// The air of a season. None where the job says no flow, or where air so warm
 /// would be nothing but vapour.
 pub(super) fn air(job: &Job, rooms: &Rooms<'_>, season: Season) -> Option<Air> {
-    let supply = &job.supply;
-    let flow = supply.free_air?;
-    let home = rooms.of_supply.map(|room| &job.rooms[room]);
-    let warmer = around(home, season) - around(home, Season::Mean);
+    let flow = job.free_air()?;
+    let most = |of: &dyn Fn(&Supply) -> f64| job.supplies.iter().map(of).fold(0.0, f64::max);
+    let hottest = |of: &dyn Fn(&Supply) -> Option<Temperature>, usual| {
+        let each = job
+            .supplies
+            .iter()
+            .map(|supply| of(supply).unwrap_or(usual));
+        each.max().unwrap_or(usual)
+    };
+    let warmer = |home: &Option<usize>| {
+        let home = home.map(|room| &job.rooms[room]);
+        around(home, season) - around(home, Season::Mean)
+    };
+    let warmer = rooms.of_supplies.iter().map(warmer);
+    let warmer = warmer.fold(f64::NEG_INFINITY, f64::max);
     let on_the_day = |mean: Temperature| (mean.kelvin() + warmer).max(COLDEST);
-    let intake = on_the_day(supply.intake.unwrap_or(USUAL_INTAKE));
-    let tank = on_the_day(supply.discharge.unwrap_or(TANK));
+    let intake = on_the_day(hottest(&|supply| supply.intake, USUAL_INTAKE));
+    let tank = on_the_day(hottest(&|supply| supply.discharge, TANK));
     let site = Site {
         temperature: Temperature::from_kelvin(intake),
         ..job.site()
     };
-    let vapour = supply.humidity.unwrap_or(USUAL_HUMIDITY) * saturation(intake);
+    let vapour = most(&|supply| supply.humidity.unwrap_or(USUAL_HUMIDITY)) * saturation(intake);
     let ratio = humidity_ratio(vapour, site.atmosphere);
     let absolute = site.atmosphere + job.cut_in().kpa() * 1_000.0;
     ratio.is_finite().then(|| Air {
@@ -68,7 +79,7 @@ pub(super) fn air(job: &Job, rooms: &Rooms<'_>, season: Season) -> Option<Air> {
         absolute,
         tank,
         loss: job.main.heat_loss.unwrap_or(BARE_PIPE),
-        seconds: supply.running.unwrap_or(HOURS) * 3_600.0,
+        seconds: most(&|supply| supply.running.unwrap_or(HOURS)) * 3_600.0,
     })
 }
 
@@ -104,23 +115,24 @@ pub(super) fn is_stated(job: &Job, rooms: &Rooms<'_>, season: Season) -> bool {
 
 /// What was taken because the job does not say it, and how it is meant.
 pub(super) fn assumptions(job: &Job, rooms: &Rooms<'_>) -> Vec<String> {
-    let (supply, units) = (&job.supply, job.units);
+    let units = job.units;
+    let unsaid = |of: &dyn Fn(&Supply) -> bool| job.supplies.iter().any(of);
     let usual = |what: &str, value: String| format!("{what} {value} (common practice, no source).");
     let mut said = Vec::new();
     if job.altitude.is_none() {
         said.push("The site is at sea level.".to_owned());
     }
-    if supply.intake.is_none() {
+    if unsaid(&|supply| supply.intake.is_none()) {
         said.push(usual("The air is taken in at", USUAL_INTAKE.show(units)));
     }
-    if supply.humidity.is_none() {
+    if unsaid(&|supply| supply.humidity.is_none()) {
         let percent = format!("{:.0} %", USUAL_HUMIDITY * 100.0);
         said.push(usual("Its relative humidity is", percent));
     }
-    if supply.discharge.is_none() {
+    if unsaid(&|supply| supply.discharge.is_none()) {
         said.push(usual("It leaves the tank at", TANK.show(units)));
     }
-    if supply.cut_in.is_none() {
+    if unsaid(&|supply| supply.cut_in.is_none()) {
         said.push(usual("The pipe is at", job.cut_in().show(units)));
     }
     for used in rooms.used() {
@@ -147,13 +159,18 @@ pub(super) fn assumptions(job: &Job, rooms: &Rooms<'_>) -> Vec<String> {
             unnamed.join(", ")
         ));
     }
-    if supply.running.is_none() {
+    if unsaid(&|supply| supply.running.is_none()) {
         said.push(usual(
             "The compressor delivers its whole flow for",
             format!("{HOURS:.0} hours a day"),
         ));
     }
     said.push("Each outlet takes an equal share of the air, the shortest way.".to_owned());
+    if job.supplies.len() > 1 {
+        said.push(
+            "That is the way from the nearest compressor. For all of them hold the warmest and wettest air that one takes in, the hottest tank, the longest hours and the lowest cut-in: it makes more water than there is.".to_owned(),
+        );
+    }
     said.push(match job.main.heat_loss {
         Some(loss) => format!("The pipe loses {loss} W/(m2 K)."),
         None => format!(

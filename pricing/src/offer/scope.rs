@@ -6,14 +6,17 @@ use std::collections::BTreeMap;
 /// The work in plain words: the main, its water, the tank, the drops, the test.
 pub(super) fn paragraphs(summary: &Summary) -> Vec<String> {
     let mut scope = vec![main_line(summary), water(summary)];
-    scope.push(if summary.connection.is_empty() {
-        "The pipe is screwed straight into the tank's port.".to_owned()
-    } else {
-        format!(
-            "Connection to the tank, in this order: {}.",
-            summary.connection.join("; ")
-        )
-    });
+    scope.extend(summary.connections.iter().map(|connection| {
+        let of = match &summary.connections[..] {
+            [_] => String::new(),
+            _ => format!(" of {}", connection.supply),
+        };
+        if connection.items.is_empty() {
+            return format!("The pipe is screwed straight into the tank's port{of}.");
+        }
+        let items = connection.items.join("; ");
+        format!("Connection to the tank{of}, in this order: {items}.")
+    }));
     if !summary.outlets.is_empty() {
         scope.push(drops(summary));
     }

@@ -7,11 +7,20 @@ use crate::job::Job;
 /// In sentences.
 pub(super) fn assumptions(job: &Job, demand: &Demand, supply: &Verdict) -> Vec<String> {
     let cut_in = job.cut_in().show(job.units);
-    let tank = match job.supply.cut_in {
-        Some(_) => format!(
+    let unsaid = job.supplies.iter().any(|supply| supply.cut_in.is_none());
+    let tank = match &job.supplies[..] {
+        [_, _, ..] => format!(
+            "Tanks on one main come to the same pressure: pressures start from every tank at {cut_in}, the lowest cut-in{}, at which all compressors run.",
+            if unsaid {
+                " (where none is stated, as is common practice)"
+            } else {
+                ""
+            }
+        ),
+        _ if !unsaid => format!(
             "Pressures start from the tank at its cut-in of {cut_in}: no tool ever gets less while the compressor keeps up."
         ),
-        None => format!(
+        _ => format!(
             "The job states no cut-in: pressures start from the tank at {cut_in} (common practice, no source)."
         ),
     };

@@ -89,7 +89,7 @@ pub fn part_of(network: &Network, link: LinkId) -> String {
     let owners = ends.map(|end| network.node(end).origin.owner);
     let drop = owners.into_iter().find_map(|owner| match owner {
         Owner::Outlet(outlet) => Some(format!("drop {}", network.drops[outlet].name)),
-        Owner::Supply | Owner::Leg(_) | Owner::Drain(_) => None,
+        Owner::Supply(_) | Owner::Leg(_) | Owner::Drain(_) => None,
     });
     drop.unwrap_or_else(|| network.place(ends[1]))
 }

@@ -95,8 +95,12 @@ pub fn yearly(
     asked: Asked,
 ) -> Option<Yearly> {
     let site = job.site();
-    let daily = job.supply.running.unwrap_or(HOURS);
-    let cut_out = job.supply.cut_out.unwrap_or(air.cut_in);
+    let hours = job
+        .supplies
+        .iter()
+        .map(|supply| supply.running.unwrap_or(HOURS));
+    let daily = hours.fold(0.0, f64::max);
+    let cut_out = job.cut_out().unwrap_or(air.cut_in);
     let discharge = Pressure::from_kpa(air.cut_in.kpa().midpoint(cut_out.kpa()));
     let plant = Plant {
         compression: Compression::OneStage,

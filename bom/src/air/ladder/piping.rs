@@ -4,10 +4,11 @@
 use crate::air::Site;
 use crate::air::resistance::{self, Port, State, Way};
 use crate::air::solve::{self, Circuit, Draw, Edge, Element, Failure, Pipe, Source};
-use crate::job::Job;
+use crate::job::{DeviceUse, Job};
 use crate::library::Library;
 use crate::network::{LinkId, Network, NodeId, NodeKind, Owner, Spot};
 use crate::quantity::{Length, Pressure, Size, Temperature};
+use crate::source::Spanned;
 use crate::system::SizeRow;
 
 /// How much the pipework has seen.
@@ -34,16 +35,33 @@ pub(in crate::air) struct Piping<'a> {
     wear: Wear,
     site: Site,
     nodes: Vec<NodeId>,
-    /// Devices between the tank and the main, outwards, with what a regulator
-    /// among them lets through.
-    feed: Vec<(NodeId, Element, Option<f64>)>,
-    /// The links that the circuit is made of: all but the feed and the sides.
+    /// The ways from the tanks to where the circuit begins, in the order of the
+    /// supplies.
+    feeds: Vec<Feed>,
+    /// The links that the circuit is made of: all but the feeds and the sides.
     links: Vec<LinkId>,
     /// The edges of these links, each with the loss coefficient into it where the
     /// air can come but one way.
     edges: Vec<Edge>,
     /// Which links those are.
     settled: Vec<bool>,
+}
+
+/// The way from a tank to where the circuit begins. That is the main where one
+/// supply stands alone, since all air comes that way; of several each has its part
+/// of the air, and its devices behind the last regulator are of the circuit.
+#[derive(Debug)]
+struct Feed {
+    port: NodeId,
+    /// Its devices outwards, with what a regulator among them lets through.
+    devices: Vec<(NodeId, Element, Option<f64>)>,
+}
+
+impl Feed {
+    /// Where the circuit begins.
+    fn end(&self) -> NodeId {
+        self.devices.last().map_or(self.port, |(at, ..)| *at)
+    }
 }
 
 /// Pressures and flows.
@@ -85,19 +103,32 @@ impl<'a> Piping<'a> {
             wear,
             site: job.site(),
             nodes: network.nodes().map(|(id, _)| id).collect(),
-            feed: Vec::new(),
+            feeds: Vec::new(),
             links: Vec::new(),
             edges: Vec::new(),
             settled: vec![false; network.link_count()],
         };
-        for (id, _, to, link) in network.links() {
+        for port in network.ports() {
+            let devices = Vec::new();
+            piping.feeds.push(Feed { port, devices });
+        }
+        for (id, _, to, _) in network.links() {
             let origin = network.node(to).origin;
             match (origin.owner, origin.spot) {
-                (Owner::Supply, Spot::Connection(number)) if link.pipe.is_none() => {
-                    let used = job.supply.connect.get(number.wrapping_sub(1));
-                    let set = used.and_then(|used| used.value.set);
+                (Owner::Supply(supply), Spot::Connection(number)) => {
+                    let connect = &job.supplies[supply].connect;
+                    let regulates = |used: &Spanned<DeviceUse>| used.value.set.is_some();
+                    let last = connect.iter().rposition(regulates);
+                    if job.supplies.len() > 1 && last.is_none_or(|last| number > last + 1) {
+                        // What stands between two fittings of it is a joint.
+                        piping.settled[id.index()] = true;
+                        piping.links.push(id);
+                        continue;
+                    }
+                    let set = connect[number - 1].value.set;
                     let set = set.map(|set| piping.absolute(set));
-                    piping.feed.push((to, piping.device(to), set));
+                    let device = (to, piping.device(to), set);
+                    piping.feeds[supply].devices.push(device);
                 }
                 // No air goes there, or its way is reckoned from the foot.
                 (_, Spot::Side(..) | Spot::DripLeg | Spot::LowerFoot) => {}
@@ -112,8 +143,12 @@ impl<'a> Piping<'a> {
     /// of a tree.
     fn settle(&mut self) {
         for link in &self.links {
-            let [from, to] = self.network.ends_of(*link).map(NodeId::index);
-            let element = Element::Pipe(self.pipe(*link));
+            let [from, to] = self.network.ends_of(*link);
+            let element = match self.is_connection(to) {
+                true => self.device(to),
+                false => Element::Pipe(self.pipe(*link)),
+            };
+            let [from, to] = [from, to].map(NodeId::index);
             self.edges.push(Edge { from, to, element });
         }
         let (circuit, links) = self.bare();
@@ -128,6 +163,9 @@ impl<'a> Piping<'a> {
                 _ => continue,
             };
             let (up, out) = (self.nodes[above], links[edge]);
+            if self.settled[out.index()] {
+                continue;
+            }
             let inflow = |link| (by.map(|by| links[by]) == Some(link)).then_some(1.0);
             self.settled[out.index()] = true;
             let k = self.k(up, out, inflow);
@@ -137,10 +175,23 @@ impl<'a> Piping<'a> {
         }
     }
 
-    /// The devices between the tank and the main, outwards, with what a regulator
-    /// among them lets through.
-    pub(in crate::air) fn feed(&self) -> impl Iterator<Item = (NodeId, Option<f64>)> {
-        self.feed.iter().map(|(at, _, set)| (*at, *set))
+    /// Whether a device connects a tank with the main.
+    pub(in crate::air) fn is_connection(&self, at: NodeId) -> bool {
+        let origin = self.network.node(at).origin;
+        matches!(origin.spot, Spot::Connection(_))
+    }
+
+    /// The port of a supply, and its devices up to where the circuit begins,
+    /// outwards, with what a regulator among them lets through. The supply is the
+    /// one from which air comes to a place, by its way from there.
+    pub(in crate::air) fn feed(
+        &self,
+        begins: NodeId,
+    ) -> Option<(NodeId, impl Iterator<Item = (NodeId, Option<f64>)>)> {
+        let of = |feed: &&Feed| feed.end() == begins;
+        let feed = self.feeds.iter().find(of).or(self.feeds.first())?;
+        let devices = feed.devices.iter().map(|(at, _, set)| (*at, *set));
+        Some((feed.port, devices))
     }
 
     /// A gauge pressure as an absolute one, Pa.
@@ -178,7 +229,8 @@ impl<'a> Piping<'a> {
     }
 
     /// Solves with these draws, kg/s at the foot of each drop, from an absolute
-    /// pressure at the tank; a line valve may be shut.
+    /// pressure at every tank; a line valve may be shut. A supply into which air
+    /// would run back, since its regulator is set lower than another's, gives none.
     pub(in crate::air) fn solve(
         &self,
         at_tank: f64,
@@ -187,29 +239,29 @@ impl<'a> Piping<'a> {
     ) -> Result<Flowing, Blocked> {
         let total: f64 = draws.iter().sum();
         let mut pressures = vec![None; self.nodes.len()];
-        let mut here = at_tank;
-        pressures[self.nodes.first().map_or(0, |port| port.index())] = Some(here);
-        for (at, element, set) in &self.feed {
-            let inlet = set.map_or(here, |set| here.min(set));
-            here = through(element, inlet, total).ok_or(Blocked {
-                at: *at,
-                item: None,
-                cut_off: false,
-            })?;
-            pressures[at.index()] = Some(here);
-        }
-        let mut laid = self.laid(here, draws, shut);
-        let mut solution = self.solved(&laid)?;
-        let mut last_ways = Vec::new();
-        let settled = shut.is_none() && laid.links.iter().all(|link| self.settled[link.index()]);
-        for _ in 0..if settled { 0 } else { ROUNDS } {
-            let ways: Vec<bool> = solution.flows.iter().map(|flow| *flow < 0.0).collect();
-            if ways == last_ways {
-                break;
+        let mut sources = Vec::with_capacity(self.feeds.len());
+        for feed in &self.feeds {
+            let mut here = at_tank;
+            pressures[feed.port.index()] = Some(here);
+            for (at, element, set) in &feed.devices {
+                let inlet = set.map_or(here, |set| here.min(set));
+                here = through(element, inlet, total).ok_or(Blocked {
+                    at: *at,
+                    item: None,
+                    cut_off: false,
+                })?;
+                pressures[at.index()] = Some(here);
             }
-            self.set_fittings(&mut laid, &solution.flows);
-            solution = self.solved(&laid)?;
-            last_ways = ways;
+            sources.push(Source {
+                node: feed.end().index(),
+                pressure: here,
+            });
+        }
+        let mut laid = self.laid(sources, draws, shut);
+        let mut solution = self.settled(&mut laid, shut)?;
+        while let Some(fed) = laid.fed(&solution) {
+            laid.circuit.sources.remove(fed);
+            solution = self.settled(&mut laid, shut)?;
         }
         let mut flows = vec![0.0; self.network.link_count()];
         let mut speeds = vec![None; self.network.link_count()];
@@ -231,19 +283,39 @@ impl<'a> Piping<'a> {
         })
     }
 
-    /// The pressure where the main begins.
+    /// Solves until the ways through the fittings are those of the flows.
+    fn settled(&self, laid: &mut Laid, shut: Option<NodeId>) -> Result<solve::Solution, Blocked> {
+        let mut solution = self.solved(laid)?;
+        let mut last_ways = Vec::new();
+        let settled = shut.is_none() && laid.links.iter().all(|link| self.settled[link.index()]);
+        for _ in 0..if settled { 0 } else { ROUNDS } {
+            let ways: Vec<bool> = solution.flows.iter().map(|flow| *flow < 0.0).collect();
+            if ways == last_ways {
+                break;
+            }
+            self.set_fittings(laid, &solution.flows);
+            solution = self.solved(laid)?;
+            last_ways = ways;
+        }
+        Ok(solution)
+    }
+
+    /// The pressure where the main of a single supply begins.
     pub(in crate::air) fn at_start(&self, at_tank: f64, kg_per_s: f64) -> Option<f64> {
-        self.feed
-            .iter()
-            .try_fold(at_tank, |here, (_, element, set)| {
-                let inlet = set.map_or(here, |set| here.min(set));
-                through(element, inlet, kg_per_s)
-            })
+        let mut devices = self.feeds.first()?.devices.iter();
+        devices.try_fold(at_tank, |here, (_, element, set)| {
+            let inlet = set.map_or(here, |set| here.min(set));
+            through(element, inlet, kg_per_s)
+        })
     }
 
     /// The circuit without what is drawn, and the links of its edges.
     pub(in crate::air) fn bare(&self) -> (Circuit, Vec<LinkId>) {
-        let laid = self.laid(self.site.atmosphere, &[], None);
+        let source = |feed: &Feed| Source {
+            node: feed.end().index(),
+            pressure: self.site.atmosphere,
+        };
+        let laid = self.laid(self.feeds.iter().map(source).collect(), &[], None);
         (laid.circuit, laid.links)
     }
 
@@ -278,19 +350,14 @@ impl<'a> Piping<'a> {
     }
 
     /// The circuit of all links but one end of a shut valve.
-    fn laid(&self, pressure: f64, draws: &[f64], shut: Option<NodeId>) -> Laid {
-        let start = self.feed.last().map(|(at, ..)| *at);
-        let start = start.or(self.node(0)).unwrap_or_default();
+    fn laid(&self, sources: Vec<Source>, draws: &[f64], shut: Option<NodeId>) -> Laid {
         let shut = shut.and_then(|at| self.network.ends(at).next());
         let open = |link: LinkId| shut.is_none_or(|end| end.link != link);
         let mut laid = Laid {
             circuit: Circuit {
                 nodes: self.nodes.len(),
                 edges: Vec::with_capacity(self.links.len()),
-                sources: vec![Source {
-                    node: start.index(),
-                    pressure,
-                }],
+                sources,
                 draws: Vec::with_capacity(draws.len()),
                 temperature: PIPE_TEMPERATURE,
             },
@@ -417,6 +484,27 @@ struct Laid {
     circuit: Circuit,
     links: Vec<LinkId>,
     edge_of: Vec<Option<usize>>,
+}
+
+impl Laid {
+    /// The source into which most air runs back, if any.
+    fn fed(&self, solution: &solve::Solution) -> Option<usize> {
+        /// So little, kg/s, is rounding.
+        const NONE: f64 = 1e-9;
+        let sources = self.circuit.sources.iter().enumerate();
+        let back = sources.map(|(number, source)| {
+            let edges = self.circuit.edges.iter().zip(&solution.flows);
+            let into = edges.map(|(edge, flow)| match source.node {
+                node if node == edge.to => *flow,
+                node if node == edge.from => -*flow,
+                _ => 0.0,
+            });
+            (number, into.sum::<f64>())
+        });
+        let fed = back.filter(|(_, into)| *into > NONE && self.circuit.sources.len() > 1);
+        let most = fed.max_by(|a, b| a.1.total_cmp(&b.1));
+        most.map(|(number, _)| number)
+    }
 }
 
 /// The pressure behind an element; none if the air does not get through.

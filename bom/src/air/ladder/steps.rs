@@ -84,10 +84,15 @@ pub(in crate::air) fn to_foot(
 ) -> Option<Vec<Step>> {
     let network = piping.network;
     let pressure = |node: NodeId| flowing.pressures[node.index()];
-    let mut steps = feed(piping, flowing)?;
+    let begins = way.first().map_or(NodeId::default(), |(_, from, _)| *from);
+    let mut steps = feed(piping, flowing, begins)?;
     let mut last: Option<(Option<usize>, usize, Size)> = None;
     let mut length = Length::ZERO;
     for (id, from, to) in way.iter().copied() {
+        if piping.is_connection(to) {
+            steps.push(connected(piping, to, pressure(from)?, pressure(to)?));
+            continue;
+        }
         let link = network.link(id);
         let key = (link.leg, link.system, link.size);
         let (before, after) = (pressure(from)?, pressure(to)?);
@@ -117,13 +122,24 @@ pub(in crate::air) fn to_foot(
     Some(steps)
 }
 
-/// The devices between the tank and the main.
-fn feed(piping: &Piping<'_>, flowing: &Flowing) -> Option<Vec<Step>> {
-    let network = piping.network;
-    let (port, _) = network.nodes().next()?;
+/// A device between a tank and the main in which nothing is held back.
+fn connected(piping: &Piping<'_>, at: NodeId, before: f64, behind: f64) -> Step {
+    Step {
+        item: device_words(piping, at),
+        part: Part::Connection,
+        device: device_at(piping, at),
+        loss: Pressure::from_kpa((before - behind) / 1e3),
+        held_back: Pressure::from_kpa(0.0),
+        left: piping.gauge(behind),
+    }
+}
+
+/// The devices between a tank and where the circuit begins.
+fn feed(piping: &Piping<'_>, flowing: &Flowing, begins: NodeId) -> Option<Vec<Step>> {
+    let (port, devices) = piping.feed(begins)?;
     let mut here = flowing.pressures[port.index()]?;
     let mut steps = Vec::new();
-    for (at, set) in piping.feed() {
+    for (at, set) in devices {
         let behind = flowing.pressures[at.index()]?;
         let inlet = set.map_or(here, |set| here.min(set));
         steps.push(Step {

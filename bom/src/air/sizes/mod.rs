@@ -110,17 +110,20 @@ pub fn metal(library: &Library, system: usize, size: Size) -> Option<SizeCost> {
     Some(SizeCost { metre, end })
 }
 
-/// Whether the job leaves sizes open, and names tools to choose them by.
+/// Whether the job leaves sizes open, and names tools to choose them by. Between
+/// several supplies no tree of pipes can be sized: the published chart stands for
+/// it, at all their air.
 #[must_use]
 pub fn wanted(job: &Job) -> bool {
-    (1..=MOST_TOOLS).contains(&tools(job)) && is_open(job)
+    job.supplies.len() == 1 && (1..=MOST_TOOLS).contains(&tools(job)) && is_open(job)
 }
 
 /// Why the chart stands for sizes that the job leaves open although it names tools;
 /// none if it leaves none open or names none.
 pub(crate) fn why_chart(job: &Job) -> Option<String> {
     let tools = tools(job);
-    if tools == 0 || !is_open(job) {
+    // What the chart is between several compressors stands with it.
+    if tools == 0 || !is_open(job) || job.supplies.len() > 1 {
         return None;
     }
     Some(if tools > MOST_TOOLS {

@@ -289,7 +289,7 @@ fn open(job: &Job, leg: Option<usize>, owner: Owner) -> bool {
     match (leg, owner) {
         (Some(leg), _) => size_of_leg(job, leg) == SizeChoice::Auto,
         (None, Owner::Outlet(outlet)) => size_of_drop(job, outlet) == Some(SizeChoice::Auto),
-        (None, Owner::Supply | Owner::Leg(_) | Owner::Drain(_)) => false,
+        (None, Owner::Supply(_) | Owner::Leg(_) | Owner::Drain(_)) => false,
     }
 }
 
@@ -380,7 +380,7 @@ impl Planner<'_> {
             (Some(leg), _) => Of::Leg(leg),
             (None, Owner::Outlet(outlet)) => Of::Drop(outlet),
             // Drains and the feed carry nothing that is sized.
-            (None, Owner::Supply | Owner::Leg(_) | Owner::Drain(_)) => {
+            (None, Owner::Supply(_) | Owner::Leg(_) | Owner::Drain(_)) => {
                 self.fed[end] = (parent, by);
                 return Some(());
             }
@@ -505,7 +505,7 @@ impl Planner<'_> {
             .collect();
         let first_open = ring.iter().find(|link| {
             let leg = self.network.link(**link).leg;
-            open(self.job, leg, Owner::Supply)
+            open(self.job, leg, Owner::Supply(0))
         });
         let of = Of::Ring(legs.clone());
         let mut tie = Tie::Free;
@@ -515,7 +515,7 @@ impl Planner<'_> {
                 let link = self.network.link(*link);
                 let leg = link
                     .leg
-                    .filter(|_| open(self.job, link.leg, Owner::Supply))?;
+                    .filter(|_| open(self.job, link.leg, Owner::Supply(0)))?;
                 Some((leg, link.system))
             })
             .collect();
@@ -567,7 +567,7 @@ impl Planner<'_> {
             let last = place + 1 == sizes.len();
             let sized = self.network.resized(|link, _| {
                 let in_ring = link.leg.is_some_and(|leg| legs.contains(&leg));
-                let is_open = open(self.job, link.leg, Owner::Supply);
+                let is_open = open(self.job, link.leg, Owner::Supply(0));
                 if in_ring && is_open {
                     self.library.size_in(link.system, system, *size)
                 } else {

@@ -43,9 +43,13 @@ pub(in crate::job) fn supply((name, value): Entry<'_>, r: &mut Reader<'_>) -> Op
     let tank = fields.quantity("tank", Volume::parse, &mut r.findings);
     let mut pressure = |key| fields.quantity(key, Pressure::parse, &mut r.findings);
     let (cut_in, cut_out, relief) = (pressure("cut_in"), pressure("cut_out"), pressure("relief"));
+    let higher = |one: Option<Pressure>, other: Option<Spanned<Pressure>>| {
+        let both = one.into_iter().chain(other.map(|pressure| pressure.value));
+        both.max_by(|a, b| a.kpa().total_cmp(&b.kpa()))
+    };
     r.limits = Limits {
-        relief: relief.map(|pressure| pressure.value),
-        cut_out: cut_out.map(|pressure| pressure.value),
+        relief: higher(r.limits.relief, relief),
+        cut_out: higher(r.limits.cut_out, cut_out),
         units,
     };
     in_order(("cut_in", cut_in), ("cut_out", cut_out), r);

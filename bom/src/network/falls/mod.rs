@@ -26,7 +26,7 @@ use std::collections::{BTreeMap, BTreeSet, VecDeque};
 pub(super) fn apply(
     job: &Job,
     route: &mut Route,
-    start: NodeIndex,
+    starts: &[NodeIndex],
     assumptions: &mut Vec<String>,
     findings: &mut Vec<Finding>,
 ) {
@@ -54,7 +54,7 @@ pub(super) fn apply(
         above_entry: Length::ZERO,
         findings,
     };
-    falls.run(start);
+    falls.run(starts[0]);
     falls.assume(assumptions);
     let (mut drop, crests) = (falls.drop, falls.crests);
     crests::stand(&mut route.draft, &crests, &mut drop);
@@ -63,6 +63,7 @@ pub(super) fn apply(
             route.draft[node].at.up -= *by;
         }
     }
+    other_ports_shift(job, route, starts, &drop, assumptions);
     low_points_are_low(job, route, findings);
 }
 
@@ -100,7 +101,13 @@ impl Falls<'_> {
                 } else {
                     let fall = self.fall_of(edge.weight().leg);
                     let by = fall.over(edge.weight().level());
-                    let by = if fall.is_back() { -by } else { by };
+                    // Only the legs of another supply are met from their ends.
+                    let met_from_end = self.draft.raw_edges()[edge.id().index()].source() == next;
+                    let by = if fall.is_back() == met_from_end {
+                        by
+                    } else {
+                        -by
+                    };
                     self.drop[next.index()] = Some(drop + by);
                     queue.push_back(next);
                 }
@@ -125,6 +132,29 @@ impl Falls<'_> {
             assumptions.push(format!(
                 "So that all of a ring falls as stated, its highest place lies {} above the place where the air enters it.",
                 self.above_entry.show(self.job.units)
+            ));
+        }
+    }
+}
+
+/// The fall moves the risers of the supplies that the main meets on its way.
+fn other_ports_shift(
+    job: &Job,
+    route: &Route,
+    starts: &[NodeIndex],
+    drop: &[Option<Length>],
+    assumptions: &mut Vec<String>,
+) {
+    for (supply, start) in job.supplies.iter().zip(starts).skip(1) {
+        let by = drop[start.index()].unwrap_or_default();
+        if by != Length::ZERO {
+            assumptions.push(format!(
+                "The fall of the main brings the pipe at `{}` {} {} than its port is said to be: {} stands for {}, and its hose or its riser takes up the difference.",
+                supply.name.value,
+                by.abs().show(job.units),
+                if by > Length::ZERO { "lower" } else { "higher" },
+                route.draft[*start].at.up.show(job.units),
+                supply.height.value.show(job.units)
             ));
         }
     }
