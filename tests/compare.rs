@@ -54,6 +54,12 @@ fn all_forms_say_the_same_totals() {
     let pdf = pdf.extract_text(&[1]).unwrap();
     let options = json["options"].as_array().unwrap();
     assert_eq!(options.len(), 3);
+    // The demo names its tools.
+    let words: Vec<&str> = text.split_whitespace().collect();
+    assert!(
+        words.join(" ").contains("take on the way to any tool"),
+        "{text}"
+    );
     for option in options {
         let sum: i64 = ["materials", "hire", "labour", "tax"]
             .iter()

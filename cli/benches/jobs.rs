@@ -71,3 +71,49 @@ fn parts(bencher: Bencher<'_, '_>, plan: Plan, outlets: usize) {
         .counter(divan::counter::ItemsCount::new(outlets))
         .bench(|| bom::plan(black_box(&job), &library).0.unwrap());
 }
+
+/// The sizes of a comb of 20 branches of ten outlets, each with a tool: a case each.
+#[divan::bench(sample_count = 20)]
+fn sizes_of_200_outlets(bencher: Bencher<'_, '_>) {
+    let library = Library::shipped().unwrap();
+    let job = bom::job::read(&Source::new("job", comb(20, 10)), &library);
+    let job = job.0.unwrap();
+    bencher.bench(|| bom::sizes(black_box(&job), &library, None).unwrap());
+}
+
+fn comb(branches: usize, outlets: usize) -> String {
+    let mut job = "[job]\ntitle = \"Comb\"\nunits = \"feet\"\n\
+        [supply.c]\nfree_air = \"400 cfm\"\ncut_in = \"125 psi\"\ncut_out = \"150 psi\"\nrelief = \"175 psi\"\n\
+        tank = \"500 gal\"\nport = \"2in female\"\nheight = \"3-0\"\nconnect = [\"valve\", \"hose 24in\"]\n\
+        [main]\nsystem = \"black-iron\"\nsize = \"auto\"\nheight = \"11-0\"\nfall = \"level\"\n\
+        [drop.d]\nfoot = \"tee\"\nsides = [[\"valve\", \"coupler 3/8in\"]]\nsize = \"auto\"\n\
+        [[leg]]\nfrom = \"c\"\ngo = [\"up 8-0\", \"east 10-0\"]\nto = \"j0\"\n"
+        .to_owned();
+    for branch in 0..branches {
+        let marks = (0..outlets).map(|outlet| {
+            let number = branch * outlets + outlet;
+            format!("o{number} = \"{}-0\"", 4 + outlet * 5)
+        });
+        let way = if branch % 2 == 0 { "south" } else { "north" };
+        job += &format!(
+            "[[leg]]\nfrom = \"j{branch}\"\ngo = \"east 12-0\"\nto = \"j{}\"\n\
+             [[leg]]\nfrom = \"j{}\"\ngo = \"{way} {}-0\"\nmarks = {{ {} }}\n",
+            branch + 1,
+            branch + 1,
+            4 + outlets * 5,
+            marks.collect::<Vec<_>>().join(", ")
+        );
+    }
+    for outlet in 0..branches * outlets {
+        let tool = [
+            "orbital sander",
+            "impact wrench",
+            "hvlp spray gun",
+            "ratchet",
+        ][outlet % 4];
+        job += &format!(
+            "[outlet.o{outlet}]\ndrop = \"d\"\nheight = \"4-0\"\ntools = [{{ tool = \"{tool}\" }}]\n"
+        );
+    }
+    job
+}

