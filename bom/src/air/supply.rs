@@ -3,7 +3,7 @@
 use super::demand::Demand;
 use super::receiver::{starts_an_hour, tank_for, usable};
 use super::{Site, density};
-use crate::job::{Job, Supply};
+use crate::job::Job;
 use crate::quantity::{AirFlow, Pressure, Units, Volume};
 
 /// What the compressor gives against what the shop wants. Flows are free air
@@ -109,7 +109,7 @@ pub fn verdict(job: &Job, demand: &Demand, site: &Site) -> Verdict {
         spare: given.map(|given| AirFlow::from_litres_per_second(given - average)),
         tank: tank(job, demand, delivered, site),
         remarks: Vec::new(),
-        missing: missing(supply, demand),
+        missing: missing(job, demand),
         assumptions: vec![
             "The compressor starts at its cut-in, stops at its cut-out and delivers the same at every pressure between.".to_owned(),
             "Leaks are not in it.".to_owned(),
@@ -129,7 +129,12 @@ pub fn verdict(job: &Job, demand: &Demand, site: &Site) -> Verdict {
     verdict
 }
 
-fn missing(supply: &Supply, demand: &Demand) -> Vec<String> {
+fn missing(job: &Job, demand: &Demand) -> Vec<String> {
+    let supply = &job.supply;
+    let from = format!(
+        "how much air the tank gives, and what it still has when the compressor starts: {} is taken",
+        job.cut_in().show(job.units)
+    );
     let needed = [
         (
             supply.free_air.is_none(),
@@ -141,11 +146,7 @@ fn missing(supply: &Supply, demand: &Demand) -> Vec<String> {
             "tank",
             "how long the tank lasts a burst",
         ),
-        (
-            supply.cut_in.is_none(),
-            "cut_in",
-            "how much air the tank gives",
-        ),
+        (supply.cut_in.is_none(), "cut_in", from.as_str()),
         (
             supply.cut_out.is_none(),
             "cut_out",
@@ -194,9 +195,10 @@ fn remarks(verdict: &Verdict, demand: &Demand, units: Units) -> Vec<String> {
         && (verdict.density_ratio - 1.0).abs() > 0.005
     {
         said.push(format!(
-            "The compressor takes in {} of air that weighs {:.1} % of air at sea level and 20 C: to the tools that is {}.",
+            "The compressor takes in {} of air that weighs {:.1} % of air at sea level and {}: to the tools that is {}.",
             free_air.show(units),
             verdict.density_ratio * 100.0,
+            Site::SEA_LEVEL.temperature.show(units),
             delivered.show(units)
         ));
     }
@@ -295,7 +297,7 @@ fn tank(job: &Job, demand: &Demand, delivered: Option<AirFlow>, site: &Site) -> 
 /// A time in minutes, or in seconds where it is short.
 fn time(minutes: f64) -> String {
     match minutes {
-        short if short < 1.0 => format!("{:.0} seconds", short * 60.0),
+        short if short < 2.0 => format!("{:.0} seconds", short * 60.0),
         long if long < 10.0 => format!("{long:.1} minutes"),
         long => format!("{long:.0} minutes"),
     }
