@@ -126,6 +126,58 @@ fn a_regulator_set_too_low_is_named_and_so_is_a_cut_in_that_is_too_low() {
     assert!(said.contains("no pipe mends that"), "{said}");
 }
 
+// 60 cfm through a quarter-inch coupler: the tank has what the tool needs, and
+// not what it works best at.
+#[test]
+fn a_starved_tool_is_told_what_starves_it_though_the_tank_has_less_than_its_best() {
+    let tool = r#"[{ tool = "bead seater" }]"#;
+    let at = ONE.find("[{ note").unwrap();
+    let job = format!("{}{tool}\n", &ONE[..at])
+        .replace("110 psi", "145 psi")
+        .replace("140 psi", "175 psi")
+        .replace("150 psi", "200 psi");
+    let said = joined(&air("air-bead.toml", &job, &[]).out);
+    assert!(said.contains("STARVED: bead seater at end"), "{said}");
+    assert!(said.contains("on the way coupler 1/4in takes"), "{said}");
+    assert!(!said.contains("no pipe mends that"), "{said}");
+    // A machine that stops at 175 psi cannot start again above that.
+    let job = job.replace("bead seater", "tyre inflator");
+    let said = joined(&air("air-inflator.toml", &job, &[]).out);
+    assert!(said.contains("WEAK: tyre inflator at end"), "{said}");
+    assert!(said.contains("it stops at 175 psi already"), "{said}");
+}
+
+#[test]
+fn a_regulator_behind_the_tank_is_named_as_such_and_unset_as_open() {
+    let job = ONE.replace("[\"valve\"]\n[main]", "[\"regulator set 60 psi\"]\n[main]");
+    let said = joined(&air("air-head.toml", &job, &[]).out);
+    assert!(
+        said.contains("The regulator 1/2in behind the tank holds back"),
+        "{said}"
+    );
+    let job = ONE.replace("[\"valve\"]\n[main]", "[\"regulator\"]\n[main]");
+    let said = joined(&air("air-open.toml", &job, &[]).out);
+    assert!(said.contains("taken to let everything through"), "{said}");
+}
+
+#[test]
+fn a_tool_that_gets_too_much_is_named_and_tools_alike_are_told_once() {
+    let tool = r#"{ note = "clamp", air = "1 cfm", pressure = "40 psi", share = 0.5 }"#;
+    let at = ONE.find("[{ note").unwrap();
+    let job = format!("{}[{tool}, {tool}, {tool}]\n", &ONE[..at]);
+    let said = joined(&air("air-alike.toml", &job, &[]).out);
+    assert!(
+        said.contains("TOO MUCH: clamp at end gets 110 psi"),
+        "{said}"
+    );
+    assert!(said.contains("2 other tools get too much"), "{said}");
+    assert!(said.contains("3 x clamp"), "{said}");
+    assert!(
+        said.contains("clamp at end, the rest at its average (2 more)"),
+        "{said}"
+    );
+}
+
 // 100 cfm through a quarter-inch coupler, 4000 through half-inch pipe.
 #[test]
 fn air_that_does_not_get_through_is_said_and_is_an_answer() {

@@ -164,12 +164,13 @@ impl Who {
 
 fn missing(job: &Job, demand: &Demand) -> Vec<String> {
     let mut missing = Vec::new();
+    let cut_in = job.cut_in().show(job.units);
     for supply in &job.supplies {
         let under = match &job.supplies[..] {
             [_] => "the supply".to_owned(),
             _ => format!("[supply.{}]", supply.name.value),
         };
-        missing.extend(missing_of(supply, &under));
+        missing.extend(missing_of(supply, &under, &cut_in));
     }
     if one_band(job).is_none() && missing.is_empty() {
         missing.push(
@@ -202,7 +203,10 @@ fn one_band(job: &Job) -> Option<(Volume, Pressure, Pressure)> {
     Some((volume, band.0, band.1))
 }
 
-fn missing_of(supply: &Supply, under: &str) -> Vec<String> {
+fn missing_of(supply: &Supply, under: &str, cut_in: &str) -> Vec<String> {
+    let from = format!(
+        "how much air the tank gives, and what it still has when the compressor starts: {cut_in} is taken"
+    );
     let needed = [
         (
             supply.free_air.is_none(),
@@ -214,11 +218,7 @@ fn missing_of(supply: &Supply, under: &str) -> Vec<String> {
             "tank",
             "how long the tank lasts a burst",
         ),
-        (
-            supply.cut_in.is_none(),
-            "cut_in",
-            "how much air the tank gives",
-        ),
+        (supply.cut_in.is_none(), "cut_in", from.as_str()),
         (
             supply.cut_out.is_none(),
             "cut_out",
@@ -263,10 +263,11 @@ fn remarks(verdict: &Verdict, demand: &Demand, units: Units, who: &Who) -> Vec<S
         && (verdict.density_ratio - 1.0).abs() > 0.005
     {
         said.push(format!(
-            "{} {} of air that weighs {:.1} % of air at sea level and 20 C: to the tools that is {}.",
+            "{} {} of air that weighs {:.1} % of air at sea level and {}: to the tools that is {}.",
             who.takes_in,
             free_air.show(units),
             verdict.density_ratio * 100.0,
+            Site::SEA_LEVEL.temperature.show(units),
             delivered.show(units)
         ));
     }
@@ -364,7 +365,7 @@ fn tank(job: &Job, demand: &Demand, delivered: Option<AirFlow>, site: &Site) -> 
 /// A time in minutes, or in seconds where it is short.
 fn time(minutes: f64) -> String {
     match minutes {
-        short if short < 1.0 => format!("{:.0} seconds", short * 60.0),
+        short if short < 2.0 => format!("{:.0} seconds", short * 60.0),
         long if long < 10.0 => format!("{long:.1} minutes"),
         long => format!("{long:.0} minutes"),
     }

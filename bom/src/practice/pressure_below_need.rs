@@ -7,7 +7,7 @@ pub(super) static RULE: Rule = Rule {
     severity: Severity::Warning,
     finds: "A tool or a regulator that wants more pressure than there may be.",
     why: "The compressor starts again only at its cut-in: until then the tool runs weak, and no pipe mends that.",
-    cure: "raise the cut-in within the machine's rating, or take a tool that needs less",
+    cure: "raise the cut-in within the machine's rating, set the regulator no higher than that, or take a tool that needs less",
     source: "common practice, no source; pipe, filter and hose take some of it too",
     check,
 };

@@ -200,6 +200,19 @@ impl Volume {
             Units::Metric => format!("{} l", short(self.litres, 0)),
         }
     }
+
+    /// Free air: cubic feet where the job is in feet, so that it can be divided by
+    /// a flow in cfm, litres where it is metric.
+    #[must_use]
+    pub fn show_air(self, units: Units) -> String {
+        match units {
+            Units::Feet => {
+                let cubic_feet = self.litres / (LPS_PER_CFM * 60.0);
+                format!("{} cubic feet", short(cubic_feet, 1))
+            }
+            Units::Metric => self.show(units),
+        }
+    }
 }
 
 pub(super) fn number_and_unit(

@@ -1,11 +1,20 @@
 //! What was taken for granted.
 
 use crate::air::demand::Demand;
+use crate::air::ladder::piping::PIPE_TEMPERATURE;
 use crate::air::supply::Verdict;
 use crate::job::Job;
+use crate::library::Library;
+use crate::network::Network;
 
 /// In sentences.
-pub(super) fn assumptions(job: &Job, demand: &Demand, supply: &Verdict) -> Vec<String> {
+pub(super) fn assumptions(
+    job: &Job,
+    network: &Network,
+    demand: &Demand,
+    supply: &Verdict,
+    library: &Library,
+) -> Vec<String> {
     let cut_in = job.cut_in().show(job.units);
     let unsaid = job.supplies.iter().any(|supply| supply.cut_in.is_none());
     let tank = match &job.supplies[..] {
@@ -35,13 +44,34 @@ pub(super) fn assumptions(job: &Job, demand: &Demand, supply: &Verdict) -> Vec<S
         "Worn means after years: pipe as rough as its system's figures say, filters due for their change, all else as new.",
         "A regulator that nobody says the setting of is set so that its tool gets what it works best at. What a regulator holds back is no loss.",
         "Filters, regulators, lubricators and couplers resist as the sample figures of the shipped table; the maker's curve holds.",
-        "The air in the pipe has 20 C.",
+        "Speeds are those with all valves open.",
     ];
+    let warm = format!(
+        "The air in the pipe has {}.",
+        PIPE_TEMPERATURE.show(job.units)
+    );
+    let mut connected = job.supplies.iter().flat_map(|supply| &supply.connect);
+    let unset = connected.any(|used| {
+        let device = &library.devices()[used.value.device];
+        device.name == "regulator" && used.value.set.is_none()
+    });
+    let unset = unset.then(|| {
+        "Nothing says what a regulator behind the tank is set to: it is taken to let everything through.".to_owned()
+    });
     let lists = demand.assumptions.iter().chain(&supply.assumptions);
-    std::iter::once(tank)
+    let all = std::iter::once(tank)
         .chain(own.into_iter().map(str::to_owned))
+        .chain(unset)
+        .chain(std::iter::once(warm))
         .chain(limits.map(str::to_owned))
         .chain(std::iter::once(demand.method.clone()))
         .chain(lists.cloned())
-        .collect()
+        .chain(network.assumptions.iter().cloned());
+    let mut said: Vec<String> = Vec::new();
+    for one in all {
+        if !said.contains(&one) {
+            said.push(one);
+        }
+    }
+    said
 }

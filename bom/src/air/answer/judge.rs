@@ -15,7 +15,8 @@ pub struct Judged {
     /// below zero what it lacks. None where nothing says its least, or no air
     /// comes.
     pub to_spare: Option<Pressure>,
-    /// The step that takes most, after years, by its number on the way.
+    /// The step that takes most, after years, by its number on the way. None
+    /// where no air comes.
     pub takes_most: Option<usize>,
 }
 
@@ -59,7 +60,7 @@ impl State {
 
 /// A gauge reads no finer than 1 % (common practice, no source): a tool that
 /// lacks less lacks nothing.
-const READING: f64 = 1.01;
+pub(super) const READING: f64 = 1.01;
 
 impl Fate {
     fn of(tool: &ToolDemand, air: &ToolAir) -> Self {
@@ -94,7 +95,9 @@ impl Judged {
                 .total_cmp(&b.1.loss.kpa())
                 .then(b.0.cmp(&a.0))
         };
-        let most = aged.steps.iter().enumerate().max_by(by_loss);
+        // Where the air does not get through, it is no step that takes most.
+        let steps = aged.steps.iter().enumerate();
+        let most = steps.filter(|_| aged.gets.is_some()).max_by(by_loss);
         let margin = aged.gets.zip(tool.least);
         let margin = margin.map(|(gets, least)| gets.kpa() - least.value.kpa());
         let held_back: f64 = aged.steps.iter().map(|step| step.held_back.kpa()).sum();

@@ -118,7 +118,7 @@ pub fn answer(job: &Job, network: &Network, library: &Library) -> Air {
         limits: Limits::of(job),
         rooms: Vec::new(),
         sentences: Vec::new(),
-        assumptions: assume::assumptions(job, &demand, &supply),
+        assumptions: assume::assumptions(job, network, &demand, &supply, library),
         demand,
         supply,
         new,

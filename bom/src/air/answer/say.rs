@@ -16,6 +16,13 @@ const FINE: f64 = 0.03;
 /// gets enough.
 const WORTH_A_WORD: f64 = 0.02;
 
+/// So many times what a tool works best at wear it out. Common practice, no
+/// source.
+const TOO_MUCH: f64 = 1.1;
+
+/// So little more air, l/s, is none: what is printed is no finer.
+const NOTHING: f64 = 0.024;
+
 /// More troubled tools than these stand in the table alone.
 const MOST_TROUBLED: usize = 12;
 
@@ -43,11 +50,29 @@ pub(super) fn sentences(air: &Air, job: &Job, network: &Network, library: &Libra
     let mut troubled: Vec<(usize, &Judged)> = air.tools.iter().enumerate().collect();
     troubled.retain(|(_, tool)| tool.state() > State::Unknown);
     troubled.sort_by_key(|(number, tool)| (std::cmp::Reverse(tool.state()), *number));
-    let shown = troubled.iter().take(MOST_TROUBLED);
-    said.extend(shown.map(|(number, _)| say.trouble(*number)));
-    if let Some(more) = troubled.len().checked_sub(MOST_TROUBLED + 1) {
-        said.push(format!("{} more tools: see the table.", more + 1));
+    let mut troubles: Vec<(String, usize)> = Vec::new();
+    let mut told = 0;
+    for (number, _) in &troubled {
+        let trouble = say.trouble(*number);
+        let told_already = troubles.iter().position(|(one, _)| *one == trouble);
+        match told_already {
+            Some(at) => troubles[at].1 += 1,
+            None if troubles.len() == MOST_TROUBLED => break,
+            None => troubles.push((trouble, 0)),
+        }
+        told += 1;
     }
+    said.extend(troubles.into_iter().map(|(trouble, alike)| match alike {
+        0 => trouble,
+        1 => format!("{trouble} So it is with 1 other like it there."),
+        alike => format!("{trouble} So it is with {alike} others like it there."),
+    }));
+    match troubled.len() - told {
+        0 => {}
+        1 => said.push("1 more tool: see the table.".to_owned()),
+        more => said.push(format!("{more} more tools: see the table.")),
+    }
+    said.extend(say.too_much());
     said.extend(say.main());
     let is_hose = |step: &Step| step.part == Part::Hose;
     said.extend(say.more_than_pipe("hose", "hoses", &is_hose));
@@ -105,7 +130,7 @@ impl Say<'_> {
         };
         let all = self.air.tools.len();
         let enough = count(State::Enough);
-        let best = "the pressure at which it works best, as new and worn";
+        let best = "at least the pressure at which it works best, as new and worn";
         let first = match (enough, all) {
             (1, 1) => return format!("The one tool gets {best}."),
             (enough, all) if enough == all => {
@@ -142,6 +167,32 @@ impl Say<'_> {
         });
         let others: Vec<String> = others.collect();
         format!("{first}; {}.", others.join("; "))
+    }
+
+    /// Tools that get more than they work best at even while the tank is at its
+    /// lowest.
+    fn too_much(&self) -> Option<String> {
+        let tools = self.air.tools.iter().enumerate();
+        let over = tools.filter_map(|(number, judged)| {
+            let best = self.air.demand.tools[number].best?.value;
+            let gets = judged.new.gets?;
+            let times = gets.kpa() / best.kpa();
+            (times > TOO_MUCH).then_some((times, number, gets, best))
+        });
+        let mut over: Vec<_> = over.collect();
+        over.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+        let (_, number, gets, best) = over.first()?;
+        let others = match over.len() {
+            1 => String::new(),
+            2 => " 1 other tool gets too much as well.".to_owned(),
+            count => format!(" {} other tools get too much as well.", count - 1),
+        };
+        Some(format!(
+            "TOO MUCH: {} gets {} even while the tank is at its lowest, and works best at {}. A regulator on its side, set to that, mends it.{others}",
+            self.tool(*number),
+            self.show(*gets),
+            self.show(*best)
+        ))
     }
 
     fn main(&self) -> Option<String> {
@@ -227,6 +278,12 @@ impl Say<'_> {
             .iter()
             .min_by(|a, b| by_flow(&a.0).total_cmp(&by_flow(&b.0)));
         let more = least.map_or_else(String::new, |(flow, why)| {
+            if flow.litres_per_second() < NOTHING {
+                let why = why
+                    .replacen("before ", "", 1)
+                    .replacen("runs", "already runs", 1);
+                return format!(" The pipe has no room for more there: {why}.");
+            }
             let compressor = match self.air.supply.spare {
                 Some(spare) if spare.litres_per_second() > 0.0 => {
                     format!("; the compressor has {} left", spare.show(self.units))

@@ -1,9 +1,11 @@
 //! Why a tool does not get enough, and what mends it.
 
 use super::State;
+use super::judge::READING;
 use super::say::Say;
 use crate::air::demand::Figure;
 use crate::air::ladder::{Blocked, Part, Probe, Step, ToolAir, Wear};
+use crate::air::sizes::stepped;
 use crate::job::Hose;
 use crate::quantity::{AirFlow, Length, Pressure, Units};
 use std::cmp::Ordering;
@@ -28,20 +30,14 @@ impl Say<'_> {
                 State::Blocked => "",
                 _ => " once worn",
             };
-            return format!("BLOCKED{worn}: {}", self.blocked(blocked, &name, &when));
+            return format!("BLOCKED{worn}: {}", self.blocked(air, blocked, &when));
         }
-        let (word, wanted) = match judged.state() {
-            State::Starved => (
-                "STARVED",
-                tool.least
-                    .map(|least| format!("and needs {} to work", self.show(least.value))),
-            ),
-            _ => (
-                "WEAK",
-                tool.best
-                    .map(|best| format!("and works best at {}", self.show(best.value))),
-            ),
+        let (word, lacks, wanted) = match judged.state() {
+            State::Starved => ("STARVED", tool.least, "and needs {} to work"),
+            _ => ("WEAK", tool.best, "and works best at {}"),
         };
+        let lacks = lacks.map(|lacks| lacks.value);
+        let wanted = lacks.map(|lacks| wanted.replace("{}", &self.show(lacks)));
         let gets = |pressure: Option<Pressure>| {
             pressure.map_or_else(|| "nothing".to_owned(), |pressure| self.show(pressure))
         };
@@ -60,26 +56,29 @@ impl Say<'_> {
         let wanted = wanted.unwrap_or_default();
         format!(
             "{word}: {name} {got}{when}, {wanted}. {}",
-            self.cause(air, tool.best.or(tool.least).map(|wanted| wanted.value))
+            self.cause(air, lacks)
         )
     }
 
-    fn blocked(&self, blocked: &Blocked, name: &str, when: &str) -> String {
+    fn blocked(&self, air: &ToolAir, blocked: &Blocked, when: &str) -> String {
         let place = self.network.place(blocked.at);
+        let name = self.tool(air.tool);
         if blocked.cut_off {
             return format!("no way leads to {name}{when}: it ends at {place}.");
         }
         let (place, cure) = match &blocked.item {
-            Some(item) if item.starts_with("hose") => {
-                (format!("in its {item}"), "Take a hose of a larger bore.")
-            }
+            Some(item) if item.starts_with("hose") => (
+                format!("in its {item}"),
+                self.larger_hose(air)
+                    .unwrap_or_else(|| "No bore of hose mends that alone.".to_owned()),
+            ),
             Some(item) => (
                 format!("in its {item}"),
-                "Take a larger one; what follows may be too small as well.",
+                "Take a larger one; what follows may be too small as well.".to_owned(),
             ),
             None => (
                 format!("at {place}"),
-                "Make the pipe there larger; what follows may be too small as well.",
+                "Make the pipe there larger; what follows may be too small as well.".to_owned(),
             ),
         };
         format!(
@@ -102,22 +101,30 @@ impl Say<'_> {
         words
     }
 
-    /// What takes most on the way, and what to do about it.
-    fn cause(&self, air: &ToolAir, wanted: Option<Pressure>) -> String {
-        if let Some(wanted) = wanted.filter(|wanted| self.air.cut_in.kpa() < wanted.kpa()) {
-            return format!(
-                "The compressor starts again only at {}: no pipe mends that; raise the cut-in above {} if the machine may, or take a tool that needs less.",
-                self.show(self.air.cut_in),
-                self.show(wanted)
-            );
+    /// What takes most on the way to a tool that lacks this pressure, and what to
+    /// do about it.
+    fn cause(&self, air: &ToolAir, lacks: Option<Pressure>) -> String {
+        if let Some(lacks) = lacks.filter(|lacks| self.air.cut_in.kpa() < lacks.kpa()) {
+            return self.low_cut_in(lacks);
         }
-        let held_back = air.steps.iter().find(|step| step.held_back.kpa() > 1.0);
-        if let Some(step) = held_back {
-            return format!(
-                "Its {} holds back {}: set it higher.",
-                step.item,
-                self.fine(step.held_back)
-            );
+        let all: f64 = air.steps.iter().map(|step| step.loss.kpa()).sum();
+        let lost = self.fine(Pressure::from_kpa(all));
+        let by = lacks.zip(air.gets);
+        let by = by.map_or(0.0, |(lacks, gets)| lacks.kpa() - gets.kpa());
+        let held_back = |step: &&Step| step.held_back.kpa() > 1.0;
+        let regulators: Vec<&Step> = air.steps.iter().filter(held_back).collect();
+        let low = regulators.iter().find(|step| step.held_back.kpa() >= by);
+        let higher = |step: &Step| {
+            let whose = match step.part {
+                Part::Connection => "The {} behind the tank",
+                _ => "Its {}",
+            };
+            let whose = whose.replace("{}", &step.item);
+            format!("{whose} holds back {}: set it", self.fine(step.held_back))
+        };
+        if let Some(step) = low {
+            let by = Pressure::from_kpa(by);
+            return format!("{} at least {} higher.", higher(step), self.fine(by));
         }
         let most = air
             .steps
@@ -126,27 +133,68 @@ impl Say<'_> {
         let Some(step) = most else {
             return String::new();
         };
-        let all: f64 = air.steps.iter().map(|step| step.loss.kpa()).sum();
-        let cure = match step.part {
-            Part::Hose => self
-                .larger_hose(air)
-                .unwrap_or_else(|| self.cure(step).to_owned()),
-            _ => self.cure(step).to_owned(),
+        let found = match step.part {
+            Part::Hose => self.larger_hose(air),
+            Part::Main => self.larger_main(air),
+            Part::Connection | Part::Drop | Part::Side => None,
         };
+        let cure = found.unwrap_or_else(|| self.cure(step).to_owned());
+        let too = regulators.first();
+        let too = too.map_or_else(String::new, |step| {
+            format!(" {} higher too: that alone is not enough.", higher(step))
+        });
         format!(
-            "Of the {} lost on the way {} takes {}. {cure}",
-            self.fine(Pressure::from_kpa(all)),
+            "Of the {lost} lost on the way {} takes {}. {cure}{too}",
             step.item,
             self.fine(step.loss),
         )
     }
 
-    /// The narrowest hose as long with which a tool gets what it works best at, or
-    /// the widest where none does.
+    /// The tank itself may have less than a tool lacks.
+    fn low_cut_in(&self, lacks: Pressure) -> String {
+        let wanted = self.show(lacks);
+        let cure = match self.job.cut_out() {
+            Some(cut_out) if cut_out.kpa() <= lacks.kpa() => format!(
+                "it stops at {} already: take a tool that needs less, or give this one a machine of its own",
+                self.show(cut_out)
+            ),
+            _ => format!(
+                "raise the cut-in above {wanted} if the machine may, or take a tool that needs less"
+            ),
+        };
+        format!(
+            "The compressor starts again only at {}, and no pipe mends that; {cure}.",
+            self.show(self.air.cut_in)
+        )
+    }
+
+    /// What a tool aims at: what it works best at, if the tank has that.
+    fn aim(&self, air: &ToolAir) -> Option<Pressure> {
+        let tool = &self.air.demand.tools[air.tool];
+        let best = tool.best.map(|best| best.value);
+        let there = |best: &Pressure| best.kpa() <= self.air.cut_in.kpa();
+        best.filter(there).or(tool.least.map(|least| least.value))
+    }
+
+    /// What a main of the next larger size does.
+    fn larger_main(&self, air: &ToolAir) -> Option<String> {
+        let larger = stepped(self.network, self.library, Ordering::Greater)?;
+        let demand = &self.air.demand;
+        let probe = Probe::of(self.job, &larger, self.library, demand, Wear::Aged);
+        let none = AirFlow::from_litres_per_second(0.0);
+        let gets = probe.tool(air, &self.air.aged.cases, 0, none)?.gets?;
+        Some(format!(
+            "With all of the main a size larger it gets {}.",
+            self.show(gets)
+        ))
+    }
+
+    /// The narrowest hose as long with which a tool gets what it aims at, or the
+    /// widest where none does.
     fn larger_hose(&self, air: &ToolAir) -> Option<String> {
         let tool = &self.air.demand.tools[air.tool];
         let hose = tool.hose?;
-        let wanted = tool.best.or(tool.least)?.value;
+        let wanted = self.aim(air)?;
         let mut demand = self.air.demand.clone();
         let bores: Vec<Length> = match self.units {
             Units::Feet => FEET_BORES.map(Length::from_64ths).into(),
@@ -162,12 +210,14 @@ impl Say<'_> {
             let none = AirFlow::from_litres_per_second(0.0);
             let then = probe.tool(air, &self.air.aged.cases, 0, none)?;
             let Some(gets) = then.gets else { continue };
+            let enough = gets.kpa() * READING >= wanted.kpa();
+            let even = if enough { "With" } else { "Even with" };
             said = Some(format!(
-                "With a hose of {} as long it gets {}.",
+                "{even} a hose of {} as long it gets {}.",
                 bore.show(self.units),
                 self.show(gets)
             ));
-            if gets >= wanted {
+            if enough {
                 break;
             }
         }

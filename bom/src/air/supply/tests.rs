@@ -107,7 +107,7 @@ fn high_up_the_same_machine_delivers_less() {
     );
     assert_eq!(
         high.remarks[0],
-        "The compressor takes in 12 cfm of air that weighs 83.5 % of air at sea level and 20 C: to the tools that is 10 cfm."
+        "The compressor takes in 12 cfm of air that weighs 83.5 % of air at sea level and 68 F: to the tools that is 10 cfm."
     );
     let usable = |verdict: &Verdict| verdict.tank.as_ref().unwrap().usable.litres();
     assert!((usable(&low) - usable(&high)).abs() < 1e-9);

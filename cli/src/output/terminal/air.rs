@@ -68,7 +68,7 @@ fn supply(paper: &AirPaper<'_>, units: Units, width: usize, out: &mut dyn Write)
         said.push(format!(
             "The tank of {} gives {} of free air from {} down to {}.",
             tank.volume.show(units),
-            tank.usable.show(units),
+            tank.usable.show_air(units),
             tank.cut_out.show(units),
             tank.cut_in.show(units)
         ));
@@ -110,14 +110,36 @@ fn supply(paper: &AirPaper<'_>, units: Units, width: usize, out: &mut dyn Write)
         "minutes to cut-in",
         "then it falls",
     ];
-    let mut rows: Vec<Vec<String>> = Vec::new();
-    for burst in &tank.bursts {
+    // The first is the average, then come the tools in their order.
+    let tools = &paper.air.demand.tools;
+    let name = |number: usize| Some(tools.get(number.checked_sub(1)?)?.name.as_str());
+    let rows = tank.bursts.iter().enumerate().map(|(number, burst)| {
         let row = words::burst(burst, units);
-        if !rows.contains(&row) {
-            rows.push(row);
+        ((name(number), row[1..].to_vec()), row)
+    });
+    let rows = folded(rows).into_iter().map(|(mut row, others)| {
+        if others > 0 {
+            row[0] += &format!(" ({others} more)");
+        }
+        row
+    });
+    table(out, width, &[Words, Points, Points, Figures], &heads, rows)
+}
+
+/// The first row of each key, with how many more have that key.
+fn folded<K: PartialEq>(
+    rows: impl IntoIterator<Item = (K, Vec<String>)>,
+) -> Vec<(Vec<String>, usize)> {
+    let mut kept: Vec<(K, Vec<String>, usize)> = Vec::new();
+    for (key, row) in rows {
+        match kept.iter_mut().find(|(known, ..)| *known == key) {
+            Some((.., others)) => *others += 1,
+            None => kept.push((key, row, 0)),
         }
     }
-    table(out, width, &[Words, Points, Points, Figures], &heads, rows)
+    kept.into_iter()
+        .map(|(_, row, others)| (row, others))
+        .collect()
 }
 
 fn tools(paper: &AirPaper<'_>, units: Units, width: usize, out: &mut dyn Write) -> io::Result<()> {
@@ -137,7 +159,16 @@ fn tools(paper: &AirPaper<'_>, units: Units, width: usize, out: &mut dyn Write) 
     let columns = [
         Words, Words, Points, Points, Points, Points, Words, Points, Words,
     ];
-    let rows = (0..paper.air.tools.len()).map(|number| words::tool_row(paper, number, units));
+    let rows = (0..paper.air.tools.len()).map(|number| {
+        let row = words::tool_row(paper, number, units);
+        (row.clone(), row)
+    });
+    let rows = folded(rows).into_iter().map(|(mut row, others)| {
+        if others > 0 {
+            row[1] = format!("{} x {}", others + 1, row[1]);
+        }
+        row
+    });
     table(out, width, &columns, &heads, rows)?;
     paragraph(
         out,

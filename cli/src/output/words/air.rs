@@ -108,6 +108,14 @@ pub(in crate::output) fn tool_row(
     let way = &paper.air.aged.tools[number];
     let most = judged.takes_most.and_then(|most| way.steps.get(most));
     let most = most.map(|step| format!("{}: {}", step.item, pressure(step.loss, units, 1)));
+    let most = most.or_else(|| {
+        let blocked = way.blocked.as_ref()?;
+        let place = || paper.plan.network.place(blocked.at);
+        Some(format!(
+            "{}: all of it",
+            blocked.item.clone().unwrap_or_else(place)
+        ))
+    });
     let state = match (judged.new.state, judged.aged.state) {
         (new, aged) if new == aged => new.word().to_owned(),
         (new, aged) => format!("{}, worn {}", new.word(), aged.word()),
