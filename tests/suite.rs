@@ -14,6 +14,7 @@ mod invariants;
 mod practice;
 mod published;
 mod shop;
+mod supplies;
 mod support;
 mod systems;
 mod tidy;
