@@ -143,8 +143,11 @@ impl Walker<'_> {
                 None => {}
             }
         }
-        let mut supplies: Vec<usize> = (0..job.supplies.len()).collect();
-        while let Some(supply) = self.next_supply(&mut supplies) {
+        let supplies = job.supplies.iter().enumerate();
+        let mut left: Vec<(usize, BTreeSet<&str>)> = supplies
+            .map(|(supply, of)| (supply, names_on_from(job, &waiting, &of.name.value)))
+            .collect();
+        while let Some(supply) = self.next_supply(&mut left) {
             let name = job.supplies[supply].name.value.as_str();
             let from_it = waiting.remove(name).unwrap_or_default();
             self.walk_from(from_it.into_iter().collect(), &mut waiting);
@@ -159,19 +162,13 @@ impl Walker<'_> {
 
     /// The supply to be walked from next: the first of the file, then one whose
     /// legs come to a place that stands already.
-    fn next_supply(&self, left: &mut Vec<usize>) -> Option<usize> {
-        let stands = |name: &Spanned<String>| self.route.places.contains_key(&name.value);
-        let reaches = |supply: &usize| {
-            let supply = &self.job.supplies[*supply];
-            let legs = legs_on_from(self.job, &supply.name.value);
-            let mut legs = legs.iter().map(|leg| &self.job.legs[*leg]);
-            legs.any(|leg| leg.names().any(stands))
+    fn next_supply(&self, left: &mut Vec<(usize, BTreeSet<&str>)>) -> Option<usize> {
+        let stands = |name: &&str| self.route.places.contains_key(*name);
+        let next = match left.first()? {
+            (0, _) => Some(0),
+            _ => left.iter().position(|(_, names)| names.iter().any(stands)),
         };
-        let next = match left.first() {
-            Some(0) => Some(0),
-            _ => left.iter().position(reaches),
-        };
-        (!left.is_empty()).then(|| left.remove(next.unwrap_or(0)))
+        Some(left.remove(next.unwrap_or(0)).0)
     }
 
     fn part_of_supply(&self, supply: usize) -> usize {
@@ -571,25 +568,29 @@ impl Leg {
     }
 }
 
-/// The legs that one comes to from a name, before any is walked.
-fn legs_on_from(job: &Job, name: &str) -> BTreeSet<usize> {
-    let mut names = BTreeSet::from([name]);
-    let mut legs = BTreeSet::new();
-    let mut more = true;
-    while more {
-        more = false;
-        for (index, leg) in job.legs.iter().enumerate() {
-            let starts = match &leg.from {
-                Some(from) => names.contains(from.value.as_str()),
-                None => index > 0 && legs.contains(&(index - 1)),
-            };
-            if starts && legs.insert(index) {
-                more = true;
-                names.extend(leg.names().map(|name| name.value.as_str()));
+/// The names of the places that one comes to from a supply, by the legs that start
+/// at each name, before any is walked.
+fn names_on_from<'a>(
+    job: &'a Job,
+    starting: &BTreeMap<&str, Vec<usize>>,
+    supply: &str,
+) -> BTreeSet<&'a str> {
+    let mut names = BTreeSet::new();
+    let mut seen = BTreeSet::new();
+    let mut legs = starting.get(supply).cloned().unwrap_or_default();
+    while let Some(index) = legs.pop() {
+        if !seen.insert(index) {
+            continue;
+        }
+        for name in job.legs[index].names() {
+            if names.insert(name.value.as_str()) {
+                legs.extend(starting.get(name.value.as_str()).into_iter().flatten());
             }
         }
+        let next = job.legs.get(index + 1);
+        legs.extend(next.filter(|next| next.from.is_none()).map(|_| index + 1));
     }
-    legs
+    names
 }
 
 #[derive(Debug)]
