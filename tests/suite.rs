@@ -16,6 +16,7 @@ mod practice;
 mod published;
 mod shop;
 mod sizes;
+mod supplies;
 mod support;
 mod systems;
 mod tidy;

@@ -119,7 +119,7 @@ pub fn verdict(job: &Job, demand: &Demand, site: &Site) -> Verdict {
     verdict.remarks = remarks(&verdict, demand, job.units, &who);
     if job.supplies.len() > 1 {
         verdict.assumptions.push(format!(
-            "What {} deliver is taken together, and all of it comes to the main.",
+            "What {} deliver is taken together, all of it comes to the main, and their tanks fill and empty as one.",
             job.supply_names()
         ));
     }

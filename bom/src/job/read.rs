@@ -234,8 +234,9 @@ fn head(top: &Fields<'_>, r: &mut Reader<'_>) -> (String, String, String) {
 
 /// The supplies; none if one of them could not be read.
 fn supplies(top: &Fields<'_>, r: &mut Reader<'_>) -> Option<Vec<Supply>> {
+    let before = r.findings.len();
     let found = top.entries("supply", &mut r.findings);
-    if found.is_empty() && top.value("supply").is_none() {
+    if found.is_empty() && r.findings.len() == before {
         missing_table(r, "supply", "[supply.compressor] with port and height");
     }
     let read: Vec<Option<Supply>> = found

@@ -2,6 +2,7 @@
 
 use super::{Job, Leg, Supply, USUAL_CUT_IN};
 use crate::quantity::{AirFlow, Pressure, Temperature};
+use crate::rating::DISCHARGE;
 
 /// How far a relief valve is usually set above the cut-out pressure. Common
 /// practice, no source.
@@ -73,13 +74,20 @@ impl Job {
         strongest
     }
 
-    /// The hottest of what the supplies state; none unless each states it.
-    pub(super) fn hottest(
-        &self,
-        of: impl Fn(&Supply) -> Option<Temperature>,
-    ) -> Option<Temperature> {
-        let stated: Option<Vec<Temperature>> = self.supplies.iter().map(of).collect();
-        stated?.into_iter().max()
+    /// The hottest air that leaves a tank. A supply that does not say it may give
+    /// air as hot as is usual.
+    pub(super) fn discharge(&self) -> Option<Temperature> {
+        let all = || self.supplies.iter().map(|supply| supply.discharge);
+        let hottest = all().flatten().max();
+        hottest.filter(|most| *most >= DISCHARGE || all().all(|one| one.is_some()))
+    }
+
+    /// The hottest air that is taken in, of those that say it.
+    pub(super) fn intake(&self) -> Option<Temperature> {
+        self.supplies
+            .iter()
+            .filter_map(|supply| supply.intake)
+            .max()
     }
 }
 

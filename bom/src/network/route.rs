@@ -5,7 +5,7 @@ use crate::finding::Finding;
 use crate::job::{Direction, Job, Leg, SizeChoice, unknown_name};
 use crate::library::Gender;
 use crate::quantity::{Length, Size};
-use crate::source::Span;
+use crate::source::{Span, Spanned};
 use petgraph::graph::{NodeIndex, UnGraph};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -143,11 +143,16 @@ impl Walker<'_> {
                 None => {}
             }
         }
-        let mut supplies: Vec<usize> = (0..job.supplies.len()).collect();
-        while let Some(supply) = self.next_supply(&mut supplies) {
+        let supplies = job.supplies.iter().enumerate();
+        let mut left: Vec<(usize, BTreeSet<&str>)> = supplies
+            .map(|(supply, of)| (supply, names_on_from(job, &waiting, &of.name.value)))
+            .collect();
+        while let Some(supply) = self.next_supply(&mut left) {
             let name = job.supplies[supply].name.value.as_str();
             let from_it = waiting.remove(name).unwrap_or_default();
             self.walk_from(from_it.into_iter().collect(), &mut waiting);
+        }
+        for supply in 1..job.supplies.len() {
             if self.part_of_supply(supply) != 0 {
                 self.apart(supply);
             }
@@ -156,22 +161,14 @@ impl Walker<'_> {
     }
 
     /// The supply to be walked from next: the first of the file, then one whose
-    /// legs come to a place that stands already, so that no order of the file
-    /// matters.
-    fn next_supply(&self, left: &mut Vec<usize>) -> Option<usize> {
-        let reaches = |supply: &usize| {
-            let supply = &self.job.supplies[*supply];
-            let legs = legs_on_from(self.job, &supply.name.value);
-            let mut ends = legs
-                .iter()
-                .filter_map(|leg| self.job.legs[*leg].to.as_ref());
-            ends.any(|to| self.route.places.contains_key(&to.value))
+    /// legs come to a place that stands already.
+    fn next_supply(&self, left: &mut Vec<(usize, BTreeSet<&str>)>) -> Option<usize> {
+        let stands = |name: &&str| self.route.places.contains_key(*name);
+        let next = match left.first()? {
+            (0, _) => Some(0),
+            _ => left.iter().position(|(_, names)| names.iter().any(stands)),
         };
-        let next = match left.first() {
-            Some(0) => Some(0),
-            _ => left.iter().position(reaches),
-        };
-        (!left.is_empty()).then(|| left.remove(next.unwrap_or(0)))
+        Some(left.remove(next.unwrap_or(0)).0)
     }
 
     fn part_of_supply(&self, supply: usize) -> usize {
@@ -222,7 +219,7 @@ impl Walker<'_> {
             {
                 ready.insert(index + 1);
             }
-            for name in leg.marks.iter().map(|mark| &mark.name).chain(&leg.to) {
+            for name in leg.names() {
                 if self.route.places.contains_key(&name.value) {
                     ready.extend(waiting.remove(name.value.as_str()).unwrap_or_default());
                 }
@@ -235,7 +232,7 @@ impl Walker<'_> {
             .job
             .legs
             .iter()
-            .flat_map(|leg| leg.marks.iter().map(|mark| &mark.name).chain(&leg.to))
+            .flat_map(Leg::names)
             .map(|name| name.value.as_str())
             .collect();
         let mut known: Vec<&str> = named.iter().copied().collect();
@@ -277,7 +274,7 @@ impl Walker<'_> {
         let mut stops = stops.into_iter().peekable();
         for (number, straight) in leg.straights.iter().enumerate() {
             let direction = straight.value.direction;
-            let from = self.route.draft[here].at;
+            let mut from = self.route.draft[here].at;
             let (mut done, end) = (begun, begun + straight.value.length);
             while let Some(stop) = stops.next_if(|stop| stop.at <= end) {
                 let node = if stop.at == done {
@@ -285,11 +282,20 @@ impl Walker<'_> {
                 } else {
                     let last = stop.at == end && number + 1 == leg.straights.len();
                     let at = from.moved(direction.displacement(stop.at - begun));
-                    let node = match closing {
-                        Some(place) if last && self.is_apart(here, place) => {
-                            self.meet(leg, here, place, at)
+                    let known = leg.names_at(&stop, last).find_map(|name| {
+                        let place = *self.route.places.get(&name.value)?;
+                        self.meets(leg, here, name, place).then_some((name, place))
+                    });
+                    let node = match (known, closing) {
+                        (Some((name, place)), _) => {
+                            let before = self.route.draft[here].at;
+                            self.meet(name, here, place, at);
+                            let moved = self.route.draft[here].at;
+                            from.east += moved.east - before.east;
+                            from.north += moved.north - before.north;
+                            place.node
                         }
-                        Some(place) if last => self.close(index, leg, place, at),
+                        (None, Some(place)) if last => self.close(index, leg, place, at),
                         _ => self.add_place(index, stop.spot, here, at),
                     };
                     self.route.draft.add_edge(
@@ -423,52 +429,46 @@ impl Walker<'_> {
         stops.into_values().collect()
     }
 
-    /// Whether two places are not yet connected.
-    fn is_apart(&self, here: NodeIndex, place: Place) -> bool {
+    /// Whether a leg meets another part at a place: one of the two ends there.
+    fn meets(&self, leg: &Leg, here: NodeIndex, name: &Spanned<String>, place: Place) -> bool {
+        let other = place.leg.map(|leg| &self.job.legs[leg]);
+        let mut ends = [Some(leg), other].into_iter().flatten();
         self.part_of[here.index()] != self.part_of[place.node.index()]
+            && ends.any(|leg| leg.to.as_ref().is_some_and(|to| to.value == name.value))
     }
 
-    /// The leg's end is a place of a part that stands already, and its own part
-    /// has stood nowhere so far: it is moved to where its end must be. Heights are
-    /// known from the floor, and must agree.
-    fn meet(&mut self, leg: &Leg, here: NodeIndex, place: Place, at: Point) -> NodeIndex {
+    /// The leg comes to a place of another part: the part that does not hold the
+    /// first supply is moved to where both agree. Heights are known from the floor,
+    /// and must agree by themselves.
+    fn meet(&mut self, name: &Spanned<String>, here: NodeIndex, place: Place, at: Point) {
         let stands = self.route.draft[place.node].at;
         let (part, other) = (self.part_of[here.index()], self.part_of[place.node.index()]);
-        let miss = at.up - stands.up;
+        let by = (stands.east - at.east, stands.north - at.north);
+        let (moves, stays, by) = match part {
+            0 => (other, part, (-by.0, -by.1)),
+            _ => (part, other, by),
+        };
         // What ends at a supply itself is said otherwise.
-        if miss.abs() > CLOSURE && place.leg.is_some() {
-            let to = leg.to.as_ref();
-            let supply = &self.job.supplies[part.max(other)];
+        if (at.up - stands.up).abs() > CLOSURE && place.leg.is_some() {
+            let supply = &self.job.supplies[moves];
             self.findings.push(
                 Finding::unreadable(
                     "supply-height",
-                    to.map_or(leg.span, |to| to.span),
+                    name.span,
                     format!(
-                        "the pipe from `{}` comes to `{}` at {}, which stands at {}",
-                        supply.name.value,
-                        to.map_or("", |to| &to.value),
+                        "the pipe comes to `{}` at {} from `{}` and at {} from `{}`",
+                        name.value,
                         at.up.show(self.job.units),
-                        stands.up.show(self.job.units)
+                        self.job.supplies[part].name.value,
+                        stands.up.show(self.job.units),
+                        self.job.supplies[other].name.value,
                     ),
-                    "measure its riser, its port's height or that place's height again",
+                    "measure the risers, the ports' heights or that place's height again",
                 )
                 .related(place.span, "the place to come to")
                 .related(supply.height.span, "the port"),
             );
         }
-        // The part of the first supply never moves.
-        let (moves, stays, by) = match part {
-            0 => (
-                other,
-                part,
-                (at.east - stands.east, at.north - stands.north),
-            ),
-            _ => (
-                part,
-                other,
-                (stands.east - at.east, stands.north - at.north),
-            ),
-        };
         for node in self.route.draft.node_indices() {
             if self.part_of[node.index()] == moves {
                 self.part_of[node.index()] = stays;
@@ -476,7 +476,6 @@ impl Walker<'_> {
                 *at = at.moved((by.0, by.1, Length::ZERO));
             }
         }
-        place.node
     }
 
     /// The leg's end is a place that stands already: it must be where the
@@ -556,26 +555,42 @@ impl Walker<'_> {
     }
 }
 
-/// The legs that one comes to from a name, before any is walked.
-fn legs_on_from(job: &Job, name: &str) -> BTreeSet<usize> {
-    let mut names = BTreeSet::from([name]);
-    let mut legs = BTreeSet::new();
-    let mut more = true;
-    while more {
-        more = false;
-        for (index, leg) in job.legs.iter().enumerate() {
-            let starts = match &leg.from {
-                Some(from) => names.contains(from.value.as_str()),
-                None => index > 0 && legs.contains(&(index - 1)),
-            };
-            if starts && legs.insert(index) {
-                more = true;
-                names.extend(leg.marks.iter().map(|mark| mark.name.value.as_str()));
-                names.extend(leg.to.iter().map(|to| to.value.as_str()));
+impl Leg {
+    /// The names of its marks and of its end.
+    fn names(&self) -> impl Iterator<Item = &Spanned<String>> {
+        self.marks.iter().map(|mark| &mark.name).chain(&self.to)
+    }
+
+    /// The names of what stands at a stop, its last one or another.
+    fn names_at(&self, stop: &Stop, last: bool) -> impl Iterator<Item = &Spanned<String>> {
+        let marks = stop.marks.iter().map(|mark| &self.marks[*mark].name);
+        marks.chain(self.to.iter().filter(move |_| last))
+    }
+}
+
+/// The names of the places that one comes to from a supply, by the legs that start
+/// at each name, before any is walked.
+fn names_on_from<'a>(
+    job: &'a Job,
+    starting: &BTreeMap<&str, Vec<usize>>,
+    supply: &str,
+) -> BTreeSet<&'a str> {
+    let mut names = BTreeSet::new();
+    let mut seen = BTreeSet::new();
+    let mut legs = starting.get(supply).cloned().unwrap_or_default();
+    while let Some(index) = legs.pop() {
+        if !seen.insert(index) {
+            continue;
+        }
+        for name in job.legs[index].names() {
+            if names.insert(name.value.as_str()) {
+                legs.extend(starting.get(name.value.as_str()).into_iter().flatten());
             }
         }
+        let next = job.legs.get(index + 1);
+        legs.extend(next.filter(|next| next.from.is_none()).map(|_| index + 1));
     }
-    legs
+    names
 }
 
 #[derive(Debug)]

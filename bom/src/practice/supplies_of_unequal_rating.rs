@@ -1,7 +1,7 @@
 use super::{Context, Found, Rule};
 use crate::finding::Severity;
 use crate::job::Supply;
-use crate::quantity::Pressure;
+use crate::quantity::Units;
 
 pub(super) static RULE: Rule = Rule {
     name: "supplies-of-unequal-rating",
@@ -13,16 +13,21 @@ pub(super) static RULE: Rule = Rule {
     check,
 };
 
-/// What holds the pressure of a supply, and how it is called.
-fn highest(supply: &Supply) -> Option<(&'static str, Pressure)> {
+/// What holds the pressure of a supply, in words.
+fn highest(supply: &Supply, units: Units) -> Option<String> {
     let relief = supply.relief.map(|relief| ("relief valve opens", relief));
-    relief.or(supply.cut_out.map(|cut_out| ("machine stops", cut_out)))
+    let stated = relief.or(supply.cut_out.map(|cut_out| ("motor stops", cut_out)));
+    stated.map(|(what, at)| format!("{what} at {}", at.show(units)))
 }
 
 fn check(context: Context<'_>) -> Vec<Found> {
     let units = context.network.units;
     let supplies = &context.job.supplies;
-    let stated = || supplies.iter().filter(|supply| highest(supply).is_some());
+    let stated = || {
+        supplies
+            .iter()
+            .filter(|supply| highest(supply, units).is_some())
+    };
     let strongest = stated().max_by(|a, b| a.highest_kpa().total_cmp(&b.highest_kpa()));
     let Some(strongest) = strongest else {
         return Vec::new();
@@ -31,14 +36,12 @@ fn check(context: Context<'_>) -> Vec<Found> {
     weaker
         .filter(|supply| !context.has(&supply.connect, "check"))
         .filter_map(|supply| {
-            let ((what, own), (other, most)) = (highest(supply)?, highest(strongest)?);
+            let (own, most) = (highest(supply, units)?, highest(strongest, units)?);
             Some(Found {
                 span: supply.name.span,
                 message: format!(
-                    "its {what} at {}, the {other} of `{}` only at {}, and nothing keeps that from its tank",
-                    own.show(units),
-                    strongest.name.value,
-                    most.show(units)
+                    "its {own}, but for `{}` the {most}, and nothing keeps that from this tank",
+                    strongest.name.value
                 ),
             })
         })

@@ -17,6 +17,41 @@ fn said(edits: &[(&str, &str)]) -> Vec<String> {
         .collect()
 }
 
+/// A second compressor that joins the good shop's main at its bench.
+fn beside(keys: &str) -> Vec<String> {
+    let supply =
+        format!("[supply.spare]\nport = \"3/4in female\"\nheight = \"2-6\"\n{keys}\n[main]");
+    let leg = "[[leg]]\nfrom = \"spare\"\ngo = [\"up 5-6\", \"north 3-0\"]\nto = \"spare-join\"\n\n[drain.low]";
+    let said = said(&[
+        ("[main]", supply.as_str()),
+        ("marks = {", "marks = { spare-join = \"8-0\","),
+        ("[drain.low]", leg),
+    ]);
+    let unequal = said
+        .into_iter()
+        .filter(|said| said.starts_with("supplies-of"));
+    unequal.collect()
+}
+
+#[test]
+fn a_check_valve_keeps_a_stronger_compressor_from_a_weaker_tank() {
+    let open = "connect = [\"valve\", \"hose 18in\"]";
+    let weaker = format!("relief = \"125 psi\"\n{open}");
+    let rule = "supplies-of-unequal-rating: its";
+    assert_eq!(
+        beside(&weaker),
+        [format!(
+            "{rule} relief valve opens at 125 psi, but for `compressor` the relief valve opens at 150 psi, and nothing keeps that from this tank"
+        )]
+    );
+    let none: [String; 0] = [];
+    let equal = format!("relief = \"150 psi\"\n{open}");
+    assert_eq!(beside(&equal), none);
+    assert_eq!(beside(open), none);
+    let checked = "relief = \"125 psi\"\nconnect = [\"valve\", \"check\", \"hose 18in\"]";
+    assert_eq!(beside(checked), none);
+}
+
 /// Keys for the outlet `saw`, which stands last in the file.
 const SAW: &str = "[outlet.saw]\n";
 const SIDES: &str = r#"[["valve", "coupler"], ["valve", "filter", "regulator", "coupler"]]"#;

@@ -10,7 +10,7 @@ use crate::system::System;
 
 /// Air as it leaves the tank where the job does not say. Common practice, no
 /// source.
-const DISCHARGE: Temperature = Temperature::from_fahrenheit(150);
+pub(crate) const DISCHARGE: Temperature = Temperature::from_fahrenheit(150);
 /// Air around the pipe where the job does not say. Common practice, no source.
 pub(crate) const AMBIENT: Temperature = Temperature::from_fahrenheit(100);
 

@@ -8,7 +8,7 @@ mod walk;
 mod weak;
 mod zones;
 
-pub(crate) use heat::AMBIENT;
+pub(crate) use heat::{AMBIENT, DISCHARGE};
 pub use row::{Item, Rating};
 pub use rules::{ByTemperature, Rule, Tube};
 pub use weak::findings;

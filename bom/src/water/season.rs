@@ -168,7 +168,7 @@ pub(super) fn assumptions(job: &Job, rooms: &Rooms<'_>) -> Vec<String> {
     said.push("Each outlet takes an equal share of the air, the shortest way.".to_owned());
     if job.supplies.len() > 1 {
         said.push(
-            "That is the way from the nearest compressor. For all of them hold the warmest and wettest air that one takes in, the hottest tank, the longest hours and the lowest cut-in: it makes more water than there is.".to_owned(),
+            "That is the way from the nearest compressor: to which end the water comes shifts with the machine that runs. For all of them hold the warmest and wettest air that one takes in, the hottest tank, the longest hours and the lowest cut-in.".to_owned(),
         );
     }
     said.push(match job.main.heat_loss {

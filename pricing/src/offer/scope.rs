@@ -12,7 +12,7 @@ pub(super) fn paragraphs(summary: &Summary) -> Vec<String> {
             _ => format!(" of {}", connection.supply),
         };
         if connection.items.is_empty() {
-            return format!("The pipe is screwed straight into the tank's port{of}.");
+            return format!("The pipe is screwed straight into the port of the tank{of}.");
         }
         let items = connection.items.join("; ");
         format!("Connection to the tank{of}, in this order: {items}.")

@@ -8,6 +8,7 @@ use crate::rates::Rates;
 use bom::library::Library;
 use bom::quantity::Size;
 use bom::source::Source;
+use bom::summary::Connection;
 use bom::system::Joint;
 use bom::takeoff::Takeoff;
 use jiff::civil::date;
@@ -333,6 +334,23 @@ fn the_sample_jobs_are_priced_without_a_hole() {
             quote.notices
         );
     }
+}
+
+#[test]
+fn each_connection_is_offered_with_the_name_of_its_compressor() {
+    let mut two = summary();
+    two.connections.push(Connection {
+        supply: "annex".to_owned(),
+        items: Vec::new(),
+    });
+    let scope = super::scope::paragraphs(&two);
+    assert_eq!(
+        scope[2..4],
+        [
+            "Connection to the tank of compressor, in this order: ball valve 1in; hose 1in x 24in.",
+            "The pipe is screwed straight into the port of the tank of annex.",
+        ]
+    );
 }
 
 #[test]
