@@ -1,15 +1,13 @@
 //! Sizes that a job leaves open, as a user asks for them.
 
-use crate::support::{path, read, root, run};
+use crate::support::{folder, path, read, root, run};
 use dripleg::Exit;
 use serde_json::Value;
 
 /// Millrace with every size left open.
 fn open_job(name: &str) -> String {
     let text = read(root().join("catalogs-demo/millrace.toml"));
-    let folder = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join(name);
-    std::fs::create_dir_all(&folder).unwrap();
-    let job = folder.join("job.toml");
+    let job = folder(name).join("job.toml");
     std::fs::write(&job, text.replace("\"3/4in\"", "\"auto\"")).unwrap();
     job.display().to_string()
 }

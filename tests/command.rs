@@ -1,10 +1,9 @@
 //! The commands as a user runs them.
 
-use crate::support::{Outcome, path, read, root, run};
+use crate::support::{Outcome, folder, path, read, root, run};
 use dripleg::{Exit, Io};
 use serde_json::Value;
 use std::io::{self, Write};
-use std::path::PathBuf;
 
 const QUOTE: [&str; 6] = [
     "quote",
@@ -30,14 +29,6 @@ fn quote(more: &[&str]) -> Outcome {
         .collect();
     let words: Vec<&str> = words.iter().map(String::as_str).collect();
     run(&words)
-}
-
-/// A folder of this test's own.
-fn folder(name: &str) -> PathBuf {
-    let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);
-    let _ = std::fs::remove_dir_all(&folder);
-    std::fs::create_dir_all(&folder).unwrap();
-    folder
 }
 
 fn pdf_text(bytes: &[u8]) -> String {

@@ -1,9 +1,8 @@
 //! `compare` as a user runs it.
 
-use crate::support::{Outcome, path, read, root, run};
+use crate::support::{Outcome, folder, path, read, root, run};
 use dripleg::Exit;
 use serde_json::Value;
-use std::path::PathBuf;
 
 const LISTS: [&str; 5] = ["iron", "copper", "aluminium", "brass", "steel"];
 
@@ -23,13 +22,6 @@ fn compare(systems: &str, lists: &[&str], more: &[&str]) -> Outcome {
     }
     words.extend(more);
     run(&words)
-}
-
-fn folder(name: &str) -> PathBuf {
-    let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);
-    let _ = std::fs::remove_dir_all(&folder);
-    std::fs::create_dir_all(&folder).unwrap();
-    folder
 }
 
 const THREE: &str = "black-iron,copper-l-soldered,aluminium-push-fit";

@@ -1,17 +1,9 @@
 //! The cut plan as a user asks for it.
 
-use crate::support::{path, run};
+use crate::support::{folder, path, run};
 use dripleg::Exit;
 use serde_json::Value;
 use std::collections::BTreeSet;
-use std::path::PathBuf;
-
-fn folder(name: &str) -> PathBuf {
-    let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);
-    let _ = std::fs::remove_dir_all(&folder);
-    std::fs::create_dir_all(&folder).unwrap();
-    folder
-}
 
 fn file(folder: &str, name: &str, text: &str) -> String {
     let file = self::folder(folder).join(name);

@@ -58,7 +58,7 @@ fn devices(takeoff: &Takeoff) -> (BTreeMap<String, u64>, u64, u64) {
 fn layout(network: &Network) -> (Vec<String>, Vec<String>, String) {
     let main: bom::quantity::Length = network
         .links()
-        .filter(|(_, _, _, link)| link.main)
+        .filter(|(_, _, _, link)| link.is_main())
         .filter_map(|(_, _, _, link)| link.pipe)
         .sum();
     (

@@ -1,9 +1,8 @@
 //! The shopping list as a user asks for it.
 
-use crate::support::{Outcome, path, read, root, run};
+use crate::support::{Outcome, folder, path, read, root, run};
 use dripleg::Exit;
 use serde_json::Value;
-use std::path::PathBuf;
 
 const JOBS: [&str; 2] = ["garage", "millrace"];
 
@@ -15,13 +14,6 @@ fn shop(job: &str, more: &[&str]) -> Outcome {
     let mut words = vec!["shop", &job, "--catalog", &prices];
     words.extend(more);
     run(&words)
-}
-
-fn folder(name: &str) -> PathBuf {
-    let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);
-    let _ = std::fs::remove_dir_all(&folder);
-    std::fs::create_dir_all(&folder).unwrap();
-    folder
 }
 
 /// The bytes of a file that the command writes, in the folder of one test.

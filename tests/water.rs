@@ -138,9 +138,9 @@ proptest! {
         let library = Library::shipped().unwrap();
         let network = bom::plan(&Source::new("job", job), &library).0.unwrap().network;
         let up = |id| network.node(id).at.up;
-        let ends = |id| network.ends(id).filter(|end| network.link(end.link).main).map(|end| end.far);
+        let ends = |id| network.ends(id).filter(|end| network.link(end.link).is_main()).map(|end| end.far);
         let drained: Vec<NodeId> = network.drains.iter().map(|drain| drain.at).collect();
-        for (_, from, to, link) in network.links().filter(|(_, _, _, link)| link.main) {
+        for (_, from, to, link) in network.links().filter(|(_, _, _, link)| link.is_main()) {
             if !link.direction.is_level() {
                 continue;
             }

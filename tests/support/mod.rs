@@ -7,7 +7,7 @@ mod run;
 mod write;
 
 pub(crate) use generate::{Plan, Shop};
-pub(crate) use run::{Outcome, files, matches_file, path, read, root, run, run_in};
+pub(crate) use run::{Outcome, files, folder, matches_file, path, read, root, run, run_in};
 pub(crate) use write::Form;
 
 #[cfg(test)]

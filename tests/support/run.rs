@@ -95,3 +95,11 @@ pub(crate) fn matches_file(expected: &Path, found: &str, wrong: &mut String) {
         );
     }
 }
+
+/// An empty folder of a test's own.
+pub(crate) fn folder(name: &str) -> PathBuf {
+    let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);
+    let _ = std::fs::remove_dir_all(&folder);
+    std::fs::create_dir_all(&folder).unwrap();
+    folder
+}

@@ -21,12 +21,6 @@ pub const OVERALL_EFFICIENCY: f64 = 0.70;
 /// All hours of a year of 365 days: a line that is never shut off.
 pub const ALL_YEAR: f64 = 8_760.0;
 
-/// The part of a compressor's output that a good plant loses by leaks. Source:
-/// US Department of Energy, Compressed Air Tip Sheet 3, August 2004.
-pub const TARGET_LEAK_SHARE: RangeInclusive<f64> = 0.05..=0.10;
-/// The part that plants lose where nobody looks after leaks. Source: the same.
-pub const POOR_LEAK_SHARE: RangeInclusive<f64> = 0.20..=0.30;
-
 /// From the highest mountain to a deep mine, Pa.
 const ATMOSPHERE: RangeInclusive<f64> = 3e4..=1.2e5;
 /// Above 50 bar air is no ideal gas, and two stages are too few.
@@ -135,17 +129,6 @@ impl Plant {
 
 fn over(hours: f64, kilowatts: f64) -> Option<f64> {
     HOURS.contains(&hours).then_some(hours * kilowatts)
-}
-
-/// The part of a compressor's output that leaks, to be seen beside
-/// [`TARGET_LEAK_SHARE`] and [`POOR_LEAK_SHARE`]. Above 1 where the leak is more
-/// than the output. None without output, or if a flow is out of its range.
-#[must_use]
-pub fn leak_share(leak: f64, output: f64) -> Option<f64> {
-    let known = FLOW.contains(&leak) && FLOW.contains(&output) && output > 0.0;
-    known
-        .then_some(leak / output)
-        .filter(|share| share.is_finite())
 }
 
 /// How much more free air, l/s, a pipe could carry before it runs faster than

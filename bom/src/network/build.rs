@@ -333,7 +333,7 @@ fn fitting(
                 direction: end.direction,
                 size: link.size,
                 system: link.system,
-                main: link.main,
+                main: link.is_main(),
             }
         })
         .collect();

@@ -270,7 +270,7 @@ impl Builder<'_> {
     fn runs_on(&self, node: NodeIndex, main: Direction) -> bool {
         let main_to = |direction: Direction| {
             ends(&self.graph, node)
-                .any(|end| end.direction == direction && self.graph[end.link.0].main)
+                .any(|end| end.direction == direction && self.graph[end.link.0].is_main())
         };
         main_to(main) && main_to(main.opposite())
     }
@@ -407,7 +407,6 @@ impl Builder<'_> {
                 size: pipe.size,
                 system: pipe.system,
                 direction,
-                main: false,
                 leg: None,
             },
         );
@@ -429,7 +428,7 @@ impl Builder<'_> {
     fn system_at(&self, node: NodeIndex) -> usize {
         self.graph
             .edges(node)
-            .filter(|edge| edge.weight().main)
+            .filter(|edge| edge.weight().is_main())
             .min_by_key(|edge| edge.id())
             .map_or(self.job.system, |edge| edge.weight().system)
     }
@@ -467,7 +466,7 @@ impl Builder<'_> {
     /// The direction of the level main at a node, as it was walked.
     fn level_direction(&self, node: NodeIndex) -> Option<Direction> {
         ends(&self.graph, node)
-            .filter(|end| end.direction.is_level() && self.graph[end.link.0].main)
+            .filter(|end| end.direction.is_level() && self.graph[end.link.0].is_main())
             .min_by_key(|end| end.link)
             .map(|end| end.direction.opposite())
     }

@@ -31,7 +31,7 @@ impl Network {
         let mut seen = vec![false; self.link_count()];
         let mut straights = Vec::new();
         for (id, from, to, link) in self.links() {
-            let (true, Some(length)) = (link.main, link.pipe) else {
+            let (true, Some(length)) = (link.is_main(), link.pipe) else {
                 continue;
             };
             if std::mem::replace(&mut seen[id.index()], true) {
@@ -60,7 +60,7 @@ impl Network {
     ) {
         let next = |at: NodeId, seen: &[bool]| {
             self.ends(at).find(|end| {
-                end.direction == onward && self.link(end.link).main && !seen[end.link.index()]
+                end.direction == onward && self.link(end.link).is_main() && !seen[end.link.index()]
             })
         };
         while let Some(end) = next(at, seen) {

@@ -112,10 +112,16 @@ pub struct Link {
     pub system: usize,
     /// Its direction from its first node.
     pub direction: Direction,
-    /// Whether it is part of the main: a leg, not a drop or a drain.
-    pub main: bool,
     /// The leg that it is walked on, by its index; none if it is no part of one.
     pub leg: Option<usize>,
+}
+
+impl Link {
+    /// Whether it is part of the main: a leg, not a drop or a drain.
+    #[must_use]
+    pub const fn is_main(&self) -> bool {
+        self.leg.is_some()
+    }
 }
 
 /// Which line of the job a node comes from, and which piece of it.
@@ -323,7 +329,7 @@ impl Network {
     #[must_use]
     pub fn runs_through(&self, id: NodeId, link: LinkId) -> bool {
         match &self.node(id).kind {
-            NodeKind::Fitting(fitting) if fitting.is_saddle() => self.link(link).main,
+            NodeKind::Fitting(fitting) if fitting.is_saddle() => self.link(link).is_main(),
             NodeKind::Fitting(fitting) => fitting.is_plain(),
             NodeKind::Port { .. } | NodeKind::Device { .. } => false,
         }

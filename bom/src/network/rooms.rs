@@ -134,7 +134,7 @@ height = "3-6"
             let links = network.links();
             links.filter(|(id, ..)| rooms.of_link(*id) == Some(1))
         };
-        let main = there().filter(|(_, _, _, link)| link.main);
+        let main = there().filter(|(_, _, _, link)| link.is_main());
         let drop =
             there().any(|(_, _, to, _)| matches!(network.node(to).origin.owner, Owner::Outlet(_)));
         (

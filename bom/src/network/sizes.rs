@@ -179,7 +179,6 @@ impl Auto<'_> {
                 size: self.leg_size(link, library),
                 system: link.system,
                 direction: link.direction,
-                main: link.pipe.is_some(),
                 leg: link.leg,
             },
         )

@@ -14,7 +14,7 @@ impl Network {
         let main = || {
             self.links()
                 .map(|(_, _, _, link)| link)
-                .filter(|link| link.main)
+                .filter(|link| link.is_main())
         };
         let sizes: BTreeSet<Size> = main().map(|link| link.size).collect();
         let mut drops: Vec<_> = self.drops.iter().collect();
@@ -77,7 +77,7 @@ impl Network {
         let pipe = systems.map(|system| {
             let of_it = || {
                 let links = self.links().map(|(_, _, _, link)| link);
-                links.filter(move |link| link.main && link.system == system)
+                links.filter(move |link| link.is_main() && link.system == system)
             };
             let sizes: BTreeSet<Size> = of_it().map(|link| link.size).collect();
             MainPipe {

@@ -80,7 +80,7 @@ impl Builder<'_> {
         }
         let found: Vec<_> = ends(&self.graph, node).collect();
         let pipe = |link: LinkId| self.graph[link.0];
-        let all_main = found.iter().all(|end| pipe(end.link).main);
+        let all_main = found.iter().all(|end| pipe(end.link).is_main());
         let (true, [a, b]) = (all_main, &found[..]) else {
             return Err(match found.len() {
                 1 => "the main ends there",

@@ -17,7 +17,7 @@ fn check(context: Context<'_>) -> Vec<Found> {
     let zinc = |system: usize| context.library.systems()[system].metal == Metal::GalvanisedSteel;
     let main = network
         .links()
-        .any(|(_, _, _, link)| link.main && link.pipe.is_some() && zinc(link.system));
+        .any(|(_, _, _, link)| link.is_main() && link.pipe.is_some() && zinc(link.system));
     context
         .paint()
         .filter(|(outlet, sides)| {

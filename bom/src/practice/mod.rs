@@ -233,7 +233,7 @@ impl<'a> Context<'a> {
     fn main_at(self, at: NodeId) -> impl Iterator<Item = NodeId> {
         let main = move |link| {
             let link = self.network.link(link);
-            link.main && link.pipe.is_some()
+            link.is_main() && link.pipe.is_some()
         };
         let ends = self.network.ends(at);
         ends.filter(move |end| main(end.link)).map(|end| end.far)

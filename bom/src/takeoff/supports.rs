@@ -32,7 +32,7 @@ pub fn hangers(network: &Network, library: &Library) -> Vec<Hanger> {
     let mut seen = vec![false; network.link_count()];
     let mut hangers = Vec::new();
     for (id, from, to, link) in network.links() {
-        if !link.main || link.pipe.is_none() || seen[id.index()] {
+        if !link.is_main() || link.pipe.is_none() || seen[id.index()] {
             continue;
         }
         seen[id.index()] = true;
@@ -119,7 +119,7 @@ impl Line {
             .find(|end| {
                 let link = network.link(end.link);
                 end.direction == onward
-                    && link.main
+                    && link.is_main()
                     && link.size == self.size
                     && link.system == self.system
                     && !seen[end.link.index()]

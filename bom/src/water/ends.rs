@@ -89,7 +89,7 @@ fn falling(network: &Network, place: NodeId) -> Vec<NodeId> {
 /// Whether a link is the level pipe by which a drop stands over from the main.
 fn is_reach(network: &Network, link: LinkId) -> bool {
     let link = network.link(link);
-    link.pipe.is_some() && !link.main && link.direction.is_level()
+    link.pipe.is_some() && !link.is_main() && link.direction.is_level()
 }
 
 /// The places to which level main leads.
@@ -97,7 +97,7 @@ pub(super) fn level_main(network: &Network, place: NodeId) -> impl Iterator<Item
     let here = network.node(place).at.up;
     network
         .ends(place)
-        .filter(move |end| network.link(end.link).main && network.node(end.far).at.up == here)
+        .filter(move |end| network.link(end.link).is_main() && network.node(end.far).at.up == here)
         .map(|end| end.far)
 }
 
@@ -125,7 +125,7 @@ pub(super) fn low_end(network: &Network, link: LinkId, ends: [NodeId; 2]) -> Opt
     }
     // A level reach runs over the edge where its drop goes down; level main
     // sags between its hangers and holds its water.
-    if network.link(link).main {
+    if network.link(link).is_main() {
         return None;
     }
     [second, first]

@@ -35,7 +35,7 @@ pub fn profile(network: &Network) -> Vec<Walked> {
             .map_or_else(|| name(network, id), |name| (*name).clone()),
         height: network.node(id).at.up,
     };
-    for (_, from, to, _) in network.links().filter(|(_, _, _, link)| link.main) {
+    for (_, from, to, _) in network.links().filter(|(_, _, _, link)| link.is_main()) {
         if last != Some(from) {
             ways.push(vec![place(from)]);
         }

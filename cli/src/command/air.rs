@@ -133,7 +133,10 @@ fn why_size(
             sizes.as_ref().and_then(|sizes| sizes.why_drop(outlet)),
         ),
         (None, Some(leg)) => (
-            words::sizes::capital(&plan.network.legs[leg].label),
+            format!(
+                "Leg{}",
+                plan.network.legs[leg].label.trim_start_matches("leg")
+            ),
             air.limits.main,
             sizes.as_ref().and_then(|sizes| sizes.why_leg(leg)),
         ),

@@ -167,15 +167,23 @@ pub struct PriceAge {
     pub days: i64,
 }
 
+const KG_PER_LB: f64 = 0.453_592_37;
+
 /// A mass in pounds.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct Mass(pub f64);
 
 impl Mass {
-    /// The same in kilograms (a pound is 0.45359237 kg).
+    /// A mass in kilograms (a pound is 0.45359237 kg).
+    #[must_use]
+    pub fn of_kg(kilograms: f64) -> Self {
+        Self(kilograms / KG_PER_LB)
+    }
+
+    /// The same in kilograms.
     #[must_use]
     pub fn kg(self) -> f64 {
-        self.0 * 0.453_592_37
+        self.0 * KG_PER_LB
     }
 
     /// `212 lb` or `96 kg`.

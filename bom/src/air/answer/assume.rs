@@ -3,6 +3,7 @@
 use crate::air::demand::Demand;
 use crate::air::ladder::piping::PIPE_TEMPERATURE;
 use crate::air::supply::Verdict;
+use crate::air::{DROP_SPEED, MAIN_SPEED};
 use crate::job::Job;
 use crate::library::Library;
 use crate::network::Network;
@@ -35,9 +36,11 @@ pub(super) fn assumptions(
     };
     let limits = match (job.main.speed, job.main.drop_speed) {
         (Some(_), Some(_)) => None,
-        _ => Some(
-            "As fast as air should run, where the job does not say: 20 ft/s (6.1 m/s) in the main, 50 ft/s (15.2 m/s) in drops (common practice, no source).",
-        ),
+        _ => Some(format!(
+            "As fast as air should run, where the job does not say: {} in the main, {} in drops (common practice, no source).",
+            MAIN_SPEED.show(job.units),
+            DROP_SPEED.show(job.units)
+        )),
     };
     let own = [
         "Each tool is held against its worst case: it runs, or what the job says runs together does, all others take their average, and each line valve of a ring is shut in turn.",
@@ -63,7 +66,7 @@ pub(super) fn assumptions(
         .chain(own.into_iter().map(str::to_owned))
         .chain(unset)
         .chain(std::iter::once(warm))
-        .chain(limits.map(str::to_owned))
+        .chain(limits)
         .chain(std::iter::once(demand.method.clone()))
         .chain(lists.cloned())
         .chain(network.assumptions.iter().cloned());

@@ -63,7 +63,7 @@ impl State {
 pub(super) const READING: f64 = 1.01;
 
 impl Fate {
-    fn of(tool: &ToolDemand, air: &ToolAir) -> Self {
+    pub(in crate::air) fn of(tool: &ToolDemand, air: &ToolAir) -> Self {
         let state = match (air.gets, tool.least, tool.best) {
             (None, ..) => State::Blocked,
             (Some(gets), least, best) => {

@@ -1,7 +1,4 @@
-use super::{
-    ALL_YEAR, Compression, OVERALL_EFFICIENCY, POOR_LEAK_SHARE, Plant, TARGET_LEAK_SHARE, growth,
-    leak_share,
-};
+use super::{ALL_YEAR, Compression, OVERALL_EFFICIENCY, Plant, growth};
 use crate::air::Site;
 use crate::quantity::{AirFlow, Length, Pressure, Temperature, Units};
 
@@ -68,7 +65,6 @@ fn nothing_costs_nothing() {
             assert_eq!(nothing, Some(0.0));
         }
     }
-    assert_eq!(leak_share(0.0, 10.0), Some(0.0));
 }
 
 // What is lost is what the higher pressure costs more, and two losses add up.
@@ -146,14 +142,6 @@ fn more_stages_take_less() {
 }
 
 #[test]
-fn a_share_is_seen_beside_what_plants_lose() {
-    let share = |leak| leak_share(leak, 40.0).unwrap();
-    assert!(POOR_LEAK_SHARE.contains(&share(10.0)));
-    assert!(TARGET_LEAK_SHARE.contains(&share(3.0)));
-    near(leak_share(50.0, 40.0), 1.25, 1e-12);
-}
-
-#[test]
 fn figures_out_of_range_have_no_answer() {
     let good = plant(Compression::TwoStage);
     for bad in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY, -1.0, 1e9] {
@@ -192,8 +180,6 @@ fn figures_out_of_range_have_no_answer() {
         );
         assert_eq!(good.energy(bad), None);
         assert_eq!(good.of_pressure(10.0, bad), None);
-        assert_eq!(leak_share(bad, 10.0), None);
-        assert_eq!(leak_share(10.0, bad), None);
     }
     let idle = Plant {
         efficiency: 0.0,
@@ -201,8 +187,6 @@ fn figures_out_of_range_have_no_answer() {
     };
     assert_eq!(idle.kilowatts(10.0), None);
     assert_eq!(good.of_pressure(10.0, 4.4e6), None);
-    assert_eq!(leak_share(10.0, 0.0), None);
-    assert_eq!(leak_share(1e6, 1e-307), None);
 }
 
 // By hand: a bore of 2.067 in has 0.023303 ft2, which at 30 ft/s lets 41.945 cfm

@@ -166,9 +166,9 @@ impl<'a> Piping<'a> {
             if self.settled[out.index()] {
                 continue;
             }
-            let inflow = |link| (by.map(|by| links[by]) == Some(link)).then_some(1.0);
             self.settled[out.index()] = true;
-            let k = self.k(up, out, inflow);
+            let by = by.map(|by| links[by]);
+            let k = self.k(up, by, out, |link| self.bore(link));
             if let Element::Pipe(pipe) = &mut self.edges[edge].element {
                 pipe.k = k;
             }
@@ -405,7 +405,7 @@ impl<'a> Piping<'a> {
 
     /// The inside diameter of a size. Every size of a network is a row of its
     /// system.
-    fn bore_of(&self, system: usize, size: Size) -> Length {
+    pub(in crate::air) fn bore_of(&self, system: usize, size: Size) -> Length {
         let row = self.library.systems()[system].row(size);
         row.map_or(Length::from_mm(1), SizeRow::bore)
     }
@@ -435,48 +435,55 @@ impl<'a> Piping<'a> {
             }
             let Edge { from, to, .. } = laid.circuit.edges[edge];
             let up = self.nodes[if flows[edge] < 0.0 { to } else { from }];
-            let k = self.k(up, *link, |other| {
+            let inflow = |other: LinkId| {
                 let other = laid.edge_of[other.index()]?;
                 let into = laid.circuit.edges[other].to == up.index();
                 Some(if into { flows[other] } else { -flows[other] })
-            });
+            };
+            // Of several pipes the one that brings most of it.
+            let others = self.network.ends(up).filter(|end| end.link != *link);
+            let by = others
+                .filter_map(|end| Some((inflow(end.link).filter(|flow| *flow > 0.0)?, end.link)))
+                .max_by(|a, b| a.0.total_cmp(&b.0));
+            let by = by.map(|(_, link)| link);
+            let k = self.k(up, by, *link, |link| self.bore(link));
             if let Element::Pipe(pipe) = &mut laid.circuit.edges[edge].element {
                 pipe.k = k;
             }
         }
     }
 
-    /// The loss coefficient of a place for air that leaves it by a link: from the
-    /// pipe that brings most of it.
-    fn k(&self, at: NodeId, out: LinkId, inflow: impl Fn(LinkId) -> Option<f64>) -> f64 {
+    /// The loss coefficient of a place for air that comes to it by one link and
+    /// leaves it by another, both of these bores.
+    pub(in crate::air) fn k(
+        &self,
+        at: NodeId,
+        by: Option<LinkId>,
+        out: LinkId,
+        bore: impl Fn(LinkId) -> Length,
+    ) -> f64 {
         let resistances = self.library.resistances();
-        let bore = |link: LinkId| self.bore(link);
-        match &self.network.node(at).kind {
+        let k = match &self.network.node(at).kind {
             NodeKind::Fitting(fitting) => {
-                let port = |end: crate::network::End| Port {
-                    direction: end.direction,
-                    bore: bore(end.link),
+                let port = |link: LinkId| {
+                    let end = self.network.ends(at).find(|end| end.link == link)?;
+                    Some(Port {
+                        direction: end.direction,
+                        bore: bore(link),
+                    })
                 };
-                let to = self.network.ends(at).find(|end| end.link == out);
-                let others = self.network.ends(at).filter(|end| end.link != out);
-                let from = others
-                    .filter_map(|end| Some((inflow(end.link).filter(|flow| *flow > 0.0)?, end)))
-                    .max_by(|a, b| a.0.total_cmp(&b.0));
-                let k = to
-                    .zip(from)
-                    .and_then(|(to, (_, from))| resistances.through(fitting, port(from), port(to)));
-                k.unwrap_or(0.0)
+                let ways = by.and_then(port).zip(port(out));
+                ways.and_then(|(from, to)| resistances.through(fitting, from, to))
             }
-            NodeKind::Port { .. } => resistances
-                .k("entry", Way::Straight, bore(out))
-                .unwrap_or(0.0),
+            NodeKind::Port { .. } => resistances.k("entry", Way::Straight, bore(out)),
             NodeKind::Device { .. } => match self.device(at) {
                 Element::Loss { r } if self.network.is_line_valve(at) => {
-                    r / resistance::per_k(bore(out).mm())
+                    Some(r / resistance::per_k(bore(out).mm()))
                 }
-                Element::Loss { .. } | Element::Pipe(_) => 0.0,
+                Element::Loss { .. } | Element::Pipe(_) => None,
             },
-        }
+        };
+        k.unwrap_or(0.0)
     }
 }
 

@@ -8,6 +8,8 @@
 //! two sizes take a little more, is asked for on top until nothing lacks.
 
 mod needs;
+mod plan;
+mod ring;
 #[cfg(test)]
 mod tests;
 mod three;

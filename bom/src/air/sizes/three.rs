@@ -1,6 +1,7 @@
 //! The main as it is, a size smaller and a size larger, beside each other.
 
 use super::{Costs, metal};
+use crate::air::answer::{Fate, State};
 use crate::air::demand::Demand;
 use crate::air::ladder::{Ladders, Part, Wear};
 use crate::job::Job;
@@ -92,13 +93,8 @@ fn main_in(
     let main = || network.links().filter(|(_, _, _, link)| link.leg.is_some());
     let in_main = |link| network.link(link).leg.is_some();
     let short = ladders.tools.iter().filter(|air| {
-        let tool = &demand.tools[air.tool];
-        let wanted = tool.best.or(tool.least);
-        // A gauge is read no closer than a hundredth.
-        wanted.is_some_and(|wanted| {
-            air.gets
-                .is_none_or(|gets| gets.kpa() < wanted.value.kpa() * 0.99)
-        })
+        let state = Fate::of(&demand.tools[air.tool], air).state;
+        state > State::Unknown
     });
     let add_up = |cost: &dyn Fn(usize, Size) -> Option<super::SizeCost>| -> Option<f64> {
         let each = main().map(|(_, _, _, link)| {

@@ -37,7 +37,6 @@ mod evaluate;
 mod grouped;
 mod labels;
 mod problem;
-mod rings;
 mod search;
 #[cfg(test)]
 mod tests;
@@ -45,7 +44,6 @@ mod ties;
 mod why;
 
 pub use problem::{Best, Choice, Malformed, Need, Outcome, Pipe, Problem, Row, Tie};
-pub use rings::{Ring, RingOutcome, rings};
 pub use why::{Larger, Smaller, Why, why};
 
 /// The cheapest choices that keep every need in every case.

@@ -1,6 +1,5 @@
 use super::{
-    Best, Choice, Larger, Malformed, Need, Outcome, Pipe, Problem, Ring, RingOutcome, Smaller, Tie,
-    rings, solve, why,
+    Best, Choice, Larger, Malformed, Need, Outcome, Pipe, Problem, Smaller, Tie, solve, why,
 };
 use proptest::prelude::{ProptestConfig, any, prop_assert, prop_assert_eq, proptest};
 
@@ -418,69 +417,4 @@ fn what_is_no_problem_is_refused() {
             .for_each(|choice| choice.rank += 7);
     });
     assert_eq!(untied, Malformed::Untied(0));
-}
-
-/// The ring of the cheaper total, not the cheaper ring: the small one wants the larger drop.
-#[test]
-fn a_ring_is_chosen_with_its_branches() {
-    let drop = Problem {
-        source: vec![0.0],
-        pipes: vec![Pipe {
-            parent: None,
-            tie: Tie::AtMost,
-            inside: vec![],
-            choices: vec![size(0, 1.0, 20.0, &[]), size(2, 9.0, 5.0, &[])],
-        }],
-        needs: vec![Need {
-            pipe: 0,
-            outside: 70.0,
-            inside: vec![],
-        }],
-    };
-    let sizes = [0, 1, 2, 3].map(|rank| Ring {
-        rank,
-        cost: 4.0 * f64::from(rank) + 1.0,
-    });
-    let branches = vec![drop; 2];
-    let pressure = |ring: usize| [None, Some(60.0), Some(80.0), Some(95.0)][ring];
-    let found = rings(&sizes, &branches, |ring| {
-        Some(vec![vec![pressure(ring)?]; 2])
-    })
-    .unwrap();
-    let Some(RingOutcome::Best {
-        ring,
-        branches: best,
-        cost,
-        proven,
-        bound,
-    }) = found
-    else {
-        panic!()
-    };
-    assert_eq!((ring, cost, proven, bound), (3, 15.0, true, 15.0));
-    assert!(best.iter().all(|best| best.choices == [0]));
-
-    let found = rings(&sizes[..3], &branches, |ring| {
-        Some(vec![vec![pressure(ring)?]; 2])
-    })
-    .unwrap();
-    let Some(RingOutcome::Best { ring, cost, .. }) = found else {
-        panic!()
-    };
-    assert_eq!((ring, cost), (2, 27.0));
-
-    let found = rings(&sizes[..2], &branches, |ring| {
-        Some(vec![vec![pressure(ring)?]; 2])
-    })
-    .unwrap();
-    let Some(RingOutcome::Impossible { ring, branch, row }) = found else {
-        panic!()
-    };
-    assert_eq!((ring, branch, row.need, row.short), (1, 0, 0, 30.0));
-
-    assert_eq!(rings(&sizes[..1], &branches, |_| None).unwrap(), None);
-    assert_eq!(
-        rings(&sizes, &branches, |_| Some(vec![])),
-        Err(Malformed::Source)
-    );
 }

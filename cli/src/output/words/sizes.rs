@@ -3,16 +3,10 @@
 use bom::Plan;
 use bom::air::answer::Air;
 use bom::air::sizes::{Because, Forced, MainIn};
-use bom::quantity::{Pressure, Size, Speed, Units};
+use bom::quantity::{Pressure, Size, Speed};
+use pricing::compare::Mass;
 use pricing::money::Currency;
 use std::cmp::Ordering;
-
-/// A sentence's beginning.
-pub(crate) fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    let first = letters.next().map(char::to_uppercase);
-    first.into_iter().flatten().chain(letters).collect()
-}
 
 /// Why something has its size.
 pub(crate) fn forced(what: &str, forced: &Forced, limit: Speed, air: &Air, plan: &Plan) -> String {
@@ -48,7 +42,6 @@ pub(crate) fn forced(what: &str, forced: &Forced, limit: Speed, air: &Air, plan:
 /// Rows of the main in several sizes: its sizes, what it takes, its fastest air,
 /// tools that get too little, metal, price.
 pub(crate) fn mains(mains: &[MainIn], currency: Option<Currency>, plan: &Plan) -> Vec<Vec<String>> {
-    const LB_PER_KG: f64 = 1.0 / 0.453_592_37;
     let units = plan.summary.units;
     let row = |main: &MainIn| {
         let sizes: Vec<String> = main.sizes.iter().map(Size::to_string).collect();
@@ -68,10 +61,7 @@ pub(crate) fn mains(mains: &[MainIn], currency: Option<Currency>, plan: &Plan) -
                 0 => "none".to_owned(),
                 short => short.to_string(),
             },
-            match units {
-                Units::Feet => format!("{:.0} lb", main.kilograms * LB_PER_KG),
-                Units::Metric => format!("{:.0} kg", main.kilograms),
-            },
+            Mass::of_kg(main.kilograms).show(units),
         ];
         if let Some(currency) = currency {
             row.push(match main.cost {
