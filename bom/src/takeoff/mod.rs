@@ -1,6 +1,7 @@
 //! The take-off: every part that the layout needs, each with its reason.
 
 mod assumptions;
+mod heights;
 mod joins;
 mod pieces;
 mod proof;
@@ -13,6 +14,7 @@ mod used;
 mod valves;
 mod walk;
 
+pub use heights::{Above, Heights, Stretch};
 pub use pieces::Straight;
 pub use proof::Proof;
 pub use supports::{Hanger, hangers};
@@ -224,6 +226,8 @@ pub struct JointCount {
     pub size: Size,
     /// How many joints are made.
     pub count: u64,
+    /// Where each of them is made.
+    pub places: Vec<NodeId>,
 }
 
 /// The whole count.
@@ -252,6 +256,8 @@ pub struct Takeoff {
     pub proofs: Vec<Proof>,
     /// Every straight as it is cut, in walking order.
     pub straights: Vec<Straight>,
+    /// How high above the floor everything is.
+    pub heights: Heights,
 }
 
 impl Takeoff {

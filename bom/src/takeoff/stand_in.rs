@@ -4,7 +4,7 @@ use super::proof::{Counted, proofs};
 use super::tally::line_of;
 use super::{Because, JointCount, PartKey, PartLine, Takeoff, Why};
 use crate::library::{Gender, Library, PartEnd};
-use crate::network::Network;
+use crate::network::{Network, NodeId};
 use crate::quantity::{PartSize, Size};
 use crate::system::Joint;
 use std::collections::BTreeMap;
@@ -44,9 +44,12 @@ impl Takeoff {
             count_males(library, &line.key, 1, &mut joints);
             add(&mut changed.lines, line);
         }
-        let each = i64::try_from(replaced.quantity).ok()?;
+        let places: Vec<NodeId> = replaced.because.iter().map(|because| because.at).collect();
         for ((joint, size), more) in &joints {
-            add_joints(&mut changed.joints, &key.system, *joint, *size, more * each)?;
+            let joints = joints_of(&mut changed.joints, &key.system, *joint, *size);
+            for place in &places {
+                add_joints(joints, *place, *more)?;
+            }
         }
         sort(library, &mut changed.lines);
         changed
@@ -104,13 +107,13 @@ fn add(lines: &mut Vec<PartLine>, line: PartLine) {
     }
 }
 
-fn add_joints(
-    joints: &mut Vec<JointCount>,
+/// The joints of a kind, of which there may be none yet.
+fn joints_of<'a>(
+    joints: &'a mut Vec<JointCount>,
     system: &str,
     joint: Joint,
     size: Size,
-    more: i64,
-) -> Option<()> {
+) -> &'a mut JointCount {
     let known =
         |known: &JointCount| known.size == size && known.joint == joint && known.system == system;
     let at = match joints.iter().position(known) {
@@ -121,11 +124,24 @@ fn add_joints(
                 joint,
                 size,
                 count: 0,
+                places: Vec::new(),
             });
             joints.len() - 1
         }
     };
-    joints[at].count = joints[at].count.checked_add_signed(more)?;
+    &mut joints[at]
+}
+
+/// So many more joints at a place, or fewer.
+fn add_joints(joints: &mut JointCount, at: NodeId, more: i64) -> Option<()> {
+    joints.count = joints.count.checked_add_signed(more)?;
+    for _ in 0..more {
+        joints.places.push(at);
+    }
+    for _ in more..0 {
+        let place = joints.places.iter().position(|place| *place == at);
+        joints.places.remove(place.unwrap_or(0));
+    }
     Some(())
 }
 

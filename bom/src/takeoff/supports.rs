@@ -4,7 +4,7 @@ use super::Why;
 use super::tally::Tally;
 use crate::job::Direction;
 use crate::library::Library;
-use crate::network::{LinkId, Network, NodeId, between};
+use crate::network::{Drop, LinkId, Network, NodeId, between};
 use crate::quantity::{Length, PartSize, Size};
 
 /// A hanger of the main.
@@ -50,6 +50,28 @@ pub fn hangers(network: &Network, library: &Library) -> Vec<Hanger> {
     hangers
 }
 
+/// How high every support is: hangers of the main, and along each drop its
+/// bracket at the foot and hangers above that.
+pub(super) fn heights(network: &Network, library: &Library) -> Vec<Length> {
+    let of_main = hangers(network, library).into_iter();
+    let mut heights: Vec<Length> = of_main.map(|hanger| hanger.height).collect();
+    for drop in &network.drops {
+        let foot = network.node(drop.foot_at).at.up;
+        let step = library.systems()[drop.system].upright_spacing;
+        heights.push(foot);
+        let hangers = hangers_of(drop, library);
+        heights.extend((1..).map(|number| foot + step.times(number)).take(hangers));
+    }
+    heights
+}
+
+/// Hangers along a drop, beyond the bracket at its foot.
+fn hangers_of(drop: &Drop, library: &Library) -> usize {
+    let spacing = library.systems()[drop.system].upright_spacing;
+    let hangers = drop.down.stretches_of(spacing).saturating_sub(1);
+    usize::try_from(hangers).unwrap_or(0)
+}
+
 /// Counts every support.
 pub(super) fn count(network: &Network, library: &Library, tally: &mut Tally<'_>) {
     for hanger in hangers(network, library) {
@@ -63,7 +85,6 @@ pub(super) fn count(network: &Network, library: &Library, tally: &mut Tally<'_>)
     }
     for drop in &network.drops {
         let size = PartSize::one(drop.size);
-        let system = &library.systems()[drop.system];
         tally.part(
             "wall-bracket",
             drop.system,
@@ -71,11 +92,7 @@ pub(super) fn count(network: &Network, library: &Library, tally: &mut Tally<'_>)
             drop.foot_at,
             Why::HoldsFoot,
         );
-        let more = drop
-            .down
-            .stretches_of(system.upright_spacing)
-            .saturating_sub(1);
-        for _ in 0..more {
+        for _ in 0..hangers_of(drop, library) {
             tally.part("hanger", drop.system, size, drop.foot_at, Why::Carries);
         }
     }

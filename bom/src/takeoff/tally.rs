@@ -13,7 +13,7 @@ use std::collections::BTreeMap;
 pub(super) struct Tally<'a> {
     library: &'a Library,
     parts: BTreeMap<(usize, usize, PartSize), Vec<Because>>,
-    joints: BTreeMap<MadeJoint, u64>,
+    joints: BTreeMap<MadeJoint, Vec<NodeId>>,
     /// Short pieces of tube between two sockets: system, size, the two places.
     pub(super) stubs: Vec<(usize, Size, [NodeId; 2])>,
 }
@@ -52,29 +52,32 @@ impl<'a> Tally<'a> {
         let stubs = join.stubs.iter();
         self.stubs
             .extend(stubs.map(|(system, size)| (*system, *size, between)));
-        self.joint(&join.joints);
+        self.joint(&join.joints, at);
     }
 
-    pub(super) fn joint(&mut self, joints: &[MadeJoint]) {
+    pub(super) fn joint(&mut self, joints: &[MadeJoint], at: NodeId) {
         for joint in joints {
-            *self.joints.entry(*joint).or_default() += 1;
+            self.joints.entry(*joint).or_default().push(at);
         }
     }
 
     /// How many joints of each kind.
     pub(super) fn made(&self) -> impl Iterator<Item = (MadeJoint, u64)> {
-        self.joints.iter().map(|(joint, count)| (*joint, *count))
+        let joints = self.joints.iter();
+        joints.map(|(joint, places)| (*joint, places.len() as u64))
     }
 
     /// Joints by system and method, largest first.
     pub(super) fn joints(&self) -> Vec<JointCount> {
         let mut joints: Vec<JointCount> = self
-            .made()
-            .map(|((system, joint, size), count)| JointCount {
-                system: self.library.systems()[system].name.clone(),
-                joint,
-                size,
-                count,
+            .joints
+            .iter()
+            .map(|((system, joint, size), places)| JointCount {
+                system: self.library.systems()[*system].name.clone(),
+                joint: *joint,
+                size: *size,
+                count: places.len() as u64,
+                places: places.clone(),
             })
             .collect();
         // Stable: within a method the systems keep the library's order.

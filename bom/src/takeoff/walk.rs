@@ -1,6 +1,7 @@
 //! The parts walk: over the nodes, the links and the straights of a network.
 
 use super::assumptions::assumptions;
+use super::heights::Heights;
 use super::pieces::Straight;
 use super::proof::{Counted, proofs};
 use super::runs::{Run, runs};
@@ -92,6 +93,7 @@ pub(super) fn counted(network: &Network, library: &Library) -> Result<Takeoff, V
             .collect(),
         proofs: Vec::new(),
         straights,
+        heights: Heights::of(network, library),
     })
 }
 
@@ -171,12 +173,12 @@ impl Walk<'_> {
             for _ in 0..cut.couplings {
                 self.tally
                     .part("coupling", run.system, size, run.from, Why::LongerThanStick);
-                self.tally.joint(&[joint, joint]);
+                self.tally.joint(&[joint, joint], run.from);
             }
             if cut.union {
                 self.tally
                     .part("union", run.system, size, run.from, Why::ClosesRing);
-                self.tally.joint(&[joint, joint]);
+                self.tally.joint(&[joint, joint], run.from);
             }
             let line = lines
                 .entry((run.system, Reverse(run.size)))
