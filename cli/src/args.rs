@@ -29,7 +29,9 @@ pub(crate) enum Command {
     /// Say which piece is cut from which stick
     Cut(Cut),
     /// Price a job and write the customer's quote
-    Quote(Quote),
+    Quote(Priced),
+    /// Work out what a job costs you and what it leaves, for your own eyes
+    Estimate(Priced),
     /// Price the same layout in several pipe systems, side by side
     Compare(Compare),
     /// List what to buy, by the aisles of the store or by supplier
@@ -239,8 +241,9 @@ fn kerf(text: &str) -> Result<Length, String> {
     Ok(kerf)
 }
 
+/// A job with its prices and rates.
 #[derive(Debug, Args)]
-pub(crate) struct Quote {
+pub(crate) struct Priced {
     /// The job file
     pub(crate) job: PathBuf,
     /// Your price list (CSV); may be given several times

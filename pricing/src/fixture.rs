@@ -1,17 +1,33 @@
 //! An invented job of a few lines for the tests of prices.
 
+use bom::network::NodeId;
 use bom::quantity::{Length, PartSize, Size, Units};
 use bom::summary::{Connection, DrainSummary, MainPipe, OutletSummary, Summary};
 use bom::system::Joint;
-use bom::takeoff::{Group, JointCount, PartKey, PartLine, PipeLine, Takeoff};
+use bom::takeoff::{Group, Heights, JointCount, PartKey, PartLine, PipeLine, Stretch, Takeoff};
 
 pub(crate) const RATES: &str = include_str!("../../catalogs-demo/rates.toml");
 
-/// Rates whose factor is 110 / 80 = 1.375.
+/// Rates whose factor is 110 / 80 = 1.375, with nothing that may be left out.
 pub(crate) fn rates() -> String {
-    RATES
+    let kept = RATES.split("\n\n").filter(|table| {
+        let left_out = ["[adders", "[[cost]]", "# [retainage]"];
+        !left_out.iter().any(|name| table.starts_with(name))
+    });
+    let kept: Vec<&str> = kept.collect();
+    let plain = kept.join("\n\n");
+    let plain = plain
+        .lines()
+        .filter(|line| !line.starts_with("contingency"));
+    let plain: String = plain.map(|line| format!("{line}\n")).collect();
+    plain
         .replacen("\"58.00\"", "\"40.00\"", 1)
         .replacen("\"12\"", "\"10\"", 1)
+}
+
+/// Those with more keys above the first table and more tables at the end.
+pub(crate) fn rates_with(keys: &str, tables: &str) -> String {
+    format!("{keys}\n{}\n{tables}\n", rates())
 }
 
 pub(crate) const CATALOG: &str = "\
@@ -72,6 +88,7 @@ pub(crate) fn takeoff() -> Takeoff {
             joint: Joint::Threaded,
             size: inch(),
             count: 20,
+            places: vec![NodeId::default(); 20],
         }],
         drops: 2,
         drains: 1,
@@ -79,6 +96,16 @@ pub(crate) fn takeoff() -> Takeoff {
         cautions: Vec::new(),
         proofs: Vec::new(),
         straights: Vec::new(),
+        heights: Heights {
+            places: vec![Length::from_feet(11)],
+            supports: vec![Length::from_feet(11); 10],
+            pipe: vec![Stretch {
+                system: iron.to_owned(),
+                size: inch(),
+                length: Length::from_feet(104),
+                ends: [Length::from_feet(11), Length::from_feet(9)],
+            }],
+        },
     }
 }
 

@@ -29,7 +29,9 @@ pub struct Quote {
     pub outlets: Vec<OutletRow>,
     /// The itemised lines.
     pub sections: Vec<Section>,
-    /// Sum of the sections.
+    /// From the sum of the sections to the price; none where no sum is rounded.
+    pub rounding: Option<Money>,
+    /// Sum of the sections and the rounding.
     pub subtotal: Money,
     /// Tax on its stated base.
     pub tax: Tax,

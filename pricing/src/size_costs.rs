@@ -39,7 +39,10 @@ pub fn size_cost(
     let hanger = cheapest("hanger", "").or_else(|| cheapest("hanger", &of.name));
     metre += hanger.unwrap_or(0.0) / metres(row.support);
     if let Some(rates) = rates {
-        let wage = rates.wage.amount().to_f64()?;
+        // An owner's hours cost nothing.
+        let wage = rates
+            .wage
+            .map_or(Some(0.0), |wage| wage.amount().to_f64())?;
         let hours = &rates.hours;
         let hanging = hours.of_pipe_10ft(&of.name, size)?.to_f64()?;
         let joining = hours.of_joint(&of.name, of.joint, size)?.to_f64()?;

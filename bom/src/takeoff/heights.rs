@@ -79,8 +79,7 @@ impl Stretch {
         if high <= height {
             return Length::ZERO;
         }
-        self.length
-            .scaled((high - height).nm(), (high - low).nm())
+        self.length.scaled((high - height).nm(), (high - low).nm())
     }
 }
 
@@ -174,9 +173,17 @@ mod tests {
         assert_eq!(all.pipe, pipe);
         let supports = takeoff.lines.iter();
         let supports = supports.filter(|line| line.group == crate::takeoff::Group::Supports);
-        assert_eq!(all.supports, supports.map(|line| line.quantity).sum::<u64>());
+        assert_eq!(
+            all.supports,
+            supports.map(|line| line.quantity).sum::<u64>()
+        );
         let none = takeoff.above(Length::from_feet(100));
-        assert!(none.joints.iter().chain(&none.lines).all(|count| *count == 0));
+        assert!(
+            none.joints
+                .iter()
+                .chain(&none.lines)
+                .all(|count| *count == 0)
+        );
         assert!(none.pipe.iter().all(|pipe| *pipe == Length::ZERO));
         // The bench's swan neck is 6 in above a main that has fallen 30 ft at
         // 1/8 in for each.

@@ -4,8 +4,10 @@ mod air;
 mod check;
 mod compare;
 mod cut;
+mod estimate;
 mod explain;
 mod parts;
+mod priced;
 mod quote;
 mod shop;
 mod systems;
@@ -39,6 +41,7 @@ pub(crate) fn run(command: &Command, io: &mut Io<'_>) -> Result<Exit, Failure> {
         Command::Parts(args) => parts::run(args, io),
         Command::Cut(args) => cut::run(args, io),
         Command::Quote(args) => quote::run(args, io),
+        Command::Estimate(args) => estimate::run(args, io),
         Command::Compare(args) => compare::run(args, io),
         Command::Shop(args) => shop::run(args, io),
         Command::Systems(args) => systems::run(args, io),
@@ -266,6 +269,23 @@ fn tell_missing(missing: &[MissingPrice], io: &mut Io<'_>) -> io::Result<()> {
         writeln!(io.err, "    # {}", missing.reason)?;
     }
     Ok(())
+}
+
+/// Tells what keeps a price from its total, and ends so.
+fn tell_open(
+    missing: &[MissingPrice],
+    unrated: &[String],
+    io: &mut Io<'_>,
+) -> Result<Exit, Failure> {
+    writeln!(io.err, "the price is incomplete: this is not an offer")?;
+    if !missing.is_empty() {
+        tell_missing(missing, io)?;
+        return Ok(Exit::Stopped);
+    }
+    for work in unrated {
+        writeln!(io.err, "  {work}")?;
+    }
+    Ok(Exit::Stopped)
 }
 
 /// Tells which characters a PDF could not show.

@@ -1,6 +1,10 @@
 //! For spreadsheets. Sizes keep their unit, so that none becomes a date, and
 //! no cell can be taken for a formula.
 
+mod estimate;
+
+pub use estimate::estimate;
+
 use super::{AirPaper, words};
 use bom::network::NodeId;
 use bom::quantity::Pressure;
@@ -105,6 +109,10 @@ pub fn quote(quote: &Quote, out: &mut dyn Write) -> io::Result<()> {
         quote.tax.percent,
         quote.tax.base.plain()
     );
+    if let Some(rounding) = quote.rounding {
+        let amount = rounding.plain();
+        table.row(["Sums", "Rounding", "", "", "", &amount, currency.code()])?;
+    }
     for (text, amount) in [
         ("Subtotal", quote.subtotal.plain()),
         (&tax, quote.tax.amount.plain()),
@@ -216,11 +224,13 @@ pub fn compare(comparison: &Comparison, out: &mut dyn Write) -> io::Result<()> {
         "oldest_price_days",
         "why_open",
         "break_even",
+        "other_costs",
+        "rounding",
     ])?;
     for option in &comparison.options {
         let why_open = words::compare_holes(option).join("; ");
         let Ok(one) = &option.figures else {
-            let mut cells = [""; 22];
+            let mut cells = [""; 24];
             cells[0] = &option.system;
             cells[1] = &option.title;
             cells[6] = "open";
@@ -266,6 +276,8 @@ pub fn compare(comparison: &Comparison, out: &mut dyn Write) -> io::Result<()> {
                 .map_or_else(String::new, |oldest| oldest.days.to_string()),
             &why_open,
             &meets.collect::<Vec<_>>().join("; "),
+            &open(one.costs),
+            &one.rounding.map_or_else(String::new, |sum| sum.plain()),
         ])?;
     }
     table.end()

@@ -204,6 +204,7 @@ pub(crate) fn full() -> Quote {
             outlet(6, "door", "8'-0\"", &["valve, coupler 3/8in"]),
         ],
         sections,
+        rounding: None,
         subtotal: money("0.00"),
         tax: Tax {
             label: "Sales tax on materials".to_owned(),
@@ -314,6 +315,7 @@ pub(crate) fn bare() -> Quote {
         scope: Vec::new(),
         outlets: Vec::new(),
         sections: Vec::new(),
+        rounding: None,
         subtotal: nothing,
         tax: Tax {
             label: "Tax".to_owned(),

@@ -2,10 +2,12 @@
 //! most three decimals.
 
 mod air;
+mod estimate;
 mod systems;
 mod water;
 
 pub use air::air;
+pub use estimate::estimate;
 pub use systems::{refused, system, systems};
 pub use water::water;
 
@@ -267,6 +269,7 @@ pub fn quote(quote: &Quote, out: &mut dyn Write) -> io::Result<()> {
             "scope": quote.scope,
             "outlets": outlets,
             "sections": sections,
+            "rounding": quote.rounding.map(|sum| sum.plain()),
             "subtotal": quote.subtotal.plain(),
             "tax": quote.tax.amount.plain(),
             "tax_basis": {
@@ -445,6 +448,8 @@ fn figures_of(one: &Figures) -> Value {
         "main_sizes": one.main_sizes.iter().map(ToString::to_string).collect::<Vec<_>>(),
         "materials": one.materials.map(|sum| sum.plain()),
         "hire": one.hire.plain(),
+        "other_costs": one.costs.map(|sum| sum.plain()),
+        "rounding": one.rounding.map(|sum| sum.plain()),
         "labour_hours": one.labour_hours.map(|hours| number(hours.to_string())),
         "labour": one.labour.map(|sum| sum.plain()),
         "tax": one.tax.as_ref().map(|tax| tax.amount.plain()),

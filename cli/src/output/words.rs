@@ -2,6 +2,7 @@
 
 pub(super) mod air;
 mod compare;
+mod estimate;
 mod rating;
 pub(crate) mod sizes;
 pub(super) mod system;
@@ -11,6 +12,7 @@ pub(super) use compare::{
     BREAK_EVEN, CompareRow, MOVERS, NOT_COMPARED, break_even, compare_holes, compare_rows, movers,
     own_cautions,
 };
+pub(super) use estimate::{INTERNAL, estimate_holes, estimate_steps, margin};
 pub(super) use rating::{carries, other_views, weakest};
 pub(super) use water::{
     arrival, end_kind, end_name, freezing, freezing_kind, water_days, water_faults, water_profile,

@@ -1,12 +1,14 @@
 //! The wage at which two options cost the customer the same.
 //!
 //! Without rounding, an option's total is
-//! `f × ((materials + hire) × m + hours × wage × l)`, where `f` carries
-//! overhead and margin, and `m` and `l` the tax on materials and on labour.
+//! `f × (goods × m + (costs + hours × wage) × l)`, where `f` carries overhead,
+//! contingency and margin, goods are materials, hire and what is taxed like them,
+//! costs are the others, and `m` and `l` the tax on goods and on the rest.
 //! Two of them meet where
-//! `wage = (difference of materials and hire) × m / (difference of hours × l)`.
+//! `wage = (difference of goods × m + difference of costs × l) / (difference of hours × l)`.
 
 use super::{BreakEven, Priced};
+use crate::estimate::Estimate;
 use crate::money::{Money, MoneyError};
 use crate::rates::Rates;
 use rust_decimal::Decimal;
@@ -29,7 +31,8 @@ pub(super) fn all(priced: &[Priced], rates: &Rates) -> Result<Vec<BreakEven>, Mo
 /// A total as it grows with the wage.
 struct Line<'a> {
     system: &'a str,
-    fixed: Money,
+    goods: Money,
+    costs: Money,
     hours: Decimal,
 }
 
@@ -38,11 +41,17 @@ impl<'a> Line<'a> {
     fn of(one: &'a Priced) -> Option<Result<Self, MoneyError>> {
         let (estimate, _) = one.built.as_ref()?;
         one.option.total()?;
-        Some(estimate.materials.plus(estimate.hire).map(|fixed| Self {
-            system: &one.option.system,
-            fixed,
+        Some(Self::in_parts(&one.option.system, estimate))
+    }
+
+    fn in_parts(system: &'a str, estimate: &Estimate) -> Result<Self, MoneyError> {
+        let goods = estimate.materials.plus(estimate.hire)?;
+        Ok(Self {
+            system,
+            goods: goods.plus(estimate.taxed_costs)?,
+            costs: estimate.costs.minus(estimate.taxed_costs)?,
             hours: estimate.hours,
-        }))
+        })
     }
 }
 
@@ -51,8 +60,8 @@ fn between(a: &Line<'_>, b: &Line<'_>, rates: &Rates) -> Result<Option<BreakEven
     if more_hours.is_zero() {
         return Ok(None);
     }
-    let with_tax = |labour: bool| {
-        let percent = if rates.tax.falls_on(labour) {
+    let with_tax = |goods: bool| {
+        let percent = if rates.tax.falls_on(goods) {
             rates.tax.percent
         } else {
             Decimal::ZERO
@@ -60,9 +69,17 @@ fn between(a: &Line<'_>, b: &Line<'_>, rates: &Rates) -> Result<Option<BreakEven
         Decimal::ONE_HUNDRED + percent
     };
     let per_hour = more_hours
-        .checked_mul(with_tax(true))
+        .checked_mul(with_tax(false))
         .ok_or(MoneyError::TooLarge)?;
-    let wage = a.fixed.minus(b.fixed)?.scaled(with_tax(false), per_hour)?;
+    let of_goods = a.goods.minus(b.goods)?.amount();
+    let of_costs = a.costs.minus(b.costs)?.amount();
+    let fixed = of_goods
+        .checked_mul(with_tax(true))
+        .zip(of_costs.checked_mul(with_tax(false)))
+        .and_then(|(goods, costs)| goods.checked_add(costs))
+        .ok_or(MoneyError::TooLarge)?;
+    let one = Money::new(Decimal::ONE, rates.currency);
+    let wage = one.scaled(fixed, per_hour)?;
     if wage.amount() <= Decimal::ZERO {
         return Ok(None);
     }

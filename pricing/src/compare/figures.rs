@@ -1,14 +1,13 @@
 use super::{Figures, Layout, Mass, PriceAge, movers};
-use crate::estimate::{Estimate, HIRE, LABOUR};
+use crate::estimate::{COSTS, Estimate, HIRE, LABOUR, is_material};
 use crate::matching::{Purchase, sources};
 use crate::money::{Money, MoneyError};
 use crate::quote::Quote;
-use crate::rates::{Crew, Rates};
+use crate::rates::Rates;
 use bom::quantity::Length;
 use bom::system::Joint;
 use bom::takeoff::{Group, Takeoff};
 use jiff::civil::Date;
-use rust_decimal::Decimal;
 
 /// The figures of one option, which is not compared with the others yet.
 pub(super) fn figures(
@@ -23,27 +22,29 @@ pub(super) fn figures(
         let wanted = sections.filter(|section| wanted(&section.title));
         Money::sum(rates.currency, wanted.map(|section| section.subtotal))
     };
-    let materials = sum(&|title| title != HIRE && title != LABOUR)?;
+    let materials = sum(&is_material)?;
+    let costs = sum(&|title| title == COSTS)?;
     let hire = sum(&|title| title == HIRE)?;
     let labour = sum(&|title| title == LABOUR)?;
     let priced = quote.missing.is_empty();
     let rated = quote.unrated.is_empty();
     let complete = priced && rated;
-    let labour_hours = rated.then_some(estimate.hours.normalize());
-    let other = hire.plus(quote.tax.amount)?;
+    let labour_hours = rated.then_some(estimate.hours);
+    let sums = [hire, costs, quote.tax.amount];
+    let other = Money::sum(rates.currency, sums.into_iter().chain(quote.rounding))?;
     Ok(Figures {
         main_sizes: layout.summary.main_sizes.clone(),
         materials: priced.then_some(materials),
         hire,
+        costs: complete.then_some(costs),
+        rounding: quote.rounding.filter(|_| complete),
         labour_hours,
         labour: rated.then_some(labour),
         tax: complete.then(|| quote.tax.clone()),
         other: complete.then_some(other),
         total: quote.total,
         difference: None,
-        days: labour_hours
-            .zip(rates.crew)
-            .map(|(hours, crew)| days(hours, crew)),
+        days: estimate.days,
         mass: mass(takeoff),
         supports: count(takeoff, Group::Supports),
         joints: joints(takeoff),
@@ -56,17 +57,10 @@ pub(super) fn figures(
         oldest: oldest(&estimate.purchases, quote.date),
         undated: sources::undated(&estimate.purchases),
         movers: match quote.total {
-            Some(_) => movers::movers(estimate, quote, rates)?,
+            Some(total) => movers::movers(layout, estimate, total, rates)?,
             None => Vec::new(),
         },
     })
-}
-
-/// Up to the next tenth of a day.
-fn days(hours: Decimal, crew: Crew) -> Decimal {
-    let day = Decimal::from(crew.people) * crew.day_hours;
-    let tenth = Decimal::new(1, 1);
-    ((hours / day / tenth).ceil() * tenth).normalize()
 }
 
 fn mass(takeoff: &Takeoff) -> Mass {

@@ -118,19 +118,24 @@ pub struct Figures {
     pub materials: Option<Money>,
     /// What the hired tools sell for.
     pub hire: Money,
+    /// What travel, lifts, permits, freight and the like sell for; none while the
+    /// days on site are not known.
+    pub costs: Option<Money>,
+    /// What the rounding of the price adds; none where no sum is rounded.
+    pub rounding: Option<Money>,
     /// Hours of work.
     pub labour_hours: Option<Decimal>,
     /// What the labour sells for.
     pub labour: Option<Money>,
     /// Tax on its stated base.
     pub tax: Option<Tax>,
-    /// Hire and tax: what is neither material nor labour.
+    /// Hire, other costs, rounding and tax: what is neither material nor labour.
     pub other: Option<Money>,
     /// What the customer pays.
     pub total: Option<Money>,
     /// How much dearer it is than the cheapest option; nought for that one.
     pub difference: Option<Money>,
-    /// Days on site, up to the next tenth; none if the rates name no crew.
+    /// Days on site, up to the next half; none if the rates name no crew.
     pub days: Option<Decimal>,
     /// The pipe, without fittings.
     pub mass: Mass,

@@ -1,10 +1,12 @@
-//! What a price does to the total: the line is priced again with a tenth more
-//! and a tenth less, rounded as every line is, and taxed as before.
+//! What a price does to the total: the job is priced again with a tenth more and
+//! a tenth less of it, rounded, taxed and with its freight as before.
 
-use super::Mover;
-use crate::estimate::{Estimate, EstimateLine, HIRE, LABOUR, selling};
+use super::{Layout, Mover};
+use crate::estimate::{
+    Bought, Estimate, EstimateLine, EstimateSection, Price, build_up, is_material,
+};
 use crate::money::{Money, MoneyError};
-use crate::quote::Quote;
+use crate::offer::Sums;
 use crate::rates::Rates;
 use rust_decimal::Decimal;
 use std::cmp::Reverse;
@@ -13,21 +15,38 @@ use std::cmp::Reverse;
 const MOST: usize = 3;
 
 pub(super) fn movers(
+    layout: &Layout<'_>,
     estimate: &Estimate,
-    quote: &Quote,
+    total: Money,
     rates: &Rates,
 ) -> Result<Vec<Mover>, MoneyError> {
     let sections = estimate.sections.iter();
-    let materials = sections.filter(|section| section.title != LABOUR && section.title != HIRE);
+    let sections = sections.filter(|section| is_material(section.title));
+    let materials: Vec<EstimateSection> = sections.cloned().collect();
+    let effect = |at: [usize; 2], percent: i64| -> Result<Option<Money>, MoneyError> {
+        let mut moved = materials.clone();
+        reprice(&mut moved[at[0]], at[1], Decimal::from(percent), rates)?;
+        let bought = Bought {
+            sections: moved,
+            purchases: Vec::new(),
+            missing: Vec::new(),
+        };
+        let units = layout.summary.units;
+        let moved = build_up::estimate(bought, layout.takeoff, units, rates)?;
+        let moved = Sums::of(&moved, rates)?.total;
+        moved.map(|moved| moved.minus(total)).transpose()
+    };
     let mut movers = Vec::new();
-    for line in materials.flat_map(|section| &section.lines) {
-        let effect = |percent: i64| effect(line, Decimal::from(percent), quote, rates);
-        if let (Some(up), Some(down)) = (effect(110)?, effect(90)?) {
-            movers.push(Mover {
-                text: text(line),
-                up,
-                down,
-            });
+    for (section, lines) in materials.iter().map(|one| &one.lines).enumerate() {
+        for (at, line) in lines.iter().enumerate() {
+            let at = [section, at];
+            if let (Some(up), Some(down)) = (effect(at, 110)?, effect(at, 90)?) {
+                movers.push(Mover {
+                    text: text(line),
+                    up,
+                    down,
+                });
+            }
         }
     }
     // The sort is stable: of two equal ones the first on the paper.
@@ -36,27 +55,26 @@ pub(super) fn movers(
     Ok(movers)
 }
 
-/// The change of the total where the cost of one is so many percent of what it
-/// is; none for a line without a cost.
-fn effect(
-    line: &EstimateLine,
+/// The section with one line's cost at so many percent of what it is.
+fn reprice(
+    section: &mut EstimateSection,
+    at: usize,
     percent: Decimal,
-    quote: &Quote,
     rates: &Rates,
-) -> Result<Option<Money>, MoneyError> {
+) -> Result<(), MoneyError> {
+    let line = &mut section.lines[at];
     let (Some(cost), Some(price)) = (line.cost, line.price) else {
-        return Ok(None);
+        return Ok(());
     };
     let unit = cost.unit.scaled(percent, Decimal::ONE_HUNDRED)?;
-    let amount = selling(unit, rates)?.times(line.quantity)?;
-    let change = amount.minus(price.amount)?;
-    let tax = if rates.tax.falls_on(false) {
-        let base = quote.tax.base.plus(change)?;
-        base.scaled(quote.tax.percent, Decimal::ONE_HUNDRED)?
-    } else {
-        quote.tax.amount
-    };
-    change.plus(tax.minus(quote.tax.amount)?).map(Some)
+    let moved = [
+        Price::new(unit, line.quantity)?,
+        Price::new(rates.selling(unit)?, line.quantity)?,
+    ];
+    section.cost = section.cost.minus(cost.amount)?.plus(moved[0].amount)?;
+    section.price = section.price.minus(price.amount)?.plus(moved[1].amount)?;
+    [line.cost, line.price] = moved.map(Some);
+    Ok(())
 }
 
 fn text(line: &EstimateLine) -> String {

@@ -1,7 +1,7 @@
 use super::{BreakEven, Priced};
 use crate::matching::Purchase;
 use crate::offer::terms;
-use crate::rates::Rates;
+use crate::rates::{Rates, Rounding};
 use bom::summary::Summary;
 
 /// What every column has; `mixed` where legs name a pipe system of their own.
@@ -44,7 +44,7 @@ pub(super) fn assumptions(rates: &Rates, break_even: &[BreakEven], to_tools: boo
             people => format!("{people} people"),
         };
         said.push(format!(
-            "Days on site: the hours shared by {people}, {} hours a day, up to the next tenth.",
+            "Days on site: the hours shared by {people}, {} hours a day, up to the next half.",
             crew.day_hours
         ));
     }
@@ -53,8 +53,11 @@ pub(super) fn assumptions(rates: &Rates, break_even: &[BreakEven], to_tools: boo
     }
     if !break_even.is_empty() {
         said.push(
-            "A break-even wage is the `wage` of the rates file, all else unchanged, to within cents."
-                .to_owned(),
+            match rates.rounding {
+                Rounding::Lines => "A break-even wage is the `wage` of the rates file, all else unchanged, to within cents.",
+                Rounding::Total(_) => "A break-even wage is the `wage` of the rates file, all else unchanged, before the price is rounded.",
+            }
+            .to_owned(),
         );
     }
     said

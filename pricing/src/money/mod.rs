@@ -165,6 +165,23 @@ impl Money {
             .ok_or(MoneyError::TooLarge)
     }
 
+    /// The nearest multiple of so many whole units, half of it away from zero; of
+    /// none, itself.
+    ///
+    /// # Errors
+    /// Too many digits.
+    pub fn to_nearest(self, units: u32) -> Result<Self, MoneyError> {
+        let units = Decimal::from(units);
+        let Some(count) = self.amount.checked_div(units) else {
+            return Ok(self);
+        };
+        count
+            .round_dp_with_strategy(0, RoundingStrategy::MidpointAwayFromZero)
+            .checked_mul(units)
+            .map(|amount| Self::new(amount, self.currency))
+            .ok_or(MoneyError::TooLarge)
+    }
+
     /// Its share of `whole` in percent, to four decimals; none of nothing.
     ///
     /// # Errors

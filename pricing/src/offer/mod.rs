@@ -5,10 +5,11 @@ mod scope;
 pub(crate) mod terms;
 
 use crate::catalog::Catalog;
-use crate::estimate::{self, Estimate, EstimateSection};
+use crate::cut_sheet::Heading;
+use crate::estimate::{self, Estimate, EstimateSection, EstimateSheet};
 use crate::money::{Money, MoneyError};
 use crate::quote::{OutletRow, PaymentStep, Quote, QuoteLine, Section, Tax};
-use crate::rates::Rates;
+use crate::rates::{Rates, TaxOn};
 use bom::summary::Summary;
 use bom::takeoff::Takeoff;
 use jiff::{ToSpan, civil::Date};
@@ -40,6 +41,42 @@ impl Inputs<'_> {
         estimate::estimate(self.takeoff, self.summary.units, self.catalog, self.rates)
     }
 
+    /// The contractor's own paper.
+    ///
+    /// # Errors
+    /// A sum with too many digits.
+    pub fn sheet(&self) -> Result<EstimateSheet, MoneyError> {
+        let estimate = self.estimate()?;
+        let Sums {
+            tax,
+            total,
+            payment,
+        } = Sums::of(&estimate, self.rates)?;
+        let summary = self.summary;
+        Ok(EstimateSheet {
+            heading: Heading {
+                title: summary.title.clone(),
+                revision: summary.revision.clone(),
+                fingerprint: self.fingerprint.to_owned(),
+                date: self.date,
+                units: summary.units,
+            },
+            customer: summary.customer.clone(),
+            owner: self.rates.is_owner(),
+            tax,
+            total,
+            payment: if self.rates.is_owner() {
+                Vec::new()
+            } else {
+                payment
+            },
+            unrated: terms::unrated(&estimate),
+            assumptions: terms::assumptions(self, &estimate),
+            notices: terms::notices(self.rates, &estimate.purchases),
+            estimate,
+        })
+    }
+
     /// What the customer sees.
     ///
     /// # Errors
@@ -51,17 +88,11 @@ impl Inputs<'_> {
     /// What the customer sees of an estimate of these inputs.
     pub(crate) fn quote_of(&self, estimate: Estimate) -> Result<Quote, MoneyError> {
         let (summary, rates) = (self.summary, self.rates);
-        let tax = tax(&estimate, rates)?;
-        let complete = estimate.missing.is_empty() && estimate.unrated.is_empty();
-        let total = if complete {
-            Some(estimate.price.plus(tax.amount)?)
-        } else {
-            None
-        };
-        let payment = match total {
-            Some(total) => payment(total, rates)?,
-            None => Vec::new(),
-        };
+        let Sums {
+            tax,
+            total,
+            payment,
+        } = Sums::of(&estimate, rates)?;
         Ok(Quote {
             company: rates.company.clone(),
             customer: summary.customer.clone(),
@@ -74,6 +105,7 @@ impl Inputs<'_> {
                 .saturating_add(i64::from(rates.validity_days).days()),
             scope: scope::paragraphs(summary),
             outlets: outlets(summary),
+            rounding: estimate.rounding,
             subtotal: estimate.price,
             tax,
             total,
@@ -85,6 +117,32 @@ impl Inputs<'_> {
             unrated: terms::unrated(&estimate),
             missing: estimate.missing,
             sections: estimate.sections.into_iter().map(sold).collect(),
+        })
+    }
+}
+
+/// What stands below the lines.
+pub(crate) struct Sums {
+    pub(crate) tax: Tax,
+    pub(crate) total: Option<Money>,
+    payment: Vec<PaymentStep>,
+}
+
+impl Sums {
+    pub(crate) fn of(estimate: &Estimate, rates: &Rates) -> Result<Self, MoneyError> {
+        let tax = tax(estimate, rates)?;
+        let complete = estimate.missing.is_empty() && estimate.unrated.is_empty();
+        let total = complete
+            .then(|| estimate.price.plus(tax.amount))
+            .transpose()?;
+        let payment = match total {
+            Some(total) => payment(total, rates)?,
+            None => Vec::new(),
+        };
+        Ok(Self {
+            tax,
+            total,
+            payment,
         })
     }
 }
@@ -106,11 +164,11 @@ fn sold(section: EstimateSection) -> Section {
 }
 
 fn tax(estimate: &Estimate, rates: &Rates) -> Result<Tax, MoneyError> {
-    let sections = estimate
-        .sections
-        .iter()
-        .filter(|section| rates.tax.falls_on(section.title == estimate::LABOUR));
-    let base = Money::sum(rates.currency, sections.map(|section| section.price))?;
+    let base = match rates.tax.on {
+        TaxOn::Materials => estimate.goods,
+        TaxOn::All => estimate.price,
+        TaxOn::None => Money::zero(rates.currency),
+    };
     Ok(Tax {
         label: rates.tax.label.clone(),
         percent: rates.tax.percent,
@@ -119,15 +177,26 @@ fn tax(estimate: &Estimate, rates: &Rates) -> Result<Tax, MoneyError> {
     })
 }
 
+/// Every step less what is kept of it, and at the end what was kept.
 fn payment(total: Money, rates: &Rates) -> Result<Vec<PaymentStep>, MoneyError> {
-    let weights: Vec<Decimal> = rates.payment.iter().map(|share| share.percent).collect();
+    let kept = rates.retainage.as_ref();
+    let percent = kept.map_or(Decimal::ZERO, |kept| kept.percent);
+    let of_steps = rates.payment.iter();
+    let mut weights: Vec<Decimal> = of_steps
+        .map(|share| share.percent * (Decimal::ONE_HUNDRED - percent))
+        .collect();
+    let mut whens: Vec<String> = rates.payment.iter().map(|one| one.when.clone()).collect();
+    if let Some(kept) = kept {
+        weights.push(Decimal::ONE_HUNDRED * percent);
+        whens.push(format!(
+            "{}: the {percent} % kept of each payment",
+            kept.until
+        ));
+    }
     let sums = total.allocate(&weights)?;
-    let steps = rates.payment.iter().zip(sums);
+    let steps = whens.into_iter().zip(sums);
     Ok(steps
-        .map(|(share, amount)| PaymentStep {
-            when: share.when.clone(),
-            amount,
-        })
+        .map(|(when, amount)| PaymentStep { when, amount })
         .collect())
 }
 

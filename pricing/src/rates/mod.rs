@@ -1,12 +1,17 @@
 //! The contractor's own figures: wage, hours, percentages, terms.
 
+mod costs;
+mod price;
 mod raw;
 mod read;
+
+pub use costs::{Basis, Cost, Per};
+pub use price::{Floor, Rounding};
 
 use crate::money::{Currency, Money};
 use crate::quote::Company;
 use bom::finding::Finding;
-use bom::quantity::Size;
+use bom::quantity::{Length, Size};
 use bom::source::Source;
 use bom::system::Joint;
 use rust_decimal::Decimal;
@@ -21,25 +26,37 @@ pub struct Rates {
     pub company: Company,
     /// The currency of every price.
     pub currency: Currency,
-    /// What an hour of one of the crew costs.
-    pub wage: Money,
+    /// What an hour of one of the crew costs; none where an owner does the work.
+    pub wage: Option<Money>,
     /// Hours of work.
     pub hours: Hours,
+    /// What makes work take longer.
+    pub adders: Adders,
     /// Who works, for how long a day; none if the file does not say.
     pub crew: Option<Crew>,
     /// Tools that are hired for a job.
     pub hire: Vec<Hire>,
-    /// Overhead in percent of cost.
+    /// Costs beside materials, hired tools and work.
+    pub costs: Vec<Cost>,
+    /// Overhead in percent of cost; nought for an owner.
     pub overhead: Decimal,
+    /// What is put by for what nobody can know, in percent of cost, from 0 to 100.
+    pub contingency: Decimal,
     /// Profit in percent of the price, not of the cost: 25 % margin is 33.3333 %
-    /// on top of the cost.
+    /// on top of the cost. Nought for an owner.
     pub margin: Decimal,
+    /// Below what the price should not fall.
+    pub floor: Floor,
+    /// Where prices are rounded.
+    pub rounding: Rounding,
     /// Tax and what it is taken on.
     pub tax: TaxRule,
     /// Days that the offer stands.
     pub validity_days: u16,
     /// Payment steps; their percentages add up to 100. May be empty.
     pub payment: Vec<PaymentShare>,
+    /// What the customer keeps of each payment for a time.
+    pub retainage: Option<Retainage>,
     /// What the quote does not include.
     pub exclusions: Vec<String>,
     /// Cautions besides those that always stand.
@@ -80,6 +97,26 @@ pub struct SystemHours {
     pub pipe_10ft: BTreeMap<Size, Decimal>,
 }
 
+/// What makes work take longer than its hours say.
+#[derive(Debug, Clone, Default)]
+pub struct Adders {
+    /// On work above a height.
+    pub height: Option<HeightAdder>,
+    /// Percent on all hours, in a shop full of machines or stock.
+    pub congestion: Decimal,
+    /// A job takes at least so many hours.
+    pub least_hours: Decimal,
+}
+
+/// More hours for work above a height.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct HeightAdder {
+    /// Above the floor.
+    pub above: Length,
+    /// Percent on the hours of the work up there.
+    pub percent: Decimal,
+}
+
 /// Who works on site.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Crew {
@@ -112,10 +149,11 @@ pub struct TaxRule {
 }
 
 impl TaxRule {
-    /// Whether it is taken on labour, or on everything else.
-    pub(crate) fn falls_on(&self, labour: bool) -> bool {
+    /// Whether it is taken on goods (materials, hired tools, costs that are taxed
+    /// like them), or on the rest.
+    pub(crate) fn falls_on(&self, goods: bool) -> bool {
         match self.on {
-            TaxOn::Materials => !labour,
+            TaxOn::Materials => goods,
             TaxOn::All => true,
             TaxOn::None => false,
         }
@@ -126,7 +164,7 @@ impl TaxRule {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Deserialize)]
 #[serde(rename_all = "lowercase")]
 pub enum TaxOn {
-    /// Every line but labour.
+    /// Materials, hired tools, and the other costs that say so.
     Materials,
     /// Every line.
     All,
@@ -141,6 +179,15 @@ pub struct PaymentShare {
     pub when: String,
     /// Percent of the total.
     pub percent: Decimal,
+}
+
+/// What is kept of every payment until an event.
+#[derive(Debug, Clone)]
+pub struct Retainage {
+    /// Percent of the total, from 0 to 50.
+    pub percent: Decimal,
+    /// The event that makes it due.
+    pub until: String,
 }
 
 impl Hours {
@@ -184,6 +231,12 @@ pub const fn joint_table(joint: Joint) -> &'static str {
 }
 
 impl Rates {
+    /// Whether an owner does the work: their hours cost nothing.
+    #[must_use]
+    pub const fn is_owner(&self) -> bool {
+        self.wage.is_none()
+    }
+
     /// Reads a rates file. There are rates only if no finding stops the job.
     #[must_use]
     pub fn read(source: &Source) -> (Option<Self>, Vec<Finding>) {

@@ -1,6 +1,6 @@
 //! The rates file as it is written, and nothing else.
 
-use super::TaxOn;
+use super::{Per, TaxOn};
 use crate::exact;
 use bom::system::Joint;
 use rust_decimal::Decimal;
@@ -15,19 +15,31 @@ pub(super) struct RawRates {
     #[serde(default)]
     pub(super) sample: bool,
     pub(super) currency: Spanned<String>,
-    pub(super) wage: Spanned<Exact>,
-    pub(super) overhead: Spanned<Exact>,
-    pub(super) margin: Spanned<Exact>,
+    #[serde(default)]
+    pub(super) owner: bool,
+    pub(super) wage: Option<Spanned<Exact>>,
+    pub(super) overhead: Option<Spanned<Exact>>,
+    pub(super) contingency: Option<Spanned<Exact>>,
+    pub(super) margin: Option<Spanned<Exact>>,
+    pub(super) floor_margin: Option<Spanned<Exact>>,
+    pub(super) least_price: Option<Spanned<Exact>>,
+    pub(super) rounding: Option<Spanned<RoundingOf>>,
+    pub(super) round_to: Option<Spanned<u32>>,
     pub(super) validity_days: u16,
     pub(super) crew: Option<Spanned<u32>>,
     pub(super) day_hours: Option<Spanned<Exact>>,
     pub(super) company: RawCompany,
     pub(super) hours: RawHours,
+    #[serde(default)]
+    pub(super) adders: RawAdders,
     pub(super) tax: RawTax,
     #[serde(default)]
     pub(super) payment: Vec<RawPayment>,
+    pub(super) retainage: Option<RawRetainage>,
     #[serde(default)]
     pub(super) hire: Vec<RawHire>,
+    #[serde(default)]
+    pub(super) cost: Vec<RawCost>,
     #[serde(default)]
     pub(super) exclusions: Vec<String>,
     #[serde(default)]
@@ -86,6 +98,43 @@ pub(super) struct RawHire {
     pub(super) price: Spanned<Exact>,
 }
 
+#[derive(Debug, Default, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct RawAdders {
+    pub(super) congestion: Option<Spanned<Exact>>,
+    pub(super) least_hours: Option<Spanned<Exact>>,
+    pub(super) height: Option<RawHeightAdder>,
+}
+
+#[derive(Debug, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct RawHeightAdder {
+    pub(super) above: Spanned<String>,
+    pub(super) percent: Spanned<Exact>,
+}
+
+#[derive(Debug, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct RawCost {
+    pub(super) text: Spanned<String>,
+    pub(super) price: Option<Spanned<Exact>>,
+    pub(super) quantity: Option<Spanned<Exact>>,
+    pub(super) unit: Option<Spanned<String>>,
+    pub(super) per: Option<Spanned<Per>>,
+    pub(super) percent: Option<Spanned<Exact>>,
+    pub(super) when: Option<Spanned<String>>,
+    #[serde(default)]
+    pub(super) taxed: bool,
+}
+
+/// What `rounding` may say.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub(super) enum RoundingOf {
+    Line,
+    Total,
+}
+
 #[derive(Debug, serde::Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct RawTax {
@@ -99,6 +148,13 @@ pub(super) struct RawTax {
 pub(super) struct RawPayment {
     pub(super) when: String,
     pub(super) percent: Spanned<Exact>,
+}
+
+#[derive(Debug, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct RawRetainage {
+    pub(super) percent: Spanned<Exact>,
+    pub(super) until: Spanned<String>,
 }
 
 /// A number written as `"42.50"` or `42`. A TOML float has been through

@@ -4,6 +4,7 @@
 mod columns;
 mod compare;
 mod cut;
+mod estimate;
 mod file;
 mod fonts;
 mod ink;
@@ -16,6 +17,7 @@ mod words;
 
 pub use compare::compare;
 pub use cut::cut;
+pub use estimate::estimate;
 pub use quote::quote;
 pub use shop::shop;
 

@@ -4,6 +4,7 @@
 mod air;
 mod compare;
 mod cut;
+mod estimate;
 mod hangers;
 mod parts;
 mod practice;
@@ -16,6 +17,7 @@ mod water;
 pub use air::air;
 pub use compare::compare;
 pub use cut::cut;
+pub use estimate::estimate;
 pub use hangers::hangers;
 pub use parts::{parts, proofs, why};
 pub use practice::{reminders, rule, rules};

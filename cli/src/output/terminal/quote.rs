@@ -108,6 +108,9 @@ fn lines(quote: &Quote, width: usize, out: &mut dyn Write) -> io::Result<()> {
     }
     let currency = quote.subtotal.currency();
     let total = format!("TOTAL {}", currency.code());
+    if let Some(rounding) = quote.rounding {
+        rows.push(sum("Rounding", rounding.show()));
+    }
     rows.push(sum(words::before_tax(quote), quote.subtotal.show()));
     rows.push(sum(&words::tax(&quote.tax), quote.tax.amount.show()));
     rows.push(sum(&total, words::total(quote)));

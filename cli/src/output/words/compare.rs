@@ -53,7 +53,14 @@ pub(in crate::output) fn compare_rows(
     if built().any(|one| one.hire.minor_units() != Some(0)) {
         row("Tool hire".to_owned(), &|one| one.hire.show());
     }
+    let is_some = |money: Money| money.minor_units() != Some(0);
+    if built().any(|one| one.costs.is_some_and(is_some)) {
+        row("Other costs".to_owned(), &|one| open(one.costs));
+    }
     row("Labour".to_owned(), &|one| open(one.labour));
+    if built().any(|one| one.rounding.is_some()) {
+        row("Rounding".to_owned(), &|one| open(one.rounding));
+    }
     if let Some(tax) = built().find_map(|one| one.tax.as_ref()) {
         row(tax.label.clone(), &|one| {
             open(one.tax.as_ref().map(|tax| tax.amount))

@@ -64,7 +64,7 @@ fn bar(sheets: &mut Sheets, figures: &Figures, longest: f64) {
     let parts = [
         ("material", figures.materials, Fill::Hatched),
         ("labour", figures.labour, Fill::White),
-        ("hire and tax", figures.other, Fill::Upright),
+        ("other costs and tax", figures.other, Fill::Upright),
     ];
     let (left, right) = (sheets.left() + LABELS, sheets.right());
     let (top, mut from) = (sheets.down(), left);

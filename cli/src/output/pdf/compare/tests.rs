@@ -79,7 +79,7 @@ fn three_options_stand_on_one_page() {
             for (words, sum) in [
                 ("material", figures.materials),
                 ("labour", figures.labour),
-                ("hire and tax", figures.other),
+                ("other costs and tax", figures.other),
             ] {
                 assert!(holds(page, &format!("{words} {}", sum.unwrap().show())));
             }

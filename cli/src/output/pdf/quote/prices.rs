@@ -76,14 +76,17 @@ pub(super) fn payment(sheets: &mut Sheets, quote: &Quote) {
 }
 
 /// The sums of the whole quote.
-fn sums(quote: &Quote) -> [Row; 3] {
+fn sums(quote: &Quote) -> Vec<Row> {
     let currency = quote.subtotal.currency();
     let total = format!("Total {}", currency.code());
-    [
+    let rounding = quote.rounding;
+    let rounding = rounding.map(|sum| Row::Sum("Rounding".to_owned(), sum.show()));
+    let sums = [
         Row::Sum(words::before_tax(quote).to_owned(), quote.subtotal.show()),
         Row::Sum(words::tax(&quote.tax), quote.tax.amount.show()),
         Row::Total(total, words::total(quote)),
-    ]
+    ];
+    rounding.into_iter().chain(sums).collect()
 }
 
 /// A block of words and sums, on one sheet if that wastes less than half of it.

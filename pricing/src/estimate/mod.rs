@@ -1,15 +1,21 @@
 //! What the job costs and what it sells for, line by line. This is the
 //! contractor's own paper; [`crate::offer`] takes the costs out of it.
 
+mod besides;
+pub(crate) mod build_up;
+mod sheet;
+
+pub use build_up::Step;
+pub use sheet::EstimateSheet;
+
 use crate::catalog::Catalog;
-use crate::labour::{self, LabourLine};
+use crate::labour::LabourLine;
 use crate::matching::{self, Match, Purchase};
 use crate::money::{Money, MoneyError};
 use crate::quote::MissingPrice;
-use crate::rates::{Hire, Rates};
+use crate::rates::Rates;
 use bom::quantity::{PartSize, Units};
-use bom::system::Joint;
-use bom::takeoff::{Group, JointCount, PartKey, Takeoff};
+use bom::takeoff::{Group, PartKey, Takeoff};
 use rust_decimal::Decimal;
 
 /// The heading of the labour.
@@ -18,11 +24,19 @@ pub const LABOUR: &str = "Labour";
 /// The heading of hired tools.
 pub const HIRE: &str = "Tool hire";
 
+/// The heading of travel, lifts, permits, freight and the like.
+pub const COSTS: &str = "Other costs";
+
+/// Whether a section of this heading holds materials.
+pub(crate) fn is_material(title: &str) -> bool {
+    ![HIRE, COSTS, LABOUR].contains(&title)
+}
+
 /// The whole estimate.
 #[derive(Debug, Clone)]
 pub struct Estimate {
-    /// Materials by group, then hired tools, then labour; those without lines
-    /// are left out.
+    /// Materials by group, then hired tools, other costs and labour; those without
+    /// lines are left out.
     pub sections: Vec<EstimateSection>,
     /// What is bought, in the order of the lines.
     pub purchases: Vec<Purchase>,
@@ -34,20 +48,39 @@ pub struct Estimate {
     pub materials: Money,
     /// Cost of the hired tools.
     pub hire: Money,
+    /// Travel, lifts, permits, freight and the like.
+    pub costs: Money,
+    /// What of those is taxed like materials.
+    pub taxed_costs: Money,
     /// Hours of all work that the rates have hours for.
     pub hours: Decimal,
+    /// Days on site, up to the next half; none if the rates name no crew, or where
+    /// hours are missing.
+    pub days: Option<Decimal>,
     /// Cost of the labour.
     pub labour: Money,
-    /// Overhead on all three.
+    /// Overhead on all four.
     pub overhead: Money,
-    /// What is left of the price after materials, hire, labour and overhead.
+    /// What is put by on all four for what nobody can know.
+    pub contingency: Money,
+    /// What is left of the price after all costs, overhead and contingency.
     pub profit: Money,
-    /// Sum of the printed lines.
+    /// What the sections sell for that tax on materials falls on.
+    pub goods: Money,
+    /// From the sum of the printed lines to the price; none where no sum is rounded.
+    pub rounding: Option<Money>,
+    /// Sum of the printed lines, and of the rounding.
     pub price: Money,
     /// Profit in percent of the price, as it comes out.
     pub margin_percent: Option<Decimal>,
-    /// The same profit in percent of the cost with overhead.
+    /// The same profit in percent of the cost with overhead and contingency.
     pub markup_percent: Option<Decimal>,
+    /// From the costs to the price, a line for each step; they add up.
+    pub steps: Vec<Step>,
+    /// Where the price is under its floor.
+    pub warnings: Vec<String>,
+    /// How days and other costs were reckoned.
+    pub notes: Vec<String>,
 }
 
 /// Lines under one heading.
@@ -136,84 +169,19 @@ pub fn estimate(
         }
         sections.push(section(group.title(), lines, rates)?);
     }
-    let hired = needed(takeoff, rates).map(|hire| hire_line(hire, rates));
-    let hire_section = section(HIRE, hired.collect::<Result<_, _>>()?, rates)?;
-    let work = labour::labour(takeoff, &rates.hours);
-    let lines = work.iter().map(|line| labour_line(line, rates));
-    let labour_section = section(LABOUR, lines.collect::<Result<_, _>>()?, rates)?;
-
-    let materials = Money::sum(currency, sections.iter().map(|section| section.cost))?;
-    let hire = hire_section.cost;
-    let labour = labour_section.cost;
-    sections.extend([hire_section, labour_section]);
-    sections.retain(|section| !section.lines.is_empty());
-    let cost = materials.plus(hire)?.plus(labour)?;
-    let overhead = cost.scaled(rates.overhead, Decimal::ONE_HUNDRED)?;
-    let price = Money::sum(currency, sections.iter().map(|section| section.price))?;
-    let full_cost = cost.plus(overhead)?;
-    let profit = price.minus(full_cost)?;
-    Ok(Estimate {
+    let bought = Bought {
         sections,
         purchases,
         missing,
-        hours: work.iter().filter_map(|line| line.hours).sum(),
-        unrated: work
-            .into_iter()
-            .filter(|line| line.hours.is_none())
-            .collect(),
-        materials,
-        hire,
-        labour,
-        overhead,
-        profit,
-        price,
-        margin_percent: profit.percent_of(price)?,
-        markup_percent: profit.percent_of(full_cost)?,
-    })
-}
-
-/// The tools to hire: those for the joints of each system that the job has pipe
-/// of. Threads of devices are made up with a wrench, and ready-threaded pipe needs
-/// no machine.
-fn needed<'a>(takeoff: &'a Takeoff, rates: &'a Rates) -> impl Iterator<Item = &'a Hire> {
-    let hires = |made: &JointCount| {
-        let mut pipe = takeoff.pipe.iter();
-        pipe.any(|line| {
-            line.key.system == made.system
-                && (made.joint != Joint::Threaded || !line.pieces.is_empty())
-        })
     };
-    let made: Vec<Joint> = takeoff
-        .joints
-        .iter()
-        .filter(|joint| joint.count > 0 && hires(joint))
-        .map(|joint| joint.joint)
-        .collect();
-    rates
-        .hire
-        .iter()
-        .filter(move |hire| hire.joints.iter().any(|joint| made.contains(joint)))
+    build_up::estimate(bought, takeoff, units, rates)
 }
 
-fn hire_line(hire: &Hire, rates: &Rates) -> Result<EstimateLine, MoneyError> {
-    let once = Decimal::ONE;
-    Ok(EstimateLine {
-        text: format!("Hire of {}", hire.tool),
-        quantity: once,
-        unit: "job".to_owned(),
-        origin: "the rates, once a job".to_owned(),
-        cost: Some(Price::new(hire.price, once)?),
-        price: Some(Price::new(selling(hire.price, rates)?, once)?),
-    })
-}
-
-/// The price at which a cost carries its overhead and leaves the margin:
-/// cost × (100 + overhead) / (100 − margin), rounded once.
-pub(crate) fn selling(cost: Money, rates: &Rates) -> Result<Money, MoneyError> {
-    cost.scaled(
-        Decimal::ONE_HUNDRED + rates.overhead,
-        Decimal::ONE_HUNDRED - rates.margin,
-    )
+/// The materials of a job, priced.
+pub(crate) struct Bought {
+    pub(crate) sections: Vec<EstimateSection>,
+    pub(crate) purchases: Vec<Purchase>,
+    pub(crate) missing: Vec<MissingPrice>,
 }
 
 fn material(
@@ -238,7 +206,7 @@ fn material(
                 amount: purchase.cost,
             }),
             price: Some(Price::new(
-                selling(purchase.unit_price, rates)?,
+                rates.selling(purchase.unit_price)?,
                 purchase.quantity,
             )?),
         },
@@ -263,26 +231,6 @@ fn origin(purchase: &Purchase) -> String {
     ];
     let known: Vec<&str> = known.into_iter().filter(|word| !word.is_empty()).collect();
     known.join(", ")
-}
-
-fn labour_line(line: &LabourLine, rates: &Rates) -> Result<EstimateLine, MoneyError> {
-    let (quantity, unit, cost, price) = match line.hours {
-        Some(hours) => (
-            hours,
-            "hour",
-            Some(Price::new(rates.wage, hours)?),
-            Some(Price::new(selling(rates.wage, rates)?, hours)?),
-        ),
-        None => (Decimal::from(line.count), line.unit, None, None),
-    };
-    Ok(EstimateLine {
-        text: line.text.clone(),
-        quantity,
-        unit: unit.to_owned(),
-        origin: line.basis.clone(),
-        cost,
-        price,
-    })
 }
 
 fn section(

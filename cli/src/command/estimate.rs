@@ -1,0 +1,41 @@
+//! `estimate`: the contractor's own side of a quote, which no customer sees.
+
+use super::priced::PricedJob;
+use super::{deliver_paper, format_of, needs_file, paper, tell_open, unpriced};
+use crate::args::{PaperFormat, Priced};
+use crate::exit::{Exit, Failure};
+use crate::{Io, output};
+use std::collections::BTreeSet;
+
+pub(super) fn run(args: &Priced, io: &mut Io<'_>) -> Result<Exit, Failure> {
+    let format = format_of(
+        args.form.format,
+        args.form.out.as_deref(),
+        PaperFormat::Text,
+    )?;
+    needs_file(format, args.form.out.as_deref(), "estimate")?;
+    let job = PricedJob::read(args, io)?;
+    let date = args.form.date.unwrap_or_else(io.today);
+    let sheet = job.inputs(date).sheet().map_err(unpriced)?;
+
+    let inputs = [&args.job, &args.rates]
+        .into_iter()
+        .chain(&args.catalog)
+        .chain(args.own.files());
+    let width = io.width;
+    deliver_paper(&args.form, inputs, io, |out| {
+        match format {
+            PaperFormat::Text => output::terminal::estimate(&sheet, width, out)?,
+            PaperFormat::Csv => output::csv::estimate(&sheet, out)?,
+            PaperFormat::Json => output::json::estimate(&sheet, out)?,
+            PaperFormat::Pdf => {
+                return output::pdf::estimate(&sheet, paper(args.form.paper), out);
+            }
+        }
+        Ok(BTreeSet::new())
+    })?;
+    if sheet.total.is_some() {
+        return Ok(Exit::Done);
+    }
+    tell_open(&sheet.estimate.missing, &sheet.unrated, io)
+}

@@ -1,0 +1,70 @@
+//! What every form of the contractor's estimate says in the same words.
+
+use pricing::estimate::EstimateSheet;
+
+/// Stands over every sheet of it.
+pub(in crate::output) const INTERNAL: &str = "INTERNAL: not for the customer";
+
+/// One line of the way from the costs to the total.
+#[derive(Debug)]
+pub(in crate::output) struct StepRow {
+    pub(in crate::output) text: String,
+    /// For people: with thousands.
+    pub(in crate::output) amount: String,
+    /// For machines; empty where it is open.
+    pub(in crate::output) plain: String,
+    /// Whether it is the sum of those before it.
+    pub(in crate::output) is_sum: bool,
+}
+
+/// From the costs to what is paid.
+pub(in crate::output) fn estimate_steps(sheet: &EstimateSheet) -> Vec<StepRow> {
+    let steps = sheet.estimate.steps.iter();
+    let mut rows: Vec<StepRow> = steps
+        .map(|step| StepRow {
+            text: step.text.clone(),
+            amount: step.amount.show(),
+            plain: step.amount.plain(),
+            is_sum: step.is_sum,
+        })
+        .collect();
+    rows.push(StepRow {
+        text: super::tax(&sheet.tax),
+        amount: sheet.tax.amount.show(),
+        plain: sheet.tax.amount.plain(),
+        is_sum: false,
+    });
+    let total = sheet.total;
+    rows.push(StepRow {
+        text: format!("Total {}", sheet.tax.amount.currency().code()),
+        amount: total.map_or_else(|| "incomplete".to_owned(), |total| total.show()),
+        plain: total.map_or_else(String::new, |total| total.plain()),
+        is_sum: true,
+    });
+    rows
+}
+
+/// The same profit both ways; none for an owner, or where nothing is sold.
+pub(in crate::output) fn margin(sheet: &EstimateSheet) -> Option<String> {
+    let estimate = &sheet.estimate;
+    let (margin, markup) = (estimate.margin_percent?, estimate.markup_percent?);
+    (!sheet.owner).then(|| {
+        format!(
+            "The profit of {} is a margin of {margin} % of the price, and a markup of {markup} % on the cost with all that it bears.",
+            estimate.profit.show()
+        )
+    })
+}
+
+/// What keeps it from its total, a line each.
+pub(in crate::output) fn estimate_holes(sheet: &EstimateSheet) -> Vec<String> {
+    let missing = sheet.estimate.missing.iter().map(|part| {
+        let words = format!("{} {}", part.words, part.key.size);
+        let words = format!("{} {} {}", part.quantity, part.unit, words.trim_end());
+        match part.reason.as_str() {
+            "" => format!("{words}: no price"),
+            reason => format!("{words}: {reason}"),
+        }
+    });
+    sheet.unrated.iter().cloned().chain(missing).collect()
+}
