@@ -53,7 +53,7 @@ fn all_forms_say_the_same_totals() {
         "{text}"
     );
     for option in options {
-        let sum: i64 = ["materials", "hire", "labour", "tax"]
+        let sum: i64 = ["materials", "hire", "other_costs", "labour", "tax"]
             .iter()
             .map(|part| cents(&option[part]))
             .sum();

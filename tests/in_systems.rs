@@ -83,7 +83,10 @@ fn count(takeoff: &Takeoff) -> Vec<String> {
         pieces.sort();
         format!("{} {} {pieces:?}", line.key.system, line.size)
     });
-    let joints = takeoff.joints.iter().map(|joints| format!("{joints:?}"));
+    let joints = takeoff.joints.iter().map(|joints| {
+        let (system, size) = (&joints.system, joints.size);
+        format!("{system} {:?} {size} {}", joints.joint, joints.count)
+    });
     parts.chain(pipe).chain(joints).collect()
 }
 

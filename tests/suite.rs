@@ -10,6 +10,7 @@ mod command;
 mod compare;
 mod cut;
 mod demand;
+mod estimate;
 mod in_systems;
 mod invariants;
 mod practice;

@@ -7,6 +7,7 @@ mod energy;
 mod flow;
 mod joints;
 mod moisture;
+mod money;
 mod receivers;
 mod systems;
 mod tables;

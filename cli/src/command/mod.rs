@@ -151,8 +151,8 @@ fn costed<T>(
     with(Some(&Costs {
         of: &of,
         basis: match rates {
-            Some(_) => "the price list and the work",
-            None => "the price list",
+            Some(rates) if !rates.is_owner() => "the price list and the work",
+            _ => "the price list",
         },
     }))
 }

@@ -1,6 +1,6 @@
 use super::{Candidate, Comparison, Facts, Inputs, Layout};
 use crate::catalog::Catalog;
-use crate::fixture::{CATALOG, rates, summary, takeoff};
+use crate::fixture::{CATALOG, rates, rates_with, summary, takeoff};
 use crate::money::Money;
 use crate::rates::Rates;
 use bom::library::Library;
@@ -239,8 +239,14 @@ fn repriced(row: &str, percent: i64) -> String {
 #[test]
 fn what_a_price_moves_is_what_pricing_it_anew_gives() {
     let rows = all_rows();
-    for at in [0, 1] {
-        let base = both(&rows, &rates());
+    let freight = "[[cost]]\ntext = \"Freight\"\npercent = \"7\"\ntaxed = true";
+    for (at, rates) in [
+        (0, rates()),
+        (1, rates()),
+        (0, rates_with("contingency = \"3\"", freight)),
+        (1, rates_with("contingency = \"3\"", freight)),
+    ] {
+        let base = both(&rows, &rates);
         let base = base.options[at].figures.as_ref().unwrap();
         let total = base.total.unwrap();
         let mut ups = Vec::new();
@@ -255,9 +261,7 @@ fn what_a_price_moves_is_what_pricing_it_anew_gives() {
                         false => line.to_owned(),
                     })
                     .collect();
-                let moved = both(&anew.join("\n"), &rates()).options[at]
-                    .total()
-                    .unwrap();
+                let moved = both(&anew.join("\n"), &rates).options[at].total().unwrap();
                 effects.push(moved.minus(total).unwrap().amount());
             }
             effects.sort_unstable_by_key(|effect| std::cmp::Reverse(effect.abs()));

@@ -4,6 +4,8 @@
 mod besides;
 pub(crate) mod build_up;
 mod sheet;
+#[cfg(test)]
+mod tests;
 
 pub use build_up::Step;
 pub use sheet::EstimateSheet;

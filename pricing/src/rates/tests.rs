@@ -252,3 +252,216 @@ fn one_entry_of_the_crew_is_enough() {
     let crew = rates.unwrap().crew.unwrap();
     assert_eq!((crew.people, crew.day_hours), (1, Decimal::from(8)));
 }
+
+/// The sample with more keys above its first table and more tables at its end:
+/// the rules found, what they say, and the text that they point at.
+fn found_with(keys: &str, tables: &str) -> Vec<(&'static str, String, String)> {
+    let text = format!("{keys}\n{SAMPLE}\n{tables}\n");
+    let (rates, findings) = read(&text);
+    assert!(rates.is_none(), "{keys} {tables}");
+    let told = findings.iter().map(|finding| {
+        let span = finding.place();
+        let told = format!("{}; {}", finding.message, finding.help);
+        (finding.rule, told, text[span.start..span.end].to_owned())
+    });
+    told.collect()
+}
+
+#[test]
+fn absurd_costs_and_terms_are_refused_at_their_place() {
+    let cost = |keys: &str| format!("[[cost]]\ntext = \"Travel\"\n{keys}");
+    for (keys, tables, rule, place, says) in [
+        (
+            "",
+            cost(""),
+            "rates-cost",
+            "\"Travel\"",
+            "`Travel` has no price; add `price` and `per`",
+        ),
+        (
+            "",
+            cost("price = \"1\"\npercent = \"3\""),
+            "rates-cost",
+            "\"1\"",
+            "is a percentage of the materials and has a price as well",
+        ),
+        (
+            "",
+            cost("percent = \"101\""),
+            "rates-number",
+            "\"101\"",
+            "`Travel` cannot be 101 %",
+        ),
+        (
+            "",
+            cost("price = \"0.675\""),
+            "rates-number",
+            "\"0.675\"",
+            "finer than the smallest coin of USD; write 0.68, or the price of more of it",
+        ),
+        (
+            "",
+            cost("price = \"1\"\nquantity = \"0\""),
+            "rates-number",
+            "\"0\"",
+            "a cost of nothing is none",
+        ),
+        (
+            "",
+            cost("price = \"1\"\nper = \"week\""),
+            "rates-syntax",
+            "\"week\"",
+            "week",
+        ),
+        (
+            "",
+            cost("price = \"1\"\nwhen = \"over 12-0\""),
+            "rates-cost",
+            "\"over 12-0\"",
+            "`over 12-0` is no condition; write `when = \"above 12-0\"`",
+        ),
+        (
+            "",
+            cost("price = \"1\"\nwhen = \"above -2-0\""),
+            "rates-height",
+            "\"above -2-0\"",
+            "",
+        ),
+        (
+            "",
+            cost("price = \"1\"\nunit = \" \""),
+            "rates-text",
+            "\" \"",
+            "a unit says nothing",
+        ),
+        (
+            "",
+            "[retainage]\npercent = \"51\"\nuntil = \"later\"".to_owned(),
+            "rates-number",
+            "\"51\"",
+            "the retainage cannot be 51 %; write a number from 0 to 50",
+        ),
+        (
+            "round_to = 5",
+            String::new(),
+            "rates-rounding",
+            "5",
+            "the total is not rounded, so there is nothing to round it to",
+        ),
+    ] {
+        let found = found_with(keys, &tables);
+        let [(found_rule, told, at)] = found.as_slice() else {
+            panic!("{tables}: {found:?}");
+        };
+        assert_eq!(*found_rule, rule, "{tables}: {told}");
+        assert_eq!(at, place, "{tables}: {told}");
+        assert!(told.contains(says), "{tables}: {told}");
+    }
+    for (from, to, rule, place, says) in [
+        (
+            "\"4\" ",
+            "\"101\" ",
+            "rates-number",
+            "\"101\"",
+            "the contingency cannot be 101 %",
+        ),
+        (
+            "floor_margin  = \"15\"",
+            "floor_margin  = \"100\"",
+            "rates-margin",
+            "\"100\"",
+            "the least margin is a part of the price and stays under 100 %",
+        ),
+        (
+            "\"line\" ",
+            "\"lines\" ",
+            "rates-syntax",
+            "\"lines\"",
+            "did you mean `line`?",
+        ),
+        (
+            "\"line\" ",
+            "\"total\"\nround_to = 7 ",
+            "rates-rounding",
+            "7",
+            "a total is not rounded to 7; write 1, 5, 10, 50, 100, 500 or 1000",
+        ),
+        (
+            "overhead      = \"12\"",
+            "",
+            "rates-missing",
+            "",
+            "there is a `wage`, and no `overhead`",
+        ),
+        (
+            "above   = \"10-0\"",
+            "above = \"10\"",
+            "rates-height",
+            "\"10\"",
+            "",
+        ),
+        (
+            "percent = \"15\"",
+            "percent = \"-15\"",
+            "rates-number",
+            "\"-15\"",
+            "what work at height adds cannot be -15 %",
+        ),
+        (
+            "\"58.00\"",
+            "\"58.005\"",
+            "rates-number",
+            "\"58.005\"",
+            "the wage is 58.005, finer than the smallest coin of USD",
+        ),
+    ] {
+        let (found_rule, told, at) = found(from, to);
+        assert_eq!(found_rule, rule, "{to}: {told}");
+        assert_eq!(at, place, "{to}: {told}");
+        assert!(told.contains(says), "{to}: {told}");
+    }
+}
+
+#[test]
+fn a_cost_by_the_day_needs_to_know_how_long_a_day_is() {
+    let text = SAMPLE
+        .replacen("crew  ", "# crew", 1)
+        .replacen("day_hours", "# day_hours", 1);
+    let (_, findings) = read(&text);
+    let said: Vec<&str> = findings.iter().map(|one| one.message.as_str()).collect();
+    assert_eq!(
+        said,
+        [
+            "`Travel` is paid by the day, and nothing says how long a day is",
+            "`Hire of a scissor lift` is paid by the day, and nothing says how long a day is",
+        ]
+    );
+}
+
+#[test]
+fn an_owner_needs_neither_wage_nor_overhead_nor_margin() {
+    let plain: String = SAMPLE
+        .lines()
+        .filter(|line| {
+            !["wage", "overhead", "margin"]
+                .iter()
+                .any(|key| line.starts_with(key))
+        })
+        .map(|line| format!("{line}\n"))
+        .collect();
+    let (rates, findings) = read(&plain);
+    assert_eq!(findings, []);
+    let rates = rates.unwrap();
+    assert!(rates.is_owner());
+    assert_eq!(
+        (rates.overhead, rates.margin),
+        (Decimal::ZERO, Decimal::ZERO)
+    );
+    let (rates, _) = read(&format!("owner = true\n{SAMPLE}"));
+    let rates = rates.unwrap();
+    assert!(rates.is_owner());
+    assert_eq!(
+        (rates.overhead, rates.margin),
+        (Decimal::ZERO, Decimal::ZERO)
+    );
+}
