@@ -287,7 +287,28 @@ fn an_estimate_with_a_hole_says_so_and_stops() {
             _ => pdf_text(&std::fs::read(&pdf).unwrap()),
         };
         assert!(said.contains("PRICE INCOMPLETE"), "{said}");
+        let so_far = said.to_lowercase().contains("priced so far, before tax");
+        assert!(so_far && !said.contains("markup"), "{said}");
         assert!(said.contains("5 each air filter female 1/2in"), "{said}");
+    }
+}
+
+/// A rounding may be below nought, and stays a figure for spreadsheets.
+#[test]
+fn a_rounded_total_is_a_line_of_every_paper() {
+    let file = folder("estimate-rounded").join("rates.toml");
+    let to = "\"total\"\nround_to = 10 ";
+    std::fs::write(&file, demo_rates().replacen("\"line\" ", to, 1)).unwrap();
+    // The demo's lines come to 7882.63.
+    for command in ["quote", "estimate"] {
+        let text = with_rates(command, &file, &["--format", "csv"]).out;
+        let of_rounding = text.lines().find(|line| line.contains(",Rounding,"));
+        assert!(of_rounding.unwrap().contains(",-2.63,"), "{text}");
+        let json = json(&with_rates(command, &file, &["--format", "json"]));
+        assert_eq!(json["total"], "8039.53");
+        let text = with_rates(command, &file, &[]).out;
+        let of_rounding = text.lines().find(|line| line.starts_with("Rounding "));
+        assert!(of_rounding.unwrap().ends_with(" -2.63"), "{text}");
     }
 }
 

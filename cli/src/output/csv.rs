@@ -449,9 +449,12 @@ impl<'a> Table<'a> {
     }
 }
 
-/// A cell that a spreadsheet program takes for text, not for a formula.
+/// A cell that a spreadsheet program takes for text or a figure, not for a formula.
 fn harmless(cell: &str) -> Cow<'_, str> {
-    if cell.starts_with(['=', '+', '-', '@', '\t', '\r']) {
+    let figure = cell.strip_prefix('-').is_some_and(|figure| {
+        !figure.is_empty() && figure.chars().all(|one| one.is_ascii_digit() || one == '.')
+    });
+    if !figure && cell.starts_with(['=', '+', '-', '@', '\t', '\r']) {
         Cow::Owned(format!("'{cell}"))
     } else {
         Cow::Borrowed(cell)
@@ -464,9 +467,11 @@ mod tests {
 
     #[test]
     fn cells_that_look_like_formulas_are_made_text() {
-        for cell in ["=1+1", "+1", "-1", "@sum", "\tx", "\rx"] {
+        for cell in ["=1+1", "+1", "-1+1", "-", "-x", "@sum", "\tx", "\rx"] {
             assert_eq!(harmless(cell), format!("'{cell}"));
         }
-        assert_eq!(harmless("3/4in"), "3/4in");
+        for cell in ["3/4in", "-2.63"] {
+            assert_eq!(harmless(cell), cell);
+        }
     }
 }

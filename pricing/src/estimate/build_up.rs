@@ -93,7 +93,7 @@ pub(crate) fn estimate(
         },
     };
     estimate.steps = steps(&estimate, [cost, full_cost, lines], rates)?;
-    if estimate.missing.is_empty() && estimate.unrated.is_empty() {
+    if estimate.is_complete() {
         estimate.warnings = under_floor(&estimate, full_cost, rates)?;
     }
     Ok(estimate)
@@ -147,7 +147,11 @@ fn steps(
     if let Some(rounding) = estimate.rounding {
         steps.push(part("Rounding".to_owned(), rounding));
     }
-    steps.push(sum("Price before tax", estimate.price));
+    let text = match estimate.is_complete() {
+        true => "Price before tax",
+        false => "Priced so far, before tax",
+    };
+    steps.push(sum(text, estimate.price));
     Ok(steps)
 }
 

@@ -85,6 +85,14 @@ pub struct Estimate {
     pub notes: Vec<String>,
 }
 
+impl Estimate {
+    /// Whether everything has its price and its hours.
+    #[must_use]
+    pub const fn is_complete(&self) -> bool {
+        self.missing.is_empty() && self.unrated.is_empty()
+    }
+}
+
 /// Lines under one heading.
 #[derive(Debug, Clone)]
 pub struct EstimateSection {

@@ -131,8 +131,8 @@ pub(crate) struct Sums {
 impl Sums {
     pub(crate) fn of(estimate: &Estimate, rates: &Rates) -> Result<Self, MoneyError> {
         let tax = tax(estimate, rates)?;
-        let complete = estimate.missing.is_empty() && estimate.unrated.is_empty();
-        let total = complete
+        let total = estimate
+            .is_complete()
             .then(|| estimate.price.plus(tax.amount))
             .transpose()?;
         let payment = match total {

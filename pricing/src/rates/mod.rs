@@ -38,7 +38,7 @@ pub struct Rates {
     pub hire: Vec<Hire>,
     /// Costs beside materials, hired tools and work.
     pub costs: Vec<Cost>,
-    /// Overhead in percent of cost; nought for an owner.
+    /// Overhead in percent of cost, from 0 to 1000; nought for an owner.
     pub overhead: Decimal,
     /// What is put by for what nobody can know, in percent of cost, from 0 to 100.
     pub contingency: Decimal,
@@ -142,7 +142,7 @@ pub struct Hire {
 pub struct TaxRule {
     /// What it is called.
     pub label: String,
-    /// Percent.
+    /// Percent, from 0 to 100.
     pub percent: Decimal,
     /// What it is taken on.
     pub on: TaxOn,

@@ -366,6 +366,20 @@ fn absurd_costs_and_terms_are_refused_at_their_place() {
             "the contingency cannot be 101 %",
         ),
         (
+            "\"12\" ",
+            "\"1001\" ",
+            "rates-number",
+            "\"1001\"",
+            "the overhead cannot be 1001 %",
+        ),
+        (
+            "\"6.5\"",
+            "\"650\"",
+            "rates-number",
+            "\"650\"",
+            "the tax cannot be 650 %",
+        ),
+        (
             "floor_margin  = \"15\"",
             "floor_margin  = \"100\"",
             "rates-margin",

@@ -44,8 +44,9 @@ pub(in crate::output) fn estimate_steps(sheet: &EstimateSheet) -> Vec<StepRow> {
     rows
 }
 
-/// The same profit both ways; none for an owner, or where nothing is sold.
+/// The same profit both ways; none for an owner, or while the price is open.
 pub(in crate::output) fn margin(sheet: &EstimateSheet) -> Option<String> {
+    sheet.total?;
     let estimate = &sheet.estimate;
     let (margin, markup) = (estimate.margin_percent?, estimate.markup_percent?);
     (!sheet.owner).then(|| {

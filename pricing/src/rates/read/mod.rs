@@ -71,7 +71,7 @@ impl Reader {
         let costs = self.costs(&raw.cost, crew, coin);
         let floor = self.floor(&raw, coin);
         let rounding = self.rounding(&raw);
-        let percent = self.number(&raw.tax.percent, "the tax");
+        let percent = self.percent(&raw.tax.percent, "the tax", 100);
         Some(Rates {
             sample: raw.sample,
             company: Company {

@@ -23,7 +23,7 @@ impl Reader {
     /// An owner bears no overhead and makes no margin on their own job.
     pub(super) fn markup(&mut self, raw: &RawRates, owner: bool) -> Markup {
         let overhead = self.needed(raw.overhead.as_ref(), "overhead", owner);
-        let overhead = overhead.map(|written| self.number(written, "the overhead"));
+        let overhead = overhead.map(|written| self.percent(written, "the overhead", 1_000));
         let margin = self.needed(raw.margin.as_ref(), "margin", owner);
         let margin = margin.map(|written| self.part_of_price(written, "the margin"));
         let contingency = raw.contingency.as_ref();
