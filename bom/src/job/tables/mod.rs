@@ -22,7 +22,7 @@ pub(super) use leg::leg;
 pub(super) use main::main;
 pub(super) use outlet::outlet;
 pub(super) use room::room;
-pub(super) use shop::people;
+pub(super) use shop::{nobody_holds, people};
 pub(super) use site::site;
 pub(super) use supply::supply;
 pub(super) use together::together;

@@ -48,7 +48,8 @@ pub(in crate::job) fn together(
     }
     let together: Vec<usize> = together.into_iter().map(|(index, _)| index).collect();
     if whole && r.findings.len() == before {
-        r.findings.extend(of_one_tool(&table, &fields, &together, outlets));
+        r.findings
+            .extend(of_one_tool(&table, &fields, &together, outlets));
     }
     Some(Together {
         name,
