@@ -462,7 +462,7 @@ fn ends<N>(graph: &UnGraph<N, Link>, node: NodeIndex) -> impl Iterator<Item = En
 }
 
 impl Spot {
-    fn words(self) -> String {
+    pub(crate) fn words(self) -> String {
         match self {
             Self::Port => "the tank's port".to_owned(),
             Self::Connection(number) => format!("connection item {number}"),
