@@ -113,6 +113,41 @@ fn the_hose_is_named_where_it_is_the_cause() {
 }
 
 #[test]
+fn what_is_advised_has_been_solved() {
+    let advises = |name: &str, job: &str, words: &str| {
+        let said = joined(&air(name, job, &[]).out);
+        assert!(said.contains(words), "{words}: {said}");
+    };
+    let short = ONE.replace("25ft x 3/8in", "5ft x 3/4in");
+    let filter = short
+        .replace("\"15 cfm\"", "\"40 cfm\"")
+        .replace("\"70 psi\"", "\"95 psi\"")
+        .replace(
+            "\"valve\", \"coupler 1/4in",
+            "\"filter 1/4in\", \"coupler 1/2in",
+        );
+    let words = "Change its element. With a larger filter, 3/8in, it gets 95.2 psi.";
+    advises("air-filter.toml", &filter, words);
+    let narrow = short
+        .replace("\"15 cfm\"", "\"70 cfm\"")
+        .replace("\"70 psi\"", "\"109 psi\"")
+        .replace("coupler 1/4in", "coupler 1/2in");
+    let words = "With all of the main a size larger it gets 102 psi.";
+    advises("air-main.toml", &narrow, words);
+    let coupler = narrow.replacen("size   = \"1/2in\"", "size   = \"2in\"", 1);
+    let words = "coupler 1/2in takes 3.1 psi. No larger coupler is known here.";
+    advises("air-coupler.toml", &coupler, words);
+    let long = coupler
+        .replace("7-6", "20-0")
+        .replace("up 5-0", "up 17-6")
+        .replace("45-0", "57-6");
+    let words = "With its drop of 3/4in it gets 105.5 psi.";
+    advises("air-drop.toml", &long, words);
+    let wide = long.replace("size     = \"1/2in\"", "size     = \"3/4in\"");
+    advises("air-wide.toml", &wide, "105.5 psi worn");
+}
+
+#[test]
 fn a_regulator_set_too_low_is_named_and_so_is_a_cut_in_that_is_too_low() {
     let job = ONE.replace(
         r#""coupler 1/4in""#,
@@ -140,6 +175,11 @@ fn a_starved_tool_is_told_what_starves_it_though_the_tank_has_less_than_its_best
     assert!(said.contains("STARVED: bead seater at end"), "{said}");
     assert!(said.contains("on the way coupler 1/4in takes"), "{said}");
     assert!(!said.contains("no pipe mends that"), "{said}");
+    let larger = "With a larger coupler and its plug, 3/8in, it gets 129.3 psi.";
+    assert!(said.contains(larger), "{said}");
+    let mended = job.replace("coupler 1/4in", "coupler 3/8in");
+    let then = joined(&air("air-bead-mended.toml", &mended, &[]).out);
+    assert!(then.contains(", 129.3 psi worn, and works best"), "{then}");
     // A machine that stops at 175 psi cannot start again above that.
     let job = job.replace("bead seater", "tyre inflator");
     let said = joined(&air("air-inflator.toml", &job, &[]).out);

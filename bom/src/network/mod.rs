@@ -378,6 +378,15 @@ impl Network {
         resized
     }
 
+    /// The same with a device of another size.
+    pub(crate) fn with_device(&self, at: NodeId, size: Size) -> Self {
+        let mut other = self.clone();
+        if let NodeKind::Device { size: its, .. } = &mut other.graph[at.0].kind {
+            *its = size;
+        }
+        other
+    }
+
     /// The two nodes that a link joins, in its direction.
     #[must_use]
     pub fn ends_of(&self, id: LinkId) -> [NodeId; 2] {

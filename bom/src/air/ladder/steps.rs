@@ -17,9 +17,8 @@ pub struct Step {
     pub item: String,
     /// Where on the way it stands.
     pub part: Part,
-    /// The device that it is, by its number in the library; none for pipe and
-    /// for a tool's own hose.
-    pub device: Option<usize>,
+    /// The place of the device that it is; none for pipe and for a tool's own hose.
+    pub device: Option<NodeId>,
     /// What it takes. A regulator that holds back takes nothing by this.
     pub loss: Pressure,
     /// What a regulator holds back beside that.
@@ -127,7 +126,7 @@ fn connected(piping: &Piping<'_>, at: NodeId, before: f64, behind: f64) -> Step 
     Step {
         item: device_words(piping, at),
         part: Part::Connection,
-        device: device_at(piping, at),
+        device: Some(at),
         loss: Pressure::from_kpa((before - behind) / 1e3),
         held_back: Pressure::from_kpa(0.0),
         left: piping.gauge(behind),
@@ -145,7 +144,7 @@ fn feed(piping: &Piping<'_>, flowing: &Flowing, begins: NodeId) -> Option<Vec<St
         steps.push(Step {
             item: device_words(piping, at),
             part: Part::Connection,
-            device: device_at(piping, at),
+            device: Some(at),
             loss: Pressure::from_kpa((inlet - behind) / 1e3),
             held_back: Pressure::from_kpa((here - inlet) / 1e3),
             left: piping.gauge(behind),
@@ -373,7 +372,10 @@ impl<'a> Sides<'a> {
                     Is::Device(_) => Part::Side,
                     Is::Hose(_) => Part::Hose,
                 },
-                device: item.device,
+                device: match item.is {
+                    Is::Device(at) => Some(at),
+                    Is::Foot(..) | Is::Hose(_) => None,
+                },
                 loss: Pressure::from_kpa((inlet - left) / 1e3),
                 held_back: Pressure::from_kpa((here - inlet) / 1e3),
                 left: self.piping.gauge(left),
