@@ -315,8 +315,7 @@ impl Say<'_> {
             let pipes = pipes.filter(|fast| super::in_main(self.network, fast.link) == main);
             let pipes: Vec<&Fast> = pipes.collect();
             let fastest = pipes.first()?;
-            let speed = fastest.speed.show(self.units);
-            let limit_words = limit.show(self.units);
+            let [speed, limit_words] = fastest.speed.beside(limit, self.units);
             let too_fast = pipes.iter().filter(|fast| fast.speed > limit).count();
             Some(match too_fast {
                 0 => format!("The air runs at {speed} at most in {words}, where {limit_words} is the limit."),
