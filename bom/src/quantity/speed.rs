@@ -1,5 +1,6 @@
-use super::air::{number_and_unit, short, unknown_unit};
+use super::air::{number_and_unit, short, units_of, unknown_unit, within};
 use super::{QuantityError, Units};
+use std::ops::RangeInclusive;
 
 /// How fast air runs in a pipe.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
@@ -8,6 +9,9 @@ pub struct Speed {
 }
 
 const METRES_PER_FOOT: f64 = 0.3048;
+/// From what hardly moves to what no pipe is laid for, a good quarter of the speed of
+/// sound, m/s.
+const SPEEDS: RangeInclusive<f64> = 0.5 * METRES_PER_FOOT..=300.0 * METRES_PER_FOOT;
 
 impl Speed {
     /// A speed in m/s.
@@ -33,7 +37,7 @@ impl Speed {
     /// Reads `30 ft/s` or `9 m/s`.
     ///
     /// # Errors
-    /// A missing or unknown unit, or no speed at all.
+    /// A missing or unknown unit, no speed at all, or one that no pipe is laid for.
     pub fn parse(text: &str) -> Result<Self, QuantityError> {
         const HOW: &str = "write it like \"30 ft/s\" or \"9 m/s\"";
         let (number, unit) = number_and_unit(text, "speed", HOW)?;
@@ -45,7 +49,16 @@ impl Speed {
         if speed.metres_per_second <= 0.0 {
             return Err(QuantityError::new("the speed is nothing", HOW));
         }
-        Ok(speed)
+        let show = |speed, units| Self::from_metres_per_second(speed).show(units);
+        let units = units_of(&unit);
+        within(
+            speed.metres_per_second,
+            &SPEEDS,
+            units,
+            ("speed", text),
+            show,
+        )
+        .map(Self::from_metres_per_second)
     }
 
     /// Feet each second where the job is in feet, metres where it is metric.
