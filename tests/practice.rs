@@ -64,7 +64,9 @@ fn every_rule_fires_in_its_bad_job_and_is_silent_in_its_good_one() {
 fn a_cap_is_said_once() {
     let of = |job: &str, rules: [&str; 2]| -> Vec<String> {
         let found = found(job).into_iter().map(|(rule, _)| rule);
-        found.filter(|rule| rules.contains(&rule.as_str())).collect()
+        found
+            .filter(|rule| rules.contains(&rule.as_str()))
+            .collect()
     };
     let end = ["main-ends-in-cap", "main-end-without-drain"];
     assert_eq!(of("main-end-without-drain/bad.toml", end), [end[1]]);

@@ -302,6 +302,7 @@ fn days_dew_points_and_frost_are_told() {
         "for paint, put a dryer in the main or at the outlet",
         "What freezes when its room is coldest",
         "drain low: outdoors as cold as 14 F, the water of ",
+        "Not looked at: tanks, hoses, filter bowls and tools that stand in outdoors; the water in them freezes too.",
         "What names no room stands in shop: leg 1.",
     ] {
         let words = text.out.split_whitespace().collect::<Vec<_>>().join(" ");

@@ -196,9 +196,12 @@ struct Item {
     kg_per_s: f64,
 }
 
+/// A fitting of a foot, with the size of the pipe behind it and what it resists.
+type Turn = (NodeId, Size, Element);
+
 /// The fittings of a foot on the way into the side that begins with this device: the
 /// turn, and before it the upper of two tees with the pipe between them.
-fn turn(piping: &Piping<'_>, first: NodeId) -> Option<Vec<(NodeId, Size, Element)>> {
+fn turn(piping: &Piping<'_>, first: NodeId) -> Option<Vec<Turn>> {
     let network = piping.network;
     let is_foot = |at: NodeId| {
         let spot = network.node(at).origin.spot;
@@ -238,7 +241,7 @@ pub(in crate::air) struct Sides<'a> {
     pub(in crate::air) demand: &'a Demand,
     /// What each side of an outlet's drop has between the down pipe and its first
     /// device.
-    turns: BTreeMap<(usize, usize), Vec<(NodeId, Size, Element)>>,
+    turns: BTreeMap<(usize, usize), Vec<Turn>>,
     /// The devices of each side of an outlet's drop, outwards.
     devices: BTreeMap<(usize, usize), Vec<NodeId>>,
     /// The tools on each.
