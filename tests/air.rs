@@ -113,6 +113,41 @@ fn the_hose_is_named_where_it_is_the_cause() {
 }
 
 #[test]
+fn what_is_advised_has_been_solved() {
+    let advises = |name: &str, job: &str, words: &str| {
+        let said = joined(&air(name, job, &[]).out);
+        assert!(said.contains(words), "{words}: {said}");
+    };
+    let short = ONE.replace("25ft x 3/8in", "5ft x 3/4in");
+    let filter = short
+        .replace("\"15 cfm\"", "\"40 cfm\"")
+        .replace("\"70 psi\"", "\"95 psi\"")
+        .replace(
+            "\"valve\", \"coupler 1/4in",
+            "\"filter 1/4in\", \"coupler 1/2in",
+        );
+    let words = "Change its element. With a larger filter, 3/8in, it gets 95.2 psi.";
+    advises("air-filter.toml", &filter, words);
+    let narrow = short
+        .replace("\"15 cfm\"", "\"70 cfm\"")
+        .replace("\"70 psi\"", "\"109 psi\"")
+        .replace("coupler 1/4in", "coupler 1/2in");
+    let words = "With all of the main a size larger it gets 102 psi.";
+    advises("air-main.toml", &narrow, words);
+    let coupler = narrow.replacen("size   = \"1/2in\"", "size   = \"2in\"", 1);
+    let words = "coupler 1/2in takes 3.1 psi. No larger coupler is known here.";
+    advises("air-coupler.toml", &coupler, words);
+    let long = coupler
+        .replace("7-6", "20-0")
+        .replace("up 5-0", "up 17-6")
+        .replace("45-0", "57-6");
+    let words = "With its drop of 3/4in it gets 105.5 psi.";
+    advises("air-drop.toml", &long, words);
+    let wide = long.replace("size     = \"1/2in\"", "size     = \"3/4in\"");
+    advises("air-wide.toml", &wide, "105.5 psi worn");
+}
+
+#[test]
 fn a_regulator_set_too_low_is_named_and_so_is_a_cut_in_that_is_too_low() {
     let job = ONE.replace(
         r#""coupler 1/4in""#,
@@ -140,11 +175,18 @@ fn a_starved_tool_is_told_what_starves_it_though_the_tank_has_less_than_its_best
     assert!(said.contains("STARVED: bead seater at end"), "{said}");
     assert!(said.contains("on the way coupler 1/4in takes"), "{said}");
     assert!(!said.contains("no pipe mends that"), "{said}");
-    // A machine that stops at 175 psi cannot start again above that.
-    let job = job.replace("bead seater", "tyre inflator");
+    let larger = "With a larger coupler and its plug, 3/8in, it gets 129.3 psi.";
+    assert!(said.contains(larger), "{said}");
+    let mended = job.replace("coupler 1/4in", "coupler 3/8in");
+    let then = joined(&air("air-bead-mended.toml", &mended, &[]).out);
+    assert!(then.contains(", 129.3 psi worn, and works best"), "{then}");
+    // A machine that stops at 150 psi cannot start again above that.
+    let job = job
+        .replace("bead seater", "tyre inflator")
+        .replace("175 psi", "150 psi");
     let said = joined(&air("air-inflator.toml", &job, &[]).out);
     assert!(said.contains("WEAK: tyre inflator at end"), "{said}");
-    assert!(said.contains("it stops at 175 psi already"), "{said}");
+    assert!(said.contains("it stops at 150 psi already"), "{said}");
 }
 
 #[test]
@@ -360,7 +402,8 @@ fn a_list_of_ones_own_tools_is_used_everywhere() {
 
 /// The ladder of one job, from a Python computation of its own: Colebrook's
 /// friction factor and `isothermal_gas` of the package `fluids` 1.3.1, with the
-/// same coefficients: 2.1 for each of the two elbows that the pipe turns in,
+/// same coefficients: 2.1 for each of the two elbows that the pipe turns in and for
+/// that of the foot (by hand: 195 Pa of 8.52 g/s at 754.6 kPa, and a little more behind it),
 /// 0.11 x 0.027 / 0.025 for the valves, 10 psi at 30 cfm and 100 psi for the
 /// coupler, 0.152 mm for aged iron (0.0457 mm for new), 0.01 mm for the hose.
 /// That function takes the density as given, so that 0.2 kPa may lie between.
@@ -374,13 +417,69 @@ fn the_ladder_of_one_leg_is_as_computed_elsewhere() {
         .iter()
         .map(|step| step["left_kpa"].as_f64().unwrap())
         .collect();
-    let elsewhere = [758.412, 755.074, 754.599, 754.588, 739.218, 725.525];
+    let elsewhere = [
+        758.412, 755.074, 754.599, 754.404, 754.393, 739.019, 725.323,
+    ];
     assert_eq!(left.len(), elsewhere.len());
     for (here, there) in left.iter().zip(elsewhere) {
         assert!((here - there).abs() < 0.2, "{left:?}");
     }
     let new = tool["new"]["pressure_kpa"].as_f64().unwrap();
-    assert!((new - 726.427).abs() < 0.2, "{new}");
+    assert!((new - 726.225).abs() < 0.2, "{new}");
+}
+
+/// What the foot of the one drop takes, its steps by name, kPa.
+fn of_foot(name: &str, job: &str) -> Vec<(String, f64)> {
+    let json = json(&air(name, job, &["--format", "json"]));
+    let steps = json["tools"][0]["steps"].as_array().unwrap().iter();
+    let named = steps.map(|step| {
+        let item = step["item"].as_str().unwrap().to_owned();
+        (item, step["loss_kpa"].as_f64().unwrap())
+    });
+    named.filter(|(item, _)| item.contains("foot")).collect()
+}
+
+// 8.52 g/s at 856 kPa absolute: K of 1 takes 92.9 Pa in 0.622 in, 67.4 Pa in the 0.674 in of
+// the stainless tube. An elbow has 2.1, a branch 2.4, a run 0.9; between two tees 4.4 in of
+// tube take 13 Pa more.
+#[test]
+fn air_turns_at_the_foot_into_its_side() {
+    let near = |steps: &[(String, f64)], wanted: &[(&str, f64)]| {
+        assert_eq!(steps.len(), wanted.len(), "{steps:?}");
+        for ((item, loss), (name, kpa)) in steps.iter().zip(wanted) {
+            let close = item == name && (loss - kpa).abs() < 0.004;
+            assert!(close, "{steps:?} {wanted:?}");
+        }
+    };
+    let elbow = of_foot("air-foot-elbow.toml", ONE);
+    near(&elbow, &[("foot, 1/2in", 0.195)]);
+    let tee = ONE.replace("foot     = \"elbow\"", "foot = \"tee\"\ndrip_leg = \"6in\"");
+    near(
+        &of_foot("air-foot-tee.toml", &tee),
+        &[("foot, 1/2in", 0.223)],
+    );
+    let cross = tee.replace("\"tee\"", "\"cross\"").replace(
+        "[[\"valve\", \"coupler 1/4in\"]]",
+        "[[\"valve\", \"coupler\"], [\"valve\", \"coupler 1/4in\"]]",
+    );
+    let second = cross.replace("tools  = [{", "tools  = [{ side = 2,");
+    near(
+        &of_foot("air-foot-cross.toml", &second),
+        &[("foot, 1/2in", 0.223)],
+    );
+    let tees = second.replace("black-iron", "stainless-10s-pressed");
+    near(
+        &of_foot("air-foot-tees.toml", &tees),
+        &[
+            ("foot, 1/2in", 0.073),
+            ("lower tee of the foot, 1/2in", 0.162),
+        ],
+    );
+    let first = cross.replace("black-iron", "stainless-10s-pressed");
+    near(
+        &of_foot("air-foot-first.toml", &first),
+        &[("foot, 1/2in", 0.162)],
+    );
 }
 
 /// What hangs on the outlets of generated shops.

@@ -27,7 +27,8 @@ fn job(library: &Library, tools: &[Vec<u8>], people: Option<u8>) -> Job {
     if let Some(people) = people {
         text.push_str(&format!("[shop]\npeople = {people}\n"));
     }
-    let (job, findings) = read(&Source::new("job", &*text), library);
+    let (job, mut findings) = read(&Source::new("job", &*text), library);
+    findings.retain(|finding| finding.rule != "nobody-holds-tools");
     assert_eq!(findings, [], "{text}");
     job.unwrap()
 }

@@ -58,6 +58,22 @@ fn every_rule_fires_in_its_bad_job_and_is_silent_in_its_good_one() {
     }
 }
 
+/// A capped end that the water runs to, and a drip leg that ends in a cap, have one
+/// cause each.
+#[test]
+fn a_cap_is_said_once() {
+    let of = |job: &str, rules: [&str; 2]| -> Vec<String> {
+        let found = found(job).into_iter().map(|(rule, _)| rule);
+        found
+            .filter(|rule| rules.contains(&rule.as_str()))
+            .collect()
+    };
+    let end = ["main-ends-in-cap", "main-end-without-drain"];
+    assert_eq!(of("main-end-without-drain/bad.toml", end), [end[1]]);
+    let leg = ["low-point-without-drain", "no-drip-leg"];
+    assert_eq!(of("no-drip-leg/bad.toml", leg), [leg[1]]);
+}
+
 #[test]
 fn the_bad_shop_makes_the_classic_mistakes_and_the_good_one_none() {
     let mut rules: Vec<String> = found("bad-shop.toml")

@@ -285,7 +285,7 @@ fn each_tank_takes_what_falls_back_to_it() {
         .water
         .ends
         .iter()
-        .filter(|end| end.pipe.mm() < 2_000.0 && plan.network.place(end.at).contains("item"))
+        .filter(|end| end.pipe.mm() < 2_000.0 && plan.network.place(end.at).starts_with("the "))
         .map(|end| (end.kind.clone(), end.pipe.mm()))
         .collect();
     let riser = 60.0 * 25.4;

@@ -88,6 +88,9 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
     let outlets = entries(&top, "outlet", r, |entry, r| {
         tables::outlet(entry, &kinds, &drops, r)
     });
+    if let Some(people) = people {
+        tables::nobody_holds(people, &outlets, r);
+    }
     let outlet_names = names(&top, "outlet");
     let together = entries(&top, "together", r, |entry, r| {
         tables::together(entry, &outlet_names, &outlets, r)
@@ -106,7 +109,7 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
         customer,
         revision,
         units: r.units,
-        people,
+        people: people.map(|people| people.value),
         altitude,
         rooms,
         supplies: supplies?,

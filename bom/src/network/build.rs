@@ -92,6 +92,7 @@ pub fn build(job: &Job, library: &Library, from: Open<'_>) -> (Option<Network>, 
         valves,
         legs,
         supplies,
+        connections: connection::names(job, library),
         assumptions,
     };
     (Some(network), findings)

@@ -2,9 +2,10 @@
 
 use super::route::{Draft, DraftKind, DraftLink, DraftNode};
 use super::{Origin, Owner, Point, Spot};
-use crate::job::{Direction, Job, SizeChoice};
+use crate::job::{DeviceUse, Direction, Job, SizeChoice};
 use crate::library::Library;
 use crate::quantity::Length;
+use crate::source::Spanned;
 use petgraph::graph::NodeIndex;
 
 /// Adds the port and the devices of every supply; returns the nodes from which
@@ -60,6 +61,15 @@ fn add(job: &Job, number: usize, library: &Library, draft: &mut Draft) -> NodeIn
         here = node;
     }
     here
+}
+
+/// The names of the devices that connect each supply, outwards.
+pub(super) fn names(job: &Job, library: &Library) -> Vec<Vec<String>> {
+    let name = |used: &Spanned<DeviceUse>| library.devices()[used.value.device].name.clone();
+    let supplies = job.supplies.iter();
+    supplies
+        .map(|supply| supply.connect.iter().map(name).collect())
+        .collect()
 }
 
 /// Height of the pipe where the first level straight from the first supply

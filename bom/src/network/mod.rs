@@ -271,6 +271,8 @@ pub struct Network {
     pub legs: Vec<LegName>,
     /// The supplies' names and the lines of their tables, in the file's order.
     pub supplies: Vec<(String, usize)>,
+    /// The names of the devices that connect each supply, outwards.
+    pub(crate) connections: Vec<Vec<String>>,
     /// What was taken because the job does not say it.
     pub assumptions: Vec<String>,
 }
@@ -378,6 +380,15 @@ impl Network {
         resized
     }
 
+    /// The same with a device of another size.
+    pub(crate) fn with_device(&self, at: NodeId, size: Size) -> Self {
+        let mut other = self.clone();
+        if let NodeKind::Device { size: its, .. } = &mut other.graph[at.0].kind {
+            *its = size;
+        }
+        other
+    }
+
     /// The two nodes that a link joins, in its direction.
     #[must_use]
     pub fn ends_of(&self, id: LinkId) -> [NodeId; 2] {
@@ -434,9 +445,31 @@ impl Network {
             (Owner::Leg(leg), Spot::End) if !self.legs[leg].end.is_empty() => {
                 format!("its end {}", self.legs[leg].end)
             }
+            (Owner::Supply(supply), Spot::Connection(number)) => {
+                let devices = self.connections[supply].iter().map(String::as_str);
+                let one = nth_of(&devices.collect::<Vec<_>>(), number);
+                return format!("the {one} at {thing}");
+            }
+            (Owner::Outlet(outlet), Spot::Side(side, number)) => {
+                let sides = &self.drops[outlet].sides;
+                let one = nth_of(&sides[side - 1].split(", ").collect::<Vec<_>>(), number);
+                match sides.len() {
+                    1 => one,
+                    _ => format!("{one} on side {side}"),
+                }
+            }
             (_, spot) => spot.words(),
         };
         format!("{thing}, {spot}")
+    }
+}
+
+/// One of a row by its name, and by its number where another is called the same.
+fn nth_of(row: &[&str], number: usize) -> String {
+    let name = row.get(number - 1).copied().unwrap_or_default();
+    match row.iter().filter(|one| **one == name).count() {
+        1 => name.to_owned(),
+        _ => format!("{name} (item {number})"),
     }
 }
 
@@ -462,10 +495,10 @@ fn ends<N>(graph: &UnGraph<N, Link>, node: NodeIndex) -> impl Iterator<Item = En
 }
 
 impl Spot {
-    fn words(self) -> String {
+    pub(crate) fn words(self) -> String {
         match self {
             Self::Port => "the tank's port".to_owned(),
-            Self::Connection(number) => format!("connection item {number}"),
+            Self::Connection(number) => format!("item {number} of its connection"),
             Self::Corner => "a corner".to_owned(),
             Self::Mark(_) => "a mark".to_owned(),
             Self::End => "its end".to_owned(),

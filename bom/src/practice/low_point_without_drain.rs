@@ -1,6 +1,6 @@
 use super::{Context, Found, Rule};
 use crate::finding::Severity;
-use crate::network::{NodeKind, Owner};
+use crate::network::{NodeKind, Owner, Spot};
 use crate::water::ONE_WAY;
 
 pub(super) static RULE: Rule = Rule {
@@ -24,7 +24,10 @@ fn one_way(context: Context<'_>, supply: usize) -> &str {
 }
 
 fn check(context: Context<'_>) -> Vec<Found> {
-    let pockets = context.pockets().filter(|end| !context.ends_main(end.at));
+    // A drip leg without a drain is said of its drop.
+    let is_drip_leg = |at| context.network.node(at).origin.spot == Spot::DripLeg;
+    let elsewhere = |at| !context.ends_main(at) && !is_drip_leg(at);
+    let pockets = context.pockets().filter(|end| elsewhere(end.at));
     pockets
         .map(|end| {
             let node = context.network.node(end.at);

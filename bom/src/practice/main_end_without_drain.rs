@@ -1,5 +1,6 @@
 use super::{Context, Found, Rule};
 use crate::finding::Severity;
+use crate::network::NodeKind;
 
 pub(super) static RULE: Rule = Rule {
     name: "main-end-without-drain",
@@ -12,12 +13,17 @@ pub(super) static RULE: Rule = Rule {
 };
 
 fn check(context: Context<'_>) -> Vec<Found> {
+    let cap = |at| match &context.network.node(at).kind {
+        NodeKind::Fitting(fitting) if fitting.kind.part == Some("cap") => " in a cap",
+        _ => "",
+    };
     let pockets = context.pockets().filter(|end| context.ends_main(end.at));
     pockets
         .map(|end| Found {
             span: context.network.node(end.at).span,
             message: format!(
-                "the main ends here {} above the floor, and the water of {} of pipe with it",
+                "the main ends here{} {} above the floor, and the water of {} of pipe with it",
+                cap(end.at),
                 end.height.show(context.network.units),
                 end.pipe.show(context.network.units)
             ),

@@ -196,7 +196,7 @@ fn low_points_are_said_once_and_where_they_are() {
     assert_eq!(frozen.len(), 4, "{frozen:?}");
     assert_eq!(
         frozen[0],
-        "freezing-drain: the low point at compressor, connection item 3 holds the water of 5'-6\" in `annex`, which gets as cold as 32 F"
+        "freezing-drain: the low point at the hose at compressor holds the water of 5'-6\" in `annex`, which gets as cold as 32 F"
     );
 }
 

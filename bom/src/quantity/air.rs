@@ -1,5 +1,6 @@
 use super::scan::Scanner;
 use super::{QuantityError, Units};
+use std::ops::RangeInclusive;
 
 /// A gauge pressure.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
@@ -26,6 +27,14 @@ const LPS_PER_CFM: f64 = 0.471_947_443_2;
 /// 1 US gallon in litres: 231 cubic inches.
 const LITRES_PER_GAL: f64 = 3.785_411_784;
 
+/// What compressed air in a shop has, from the gentlest air gun to machines that blow
+/// bottles, kPa; a figure beyond it is a typing accident.
+const PRESSURES: RangeInclusive<f64> = KPA_PER_PSI..=600.0 * KPA_PER_PSI;
+/// From the average of a tool that hardly runs to the compressors of a steelworks, l/s.
+const FLOWS: RangeInclusive<f64> = 0.01 * LPS_PER_CFM..=40_000.0 * LPS_PER_CFM;
+/// From the tank of a pump for tyres to those of a steelworks, l.
+const VOLUMES: RangeInclusive<f64> = LITRES_PER_GAL..=50_000.0 * LITRES_PER_GAL;
+
 impl Pressure {
     /// The pressure in kPa above the surrounding air.
     #[must_use]
@@ -50,7 +59,7 @@ impl Pressure {
     /// Reads `175 psi`, `12 bar`, `1.2 MPa` or `1200 kPa`, all gauge.
     ///
     /// # Errors
-    /// A missing or unknown unit; an absolute pressure.
+    /// A missing or unknown unit; an absolute pressure; one that no shop has.
     pub fn parse(text: &str) -> Result<Self, QuantityError> {
         const HOW: &str = "write it like \"175 psi\", \"12 bar\" or \"1200 kPa\"";
         let (number, unit) = number_and_unit(text, "pressure", HOW)?;
@@ -67,9 +76,16 @@ impl Pressure {
             }
             other => return Err(unknown_unit(other, "pressure", HOW)),
         };
-        Ok(Self {
-            kpa: number * per_unit,
-        })
+        let show = |kpa, units| Self { kpa }.show(units);
+        let units = units_of(&unit);
+        let kpa = within(
+            number * per_unit,
+            &PRESSURES,
+            units,
+            ("pressure", text),
+            show,
+        )?;
+        Ok(Self { kpa })
     }
 
     /// Psi where the job is in feet, bar where it is metric.
@@ -126,7 +142,7 @@ impl AirFlow {
     /// Reads `24 cfm`, `11 l/s`, `40 m3/h` or `680 l/min`: free air.
     ///
     /// # Errors
-    /// A missing or unknown unit, or no flow at all.
+    /// A missing or unknown unit, no flow at all, or one that no shop has.
     pub fn parse(text: &str) -> Result<Self, QuantityError> {
         const HOW: &str = "write it like \"24 cfm\", \"11 l/s\", \"40 m3/h\" or \"680 l/min\"";
         let (number, unit) = number_and_unit(text, "air flow", HOW)?;
@@ -151,15 +167,22 @@ impl AirFlow {
                 "give what the compressor delivers, from its plate",
             ));
         }
-        Ok(Self { litres_per_second })
+        let show = |flow, units| Self::from_litres_per_second(flow).with_decimals(2, units);
+        let units = units_of(&unit);
+        within(litres_per_second, &FLOWS, units, ("air flow", text), show)
+            .map(Self::from_litres_per_second)
     }
 
     /// Cfm where the job is in feet, l/s where it is metric.
     #[must_use]
     pub fn show(self, units: Units) -> String {
+        self.with_decimals(1, units)
+    }
+
+    fn with_decimals(self, decimals: usize, units: Units) -> String {
         match units {
-            Units::Feet => format!("{} cfm", short(self.cfm(), 1)),
-            Units::Metric => format!("{} l/s", short(self.litres_per_second, 1)),
+            Units::Feet => format!("{} cfm", short(self.cfm(), decimals)),
+            Units::Metric => format!("{} l/s", short(self.litres_per_second, decimals)),
         }
     }
 }
@@ -180,7 +203,7 @@ impl Volume {
     /// Reads `80 gal` (US) or `300 l`.
     ///
     /// # Errors
-    /// A missing or unknown unit.
+    /// A missing or unknown unit, or a volume that no tank has.
     pub fn parse(text: &str) -> Result<Self, QuantityError> {
         const HOW: &str = "write it like \"80 gal\" (US) or \"300 l\"";
         let (number, unit) = number_and_unit(text, "volume", HOW)?;
@@ -189,7 +212,9 @@ impl Volume {
             "l" | "litre" | "litres" => number,
             other => return Err(unknown_unit(other, "volume", HOW)),
         };
-        Ok(Self { litres })
+        let show = |litres, units| Self { litres }.show(units);
+        let units = units_of(&unit);
+        within(litres, &VOLUMES, units, ("volume", text), show).map(Self::from_litres)
     }
 
     /// US gallons where the job is in feet, litres where it is metric.
@@ -238,6 +263,32 @@ pub(super) fn number_and_unit(
         ));
     }
     Ok((number.to_f64(), unit))
+}
+
+/// The figure if it lies in the range, else which range that is.
+pub(super) fn within(
+    value: f64,
+    range: &RangeInclusive<f64>,
+    units: Units,
+    (kind, text): (&str, &str),
+    show: impl Fn(f64, Units) -> String,
+) -> Result<f64, QuantityError> {
+    if range.contains(&value) {
+        return Ok(value);
+    }
+    let [least, most] = [range.start(), range.end()].map(|end| show(*end, units));
+    Err(QuantityError::new(
+        format!("`{}` is no {kind} from {least} to {most}", text.trim()),
+        "check the figure and its unit",
+    ))
+}
+
+/// The kind of units that a unit is of.
+pub(super) fn units_of(unit: &str) -> Units {
+    match unit {
+        "psi" | "psig" | "cfm" | "gal" | "gallon" | "gallons" | "ft/s" => Units::Feet,
+        _ => Units::Metric,
+    }
 }
 
 pub(super) fn unknown_unit(unit: &str, kind: &str, how: &str) -> QuantityError {

@@ -60,7 +60,7 @@ pub(super) fn assumptions(
             system.tape_roll.show_total(units)
         )
     }));
-    said.extend(line_valves(network, &systems));
+    said.extend(line_valves(network, library, &systems));
     said.extend(unlike(network, &systems, library));
     for system in &systems {
         said.extend(system.consumables.iter().map(|consumable| {
@@ -83,13 +83,24 @@ pub(super) fn assumptions(
 }
 
 /// What the count takes of line valves.
-fn line_valves(network: &Network, systems: &[&System]) -> Vec<String> {
+fn line_valves(network: &Network, library: &Library, systems: &[&System]) -> Vec<String> {
     if network.valves.is_empty() {
         return Vec::new();
     }
     let mut said = vec![
         "Line valves have the length of typical threaded ball valves, from memory; the maker's figure holds: check it before you cut the pipe beside them.".to_owned(),
     ];
+    let other_sizes = network.valves.iter().filter_map(|valve| {
+        let pipe = network.link(valve.upstream);
+        let thread = library.systems()[pipe.system].thread_of(pipe.size);
+        (valve.size != thread).then(|| {
+            format!(
+                "The line valve {} is {} and its pipe {}: the bushings or reducers on both sides of it are counted.",
+                valve.name, valve.size, pipe.size
+            )
+        })
+    });
+    said.extend(other_sizes);
     if network.unions != Unions::Service && systems.iter().any(|system| system.is_threaded()) {
         said.push(
             "Line valves get no union of their own: to take one out of threaded pipe, the pipe is opened from the nearest union or end (unions = \"service\" puts one beside each).".to_owned(),

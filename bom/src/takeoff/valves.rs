@@ -133,6 +133,29 @@ mod tests {
     }
 
     #[test]
+    fn a_valve_of_another_size_is_said_and_its_bushings_are_counted() {
+        let counted = |size: &str, part: &str| {
+            let valve = format!("[valve.first]\nsize = \"{size}\"");
+            let plain = RING.replace("unions = \"service\"\n", "");
+            let takeoff = plan(&plain.replace("[valve.first]", &valve)).takeoff;
+            let said = takeoff.assumptions.iter();
+            let said = said.filter(|line| line.starts_with("The line valve"));
+            let lines = takeoff.lines.iter().filter(|line| line.key.part == part);
+            let quantity: u64 = lines.map(|line| line.quantity).sum();
+            (said.cloned().collect::<Vec<_>>(), quantity)
+        };
+        let usual = |part| counted("1in", part).1;
+        let larger = "The line valve first is 1-1/4in and its pipe 1in: the bushings or reducers on both sides of it are counted.";
+        let bushings = usual("bushing") + 2;
+        assert_eq!(
+            counted("1-1/4in", "bushing"),
+            (vec![larger.to_owned()], bushings)
+        );
+        assert!(counted("1in", "bushing").0.is_empty());
+        assert_eq!(counted("3/4in", "reducer").1, usual("reducer") + 2);
+    }
+
+    #[test]
     fn a_ring_is_closed_by_a_union_of_its_own_or_of_a_valve() {
         let unions = |job: &str| {
             let takeoff = plan(job).takeoff;

@@ -158,9 +158,9 @@ fn an_elbow_foot_sends_its_water_to_the_tool() {
     let [wet] = &map.wet[..] else { panic!() };
     assert_eq!((wet.outlet.as_str(), wet.how), ("bench", WetHow::Ends));
     assert!(
-        map.ends.iter().any(
-            |end| matches!(&end.kind, EndKind::Tool(at) if at == "outlet bench, side 1, item 1")
-        )
+        map.ends
+            .iter()
+            .any(|end| matches!(&end.kind, EndKind::Tool(at) if at == "outlet bench, valve 1/2in"))
     );
 }
 

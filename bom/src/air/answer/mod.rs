@@ -3,6 +3,7 @@
 
 mod assume;
 mod judge;
+mod larger;
 mod room;
 mod say;
 mod trouble;

@@ -5,7 +5,7 @@ use super::{Air, Judged, State};
 use crate::air::ladder::{Fast, Part, Step, ToolAir};
 use crate::job::Job;
 use crate::library::Library;
-use crate::network::Network;
+use crate::network::{Network, NodeKind};
 use crate::quantity::{AirFlow, Pressure, Speed, Units};
 
 /// The part of the tank's pressure that a main may take and be fine. Common
@@ -119,8 +119,10 @@ impl Say<'_> {
     }
 
     pub(super) fn device(&self, step: &Step) -> Option<&str> {
-        let device = self.library.devices().get(step.device?)?;
-        Some(&device.name)
+        let NodeKind::Device { device, .. } = self.network.node(step.device?).kind else {
+            return None;
+        };
+        Some(&self.library.devices()[device].name)
     }
 
     fn all_tools(&self) -> String {
@@ -313,8 +315,7 @@ impl Say<'_> {
             let pipes = pipes.filter(|fast| super::in_main(self.network, fast.link) == main);
             let pipes: Vec<&Fast> = pipes.collect();
             let fastest = pipes.first()?;
-            let speed = fastest.speed.show(self.units);
-            let limit_words = limit.show(self.units);
+            let [speed, limit_words] = fastest.speed.beside(limit, self.units);
             let too_fast = pipes.iter().filter(|fast| fast.speed > limit).count();
             Some(match too_fast {
                 0 => format!("The air runs at {speed} at most in {words}, where {limit_words} is the limit."),

@@ -1,19 +1,10 @@
 //! Why a tool does not get enough, and what mends it.
 
 use super::State;
-use super::judge::READING;
 use super::say::Say;
-use crate::air::demand::Figure;
-use crate::air::ladder::{Blocked, Part, Probe, Step, ToolAir, Wear};
-use crate::air::sizes::stepped;
-use crate::job::Hose;
-use crate::quantity::{AirFlow, Length, Pressure, Units};
+use crate::air::ladder::{Blocked, Part, Step, ToolAir};
+use crate::quantity::Pressure;
 use std::cmp::Ordering;
-
-/// Bores of hoses, in 64ths of an inch and in millimetres. Common practice, no
-/// source.
-const FEET_BORES: [i64; 4] = [16, 24, 32, 48];
-const METRIC_BORES: [i64; 6] = [6, 8, 10, 13, 16, 19];
 
 impl Say<'_> {
     /// Why a tool does not get enough, and what to change.
@@ -74,11 +65,11 @@ impl Say<'_> {
             ),
             Some(item) => (
                 format!("in its {item}"),
-                "Take a larger one; what follows may be too small as well.".to_owned(),
+                "Begin with a larger one; what follows may be too small as well.".to_owned(),
             ),
             None => (
                 format!("at {place}"),
-                "Make the pipe there larger; what follows may be too small as well.".to_owned(),
+                "Begin with larger pipe there; what follows may be too small as well.".to_owned(),
             ),
         };
         format!(
@@ -133,12 +124,7 @@ impl Say<'_> {
         let Some(step) = most else {
             return String::new();
         };
-        let found = match step.part {
-            Part::Hose => self.larger_hose(air),
-            Part::Main => self.larger_main(air),
-            Part::Connection | Part::Drop | Part::Side => None,
-        };
-        let cure = found.unwrap_or_else(|| self.cure(step).to_owned());
+        let cure = self.cure(air, step);
         let too = regulators.first();
         let too = too.map_or_else(String::new, |step| {
             format!(" {} higher too: that alone is not enough.", higher(step))
@@ -166,73 +152,5 @@ impl Say<'_> {
             "The compressor starts again only at {}, and no pipe mends that; {cure}.",
             self.show(self.air.cut_in)
         )
-    }
-
-    /// What a tool aims at: what it works best at, if the tank has that.
-    fn aim(&self, air: &ToolAir) -> Option<Pressure> {
-        let tool = &self.air.demand.tools[air.tool];
-        let best = tool.best.map(|best| best.value);
-        let there = |best: &Pressure| best.kpa() <= self.air.cut_in.kpa();
-        best.filter(there).or(tool.least.map(|least| least.value))
-    }
-
-    /// What a main of the next larger size does.
-    fn larger_main(&self, air: &ToolAir) -> Option<String> {
-        let larger = stepped(self.network, self.library, Ordering::Greater)?;
-        let demand = &self.air.demand;
-        let probe = Probe::of(self.job, &larger, self.library, demand, Wear::Aged);
-        let none = AirFlow::from_litres_per_second(0.0);
-        let gets = probe.tool(air, &self.air.aged.cases, 0, none)?.gets?;
-        Some(format!(
-            "With all of the main a size larger it gets {}.",
-            self.show(gets)
-        ))
-    }
-
-    /// The narrowest hose as long with which a tool gets what it aims at, or the
-    /// widest where none does.
-    fn larger_hose(&self, air: &ToolAir) -> Option<String> {
-        let tool = &self.air.demand.tools[air.tool];
-        let hose = tool.hose?;
-        let wanted = self.aim(air)?;
-        let mut demand = self.air.demand.clone();
-        let bores: Vec<Length> = match self.units {
-            Units::Feet => FEET_BORES.map(Length::from_64ths).into(),
-            Units::Metric => METRIC_BORES.map(Length::from_mm).into(),
-        };
-        let mut said = None;
-        for bore in bores.into_iter().filter(|bore| *bore > hose.value.bore) {
-            demand.tools[air.tool].hose = Some(Figure {
-                value: Hose { bore, ..hose.value },
-                ..hose
-            });
-            let probe = Probe::of(self.job, self.network, self.library, &demand, Wear::Aged);
-            let none = AirFlow::from_litres_per_second(0.0);
-            let then = probe.tool(air, &self.air.aged.cases, 0, none)?;
-            let Some(gets) = then.gets else { continue };
-            let enough = gets.kpa() * READING >= wanted.kpa();
-            let even = if enough { "With" } else { "Even with" };
-            said = Some(format!(
-                "{even} a hose of {} as long it gets {}.",
-                bore.show(self.units),
-                self.show(gets)
-            ));
-            if enough {
-                break;
-            }
-        }
-        said
-    }
-
-    fn cure(&self, step: &Step) -> &'static str {
-        match (step.part, self.device(step)) {
-            (Part::Hose, _) => "Take a hose of the next larger bore, or a shorter one.",
-            (_, Some("coupler")) => "Take the next larger coupler, with its plug.",
-            (_, Some("filter")) => "Change its element, or take the next larger filter.",
-            (_, Some("hose")) => "Take a larger hose there, or a shorter one.",
-            (_, Some(_)) => "Take the next larger one.",
-            (Part::Main, None) => "Make that leg a size larger.",
-            (_, None) => "Make the drop a size larger.",
-        }
     }
 }

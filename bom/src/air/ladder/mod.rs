@@ -3,7 +3,7 @@
 //!
 //! In every case the whole pipework is solved, from the tank at the pressure at
 //! which the compressor starts again: no tool ever gets less. From a drop's foot
-//! the air goes on through the devices of the tool's side, its coupler and its
+//! the air turns into a side and goes on through the devices of the tool's side, its coupler and its
 //! hose, each of which carries only what hangs behind it.
 
 pub(super) mod cases;

@@ -381,7 +381,7 @@ impl<'a> Piping<'a> {
     }
 
     /// The pipe of a link, without its fittings.
-    fn pipe(&self, id: LinkId) -> Pipe {
+    pub(super) fn pipe(&self, id: LinkId) -> Pipe {
         let link = self.network.link(id);
         let length = link.pipe.unwrap_or_default();
         self.pipe_of(link.system, link.size, length)

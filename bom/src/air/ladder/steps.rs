@@ -3,9 +3,9 @@
 use super::cases::Case;
 use super::piping::{Flowing, Piping, through};
 use crate::air::demand::{Demand, ToolDemand};
-use crate::air::resistance::hose_of;
-use crate::air::solve::Element;
-use crate::job::{Hose, Job};
+use crate::air::resistance::{hose_of, per_k};
+use crate::air::solve::{Element, Pipe};
+use crate::job::{Direction, Hose, Job};
 use crate::network::{LinkId, NodeId, NodeKind, Owner, Spot};
 use crate::quantity::{Length, Pressure, Size};
 use std::collections::BTreeMap;
@@ -17,9 +17,8 @@ pub struct Step {
     pub item: String,
     /// Where on the way it stands.
     pub part: Part,
-    /// The device that it is, by its number in the library; none for pipe and
-    /// for a tool's own hose.
-    pub device: Option<usize>,
+    /// The place of the device that it is; none for pipe and for a tool's own hose.
+    pub device: Option<NodeId>,
     /// What it takes. A regulator that holds back takes nothing by this.
     pub loss: Pressure,
     /// What a regulator holds back beside that.
@@ -127,7 +126,7 @@ fn connected(piping: &Piping<'_>, at: NodeId, before: f64, behind: f64) -> Step 
     Step {
         item: device_words(piping, at),
         part: Part::Connection,
-        device: device_at(piping, at),
+        device: Some(at),
         loss: Pressure::from_kpa((before - behind) / 1e3),
         held_back: Pressure::from_kpa(0.0),
         left: piping.gauge(behind),
@@ -145,7 +144,7 @@ fn feed(piping: &Piping<'_>, flowing: &Flowing, begins: NodeId) -> Option<Vec<St
         steps.push(Step {
             item: device_words(piping, at),
             part: Part::Connection,
-            device: device_at(piping, at),
+            device: Some(at),
             loss: Pressure::from_kpa((inlet - behind) / 1e3),
             held_back: Pressure::from_kpa((here - inlet) / 1e3),
             left: piping.gauge(behind),
@@ -183,6 +182,8 @@ fn device_words(piping: &Piping<'_>, at: NodeId) -> String {
 
 /// What an item is.
 enum Is {
+    /// A fitting of the foot, with the size of the pipe behind it.
+    Foot(NodeId, Size),
     Device(NodeId),
     Hose(Hose),
 }
@@ -195,11 +196,52 @@ struct Item {
     kg_per_s: f64,
 }
 
+/// A fitting of a foot, with the size of the pipe behind it and what it resists.
+type Turn = (NodeId, Size, Element);
+
+/// The fittings of a foot on the way into the side that begins with this device: the
+/// turn, and before it the upper of two tees with the pipe between them.
+fn turn(piping: &Piping<'_>, first: NodeId) -> Option<Vec<Turn>> {
+    let network = piping.network;
+    let is_foot = |at: NodeId| {
+        let spot = network.node(at).origin.spot;
+        matches!(spot, Spot::Foot | Spot::LowerFoot)
+    };
+    let end = network.ends(first).find(|end| is_foot(end.far))?;
+    let (mut at, mut out) = (end.far, end.link);
+    let mut turns = Vec::new();
+    loop {
+        let above = network
+            .ends(at)
+            .find(|end| end.direction == Direction::Up)?;
+        let k = piping.k(at, Some(above.link), out, |link| piping.bore(link));
+        let element = match network.link(out).pipe {
+            Some(_) => Element::Pipe(Pipe {
+                k,
+                ..piping.pipe(out)
+            }),
+            None => Element::Loss {
+                r: k * per_k(piping.bore(out).mm()),
+            },
+        };
+        turns.push((at, network.link(out).size, element));
+        if network.node(at).origin.spot == Spot::Foot {
+            break;
+        }
+        (at, out) = (above.far, above.link);
+    }
+    turns.reverse();
+    Some(turns)
+}
+
 /// The sides of the drops with the tools on them.
 pub(in crate::air) struct Sides<'a> {
     pub(in crate::air) piping: &'a Piping<'a>,
     pub(in crate::air) job: &'a Job,
     pub(in crate::air) demand: &'a Demand,
+    /// What each side of an outlet's drop has between the down pipe and its first
+    /// device.
+    turns: BTreeMap<(usize, usize), Vec<Turn>>,
     /// The devices of each side of an outlet's drop, outwards.
     devices: BTreeMap<(usize, usize), Vec<NodeId>>,
     /// The tools on each.
@@ -221,6 +263,11 @@ impl<'a> Sides<'a> {
         for (side, _, id) in found {
             devices.entry(side).or_default().push(id);
         }
+        let turns = devices.iter().filter_map(|(side, devices)| {
+            let turn = turn(piping, *devices.first()?)?;
+            Some((*side, turn))
+        });
+        let turns = turns.collect();
         let mut tools: BTreeMap<_, Vec<usize>> = BTreeMap::new();
         for (number, tool) in demand.tools.iter().enumerate() {
             let side = (tool.outlet, tool.side);
@@ -230,6 +277,7 @@ impl<'a> Sides<'a> {
             piping,
             job,
             demand,
+            turns,
             devices,
             tools,
         }
@@ -245,14 +293,20 @@ impl<'a> Sides<'a> {
         };
         let on_side = self.tools.get(&side).map_or(0.0, of);
         let devices = self.devices.get(&side).into_iter().flatten();
-        let mut items: Vec<Item> = devices
-            .map(|at| Item {
-                is: Is::Device(*at),
-                device: device_at(self.piping, *at),
-                element: self.piping.device(*at),
-                kg_per_s: on_side,
-            })
-            .collect();
+        let devices = devices.map(|at| Item {
+            is: Is::Device(*at),
+            device: device_at(self.piping, *at),
+            element: self.piping.device(*at),
+            kg_per_s: on_side,
+        });
+        let turns = self.turns.get(&side).into_iter().flatten();
+        let turns = turns.map(|(at, size, element)| Item {
+            is: Is::Foot(*at, *size),
+            device: None,
+            element: *element,
+            kg_per_s: on_side,
+        });
+        let mut items: Vec<Item> = turns.chain(devices).collect();
         if let Some(hose) = one.hose {
             items.push(Item {
                 is: Is::Hose(hose.value),
@@ -266,6 +320,10 @@ impl<'a> Sides<'a> {
 
     fn words(&self, item: &Item) -> String {
         match item.is {
+            Is::Foot(at, size) => {
+                let spot = self.piping.network.node(at).origin.spot;
+                format!("{}, {size}", spot.words())
+            }
             Is::Device(at) => device_words(self.piping, at),
             Is::Hose(Hose { length, bore }) => {
                 let units = self.piping.network.units;
@@ -313,10 +371,14 @@ impl<'a> Sides<'a> {
             steps.push(Step {
                 item: self.words(item),
                 part: match item.is {
+                    Is::Foot(..) => Part::Drop,
                     Is::Device(_) => Part::Side,
                     Is::Hose(_) => Part::Hose,
                 },
-                device: item.device,
+                device: match item.is {
+                    Is::Device(at) => Some(at),
+                    Is::Foot(..) | Is::Hose(_) => None,
+                },
                 loss: Pressure::from_kpa((inlet - left) / 1e3),
                 held_back: Pressure::from_kpa((here - inlet) / 1e3),
                 left: self.piping.gauge(left),

@@ -1,12 +1,13 @@
 //! Devices as jobs write them: `valve`, `filter 1/2in`, `hose 24in`,
 //! `regulator set 90 psi`.
 
+use super::{HOSE_LENGTHS, length_within};
 use crate::finding::Finding;
 use crate::job::DeviceUse;
 use crate::job::fields::{read_quantity, text_of, unknown_name};
 use crate::job::read::Reader;
 use crate::library::{Device, Station};
-use crate::quantity::{Length, Pressure, Size};
+use crate::quantity::{Pressure, Size};
 use crate::source::{Span, Spanned};
 use toml::de::DeValue;
 
@@ -125,7 +126,8 @@ fn device_use(
     }
     if !length.is_empty() {
         let units = r.units;
-        let parse = |text: &str| Length::parse(text, units);
+        let parse =
+            |text: &str| length_within(text, units, &HOSE_LENGTHS, &format!("length of a {word}"));
         let length = read_quantity(Spanned::new(length, text.span), parse, &mut r.findings)?;
         used.length = Some(length.value);
     }

@@ -1,11 +1,11 @@
 //! `[drain.NAME]`: a drain of the main.
 
-use super::USUAL_DRIP_LEG;
 use super::device::{device_named, is_made_in, usual_size};
+use super::{OFFSETS, USUAL_DRIP_LEG, length_within};
 use crate::job::fields::{Entry, Fields, one_of};
 use crate::job::read::Reader;
 use crate::job::{DeviceUse, MainDrain};
-use crate::quantity::{Length, Size};
+use crate::quantity::Size;
 
 pub(in crate::job) fn main_drain(
     (name, value): Entry<'_>,
@@ -19,7 +19,7 @@ pub(in crate::job) fn main_drain(
     let units = r.units;
     let drip_leg = fields.quantity(
         "drip_leg",
-        |text| Length::parse(text, units),
+        |text| length_within(text, units, &OFFSETS, "drip leg"),
         &mut r.findings,
     );
     let low_point = match fields.text("kind", &mut r.findings) {

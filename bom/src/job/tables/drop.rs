@@ -1,8 +1,8 @@
 //! `[drop.NAME]`: a kind of drop.
 
-use super::USUAL_DRIP_LEG;
 use super::device::{device_named, devices, is_made_in, plain, usual_size};
 use super::main::size_choice;
+use super::{OFFSETS, USUAL_DRIP_LEG, length_within};
 use crate::finding::Finding;
 use crate::job::fields::{Entry, Fields, one_of, read_quantity};
 use crate::job::read::Reader;
@@ -38,8 +38,12 @@ pub(in crate::job) fn drop_kind((name, value): Entry<'_>, r: &mut Reader<'_>) ->
     };
     let size = size_choice(&fields, "size", r);
     let units = r.units;
-    let mut length = |key| fields.quantity(key, |text| Length::parse(text, units), &mut r.findings);
-    let (rise, reach, drip_leg) = (length("rise"), length("reach"), length("drip_leg"));
+    let mut offset = |key, what| {
+        let read = |text: &str| length_within(text, units, &OFFSETS, what);
+        fields.quantity(key, read, &mut r.findings)
+    };
+    let (rise, reach) = (offset("rise", "rise"), offset("reach", "reach"));
+    let drip_leg = offset("drip_leg", "drip leg");
     let foot = fields.text("foot", &mut r.findings).and_then(|text| {
         let words = [
             ("cross", Foot::Cross),

@@ -1,11 +1,11 @@
 //! `[main]`: defaults for every leg.
 
-use super::bounded;
+use super::{HEIGHTS, bounded, length_within};
 use crate::finding::Finding;
 use crate::job::fields::{Fields, one_of, read_quantity, unknown_name};
 use crate::job::read::Reader;
 use crate::job::{Main, SizeChoice, Threading, Unions, UnlikeMetals};
-use crate::quantity::{Fall, Length, Size, Speed};
+use crate::quantity::{Fall, Size, Speed};
 use crate::source::Spanned;
 use toml::de::DeValue;
 
@@ -38,7 +38,8 @@ pub(in crate::job) fn main(
     let units = r.units;
     let system = system(&fields, r);
     let size = size_choice(&fields, "size", r);
-    let height = fields.quantity("height", |text| Length::parse(text, units), &mut r.findings);
+    let height = |text: &str| length_within(text, units, &HEIGHTS, "height of a main");
+    let height = fields.quantity("height", height, &mut r.findings);
     let fall_text = fields.text("fall", &mut r.findings);
     let fall = match fall_text {
         Some(text) => read_quantity(text, Fall::parse, &mut r.findings)?,

@@ -22,7 +22,7 @@ pub(super) use leg::leg;
 pub(super) use main::main;
 pub(super) use outlet::outlet;
 pub(super) use room::room;
-pub(super) use shop::people;
+pub(super) use shop::{nobody_holds, people};
 pub(super) use site::site;
 pub(super) use supply::supply;
 pub(super) use together::together;
@@ -30,10 +30,41 @@ pub(crate) use tool::share;
 pub(super) use valve::line_valve;
 
 use crate::air::moisture::{COLDEST, HOTTEST};
-use crate::quantity::{Length, QuantityError, Temperature};
+use crate::quantity::{Length, QuantityError, Temperature, Units};
+use std::ops::RangeInclusive;
 
 /// Where the job says nothing of a drip leg.
 const USUAL_DRIP_LEG: Length = Length::from_64ths(8 * 64);
+
+/// From a stub between two fittings to the longest reel.
+const HOSE_LENGTHS: RangeInclusive<Length> = Length::from_64ths(64)..=Length::from_feet(1_000);
+/// No shop's roof is higher; a figure beyond it is a typing accident.
+const HEIGHTS: RangeInclusive<Length> = Length::ZERO..=Length::from_feet(200);
+/// Rise and reach of a drop, and what hangs below it: no longer than the reach of a
+/// ladder on either side.
+const OFFSETS: RangeInclusive<Length> = Length::ZERO..=Length::from_feet(30);
+
+/// Reads a length that has a range.
+fn length_within(
+    text: &str,
+    units: Units,
+    range: &RangeInclusive<Length>,
+    what: &str,
+) -> Result<Length, QuantityError> {
+    let length = Length::parse(text, units)?;
+    if range.contains(&length) {
+        return Ok(length);
+    }
+    Err(QuantityError::new(
+        format!(
+            "`{}` is no {what} from {} to {}",
+            text.trim(),
+            range.start().show(units),
+            range.end().show(units)
+        ),
+        "check the figure and its unit",
+    ))
+}
 
 /// The temperature of air outside a pipe: within what is known of its vapour.
 fn air_temperature(text: &str) -> Result<Temperature, QuantityError> {

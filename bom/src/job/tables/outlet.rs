@@ -1,11 +1,11 @@
 //! `[outlet.NAME]`: an outlet.
 
 use super::device::{REGULATOR, set_without_regulator};
-use super::tool;
+use super::{HEIGHTS, length_within, tool};
 use crate::job::fields::{Entry, Fields, one_of, unknown_name};
 use crate::job::read::Reader;
 use crate::job::{DropKind, Outlet, Quality};
-use crate::quantity::{Length, Pressure};
+use crate::quantity::Pressure;
 
 /// `declared` are the kinds of drops that the file defines, `read` those that
 /// could be read: an outlet of a broken kind has no drop, and no finding.
@@ -20,7 +20,8 @@ pub(in crate::job) fn outlet(
     let fields = Fields::of(title, value, &KNOWN, &mut r.findings)?;
     fields.require(&[("drop", "\"…\""), ("height", "\"4-0\"")], &mut r.findings);
     let units = r.units;
-    let height = fields.quantity("height", |text| Length::parse(text, units), &mut r.findings);
+    let height = |text: &str| length_within(text, units, &HEIGHTS, "height of an outlet");
+    let height = fields.quantity("height", height, &mut r.findings);
     let drop = fields.text("drop", &mut r.findings).and_then(|text| {
         if !declared.contains(&text.value) {
             r.findings.push(unknown_name(

@@ -1,6 +1,6 @@
 //! `[room.NAME]`: a room, which checks the walk.
 
-use super::air_temperature;
+use super::{HEIGHTS, air_temperature, length_within};
 use crate::finding::Finding;
 use crate::job::fields::{Entry, Fields};
 use crate::job::read::Reader;
@@ -16,7 +16,8 @@ pub(in crate::job) fn room((name, value): Entry<'_>, r: &mut Reader<'_>) -> Opti
         fields.require(&[("size", "\"48-0 x 32-0\"")], &mut r.findings);
     }
     let units = r.units;
-    let eave = fields.quantity("eave", |text| Length::parse(text, units), &mut r.findings);
+    let eave = |text: &str| length_within(text, units, &HEIGHTS, "height of an eave");
+    let eave = fields.quantity("eave", eave, &mut r.findings);
     let coldest = fields.quantity("coldest", air_temperature, &mut r.findings);
     let hottest = fields.quantity("hottest", air_temperature, &mut r.findings);
     if let (Some(coldest), Some(hottest)) = (coldest, hottest)

@@ -1,7 +1,7 @@
 //! `[supply.NAME]`: the compressor and what connects it to the pipe.
 
 use super::device::devices;
-use super::{air_temperature, bounded};
+use super::{HEIGHTS, air_temperature, bounded, length_within};
 use crate::air::moisture::saturation;
 use crate::finding::Finding;
 use crate::job::fields::{Entry, Fields, read_quantity};
@@ -9,8 +9,9 @@ use crate::job::read::Reader;
 use crate::job::{Supply, USUAL_HUMIDITY, USUAL_INTAKE};
 use crate::library::refused::Limits;
 use crate::library::{Gender, Station};
-use crate::quantity::{AirFlow, Length, Pressure, QuantityError, Size, Temperature, Volume};
+use crate::quantity::{AirFlow, Pressure, QuantityError, Size, Temperature, Volume};
 use crate::source::Spanned;
+use std::ops::RangeInclusive;
 
 pub(in crate::job) fn supply((name, value): Entry<'_>, r: &mut Reader<'_>) -> Option<Supply> {
     const KNOWN: [&str; 12] = [
@@ -35,7 +36,7 @@ pub(in crate::job) fn supply((name, value): Entry<'_>, r: &mut Reader<'_>) -> Op
     );
     let units = r.units;
     let free_air = fields.quantity("free_air", AirFlow::parse, &mut r.findings);
-    let discharge = fields.quantity("discharge", Temperature::parse, &mut r.findings);
+    let discharge = fields.quantity("discharge", discharge, &mut r.findings);
     let intake = fields.quantity("intake", air_temperature, &mut r.findings);
     let humidity = fields.quantity("humidity", humidity, &mut r.findings);
     intake_holds_air(intake, humidity, r);
@@ -55,7 +56,8 @@ pub(in crate::job) fn supply((name, value): Entry<'_>, r: &mut Reader<'_>) -> Op
     in_order(("cut_in", cut_in), ("cut_out", cut_out), r);
     in_order(("cut_out", cut_out), ("relief", relief), r);
     let port = port(&fields, r);
-    let height = fields.quantity("height", |text| Length::parse(text, units), &mut r.findings);
+    let height = |text: &str| length_within(text, units, &HEIGHTS, "height of a port");
+    let height = fields.quantity("height", height, &mut r.findings);
     let items = fields.list("connect", &mut r.findings);
     let connect = devices("connect", &items, Station::Supply, r);
     let (port, port_gender) = port?;
@@ -76,6 +78,22 @@ pub(in crate::job) fn supply((name, value): Entry<'_>, r: &mut Reader<'_>) -> Op
         height: height?,
         connect,
     })
+}
+
+/// As hot as air leaves a tank: between a yard in winter and what no seal stands.
+const DISCHARGES: RangeInclusive<Temperature> =
+    Temperature::from_celsius(-50)..=Temperature::from_celsius(250);
+
+/// Reads the temperature of the air where it leaves the tank.
+fn discharge(text: &str) -> Result<Temperature, QuantityError> {
+    let temperature = Temperature::parse(text)?;
+    if DISCHARGES.contains(&temperature) {
+        return Ok(temperature);
+    }
+    Err(QuantityError::new(
+        format!("no air leaves a tank at `{}`", text.trim()),
+        "check the figure and its unit: from -50 C to 250 C, or -58 F to 482 F",
+    ))
 }
 
 /// Reads `60 %`: relative humidity, as a part of one.

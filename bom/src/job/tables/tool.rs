@@ -1,5 +1,6 @@
 //! `tools` of an outlet: what hangs on it.
 
+use super::{HOSE_LENGTHS, length_within};
 use crate::finding::Finding;
 use crate::job::fields::{Fields, unknown_name};
 use crate::job::read::Reader;
@@ -7,7 +8,11 @@ use crate::job::{DropKind, Hose, Tool};
 use crate::library::Library;
 use crate::quantity::{AirFlow, Length, Pressure, QuantityError, Units};
 use crate::source::Spanned;
+use std::ops::RangeInclusive;
 use toml::de::DeValue;
+
+/// From the whip of an airbrush to the widest air hose.
+const BORES: RangeInclusive<Length> = Length::from_64ths(4)..=Length::from_64ths(6 * 64);
 
 /// The tools that can be read.
 pub(super) fn tools(fields: &Fields<'_>, kind: Option<&DropKind>, r: &mut Reader<'_>) -> Vec<Tool> {
@@ -148,8 +153,8 @@ impl Hose {
             )
         })?;
         Ok(Self {
-            length: Length::parse(length, units)?,
-            bore: Length::parse(bore, units)?,
+            length: length_within(length, units, &HOSE_LENGTHS, "length of hose")?,
+            bore: length_within(bore, units, &BORES, "bore of hose")?,
         })
     }
 }

@@ -45,6 +45,18 @@ fn a_tool_goes_by_several_names() {
     assert_eq!(called("sand"), None);
 }
 
+/// A line of 150 psi or less is usual; only a stubborn bead wants the full 175.
+#[test]
+fn an_inflator_does_with_less_than_seating_a_bead_takes() {
+    let library = Library::shipped().unwrap();
+    let best = |name: &str| {
+        let kind = &library.tools()[library.tool_called(name).unwrap()];
+        kind.best.show(crate::quantity::Units::Feet)
+    };
+    assert_eq!(best("tyre inflator"), "150 psi");
+    assert_eq!(best("bead seater"), "175 psi");
+}
+
 #[test]
 fn an_own_tool_takes_the_place_of_a_shipped_one() {
     let own = format!("{HEAD}\nOrbital-Sander,6 l/s,40 %,5 bar,6 bar,its plate\n");

@@ -142,7 +142,7 @@ pub fn water(
         )?;
     }
     list(out, width, "What to change", &faults)?;
-    let places = words::freezing(&plan.freezing, place, units);
+    let places = words::freezing(plan, place);
     list(out, width, "What freezes when its room is coldest", &places)?;
     let heading = "The main from the side (> falls, < rises, = level)";
     list(out, width, heading, &words::water_profile(profile, units))?;

@@ -165,11 +165,12 @@ pub(in crate::output) fn fastest(paper: &AirPaper<'_>, units: Units) -> Vec<Vec<
         if shown.contains(&key) || rows.len() == MOST {
             continue;
         }
+        let [speed, limit] = fast.speed.beside(limit(fast), units);
         rows.push(vec![
             key.0.clone(),
             size.to_string(),
-            fast.speed.show(units),
-            limit(fast).show(units),
+            speed,
+            limit,
             case(paper.air, fast.case),
         ]);
         shown.push(key);

@@ -18,11 +18,12 @@ pub(crate) fn forced(what: &str, forced: &Forced, limit: Speed, air: &Air, plan:
         .map_or_else(String::new, |smaller| smaller.to_string());
     match &forced.because {
         Because::Smallest => format!("{is}: no smaller size is chosen, or can be had."),
-        Because::TooFast(speed) => format!(
-            "{is}: in {smaller} the air would run at {}, and the limit there is {}.",
-            speed.show(units),
-            limit.show(units)
-        ),
+        Because::TooFast(speed) => {
+            let [speed, limit] = speed.beside(limit, units);
+            format!(
+                "{is}: in {smaller} the air would run at {speed}, and the limit there is {limit}."
+            )
+        }
         Because::Follows => format!("{is}: in {smaller} it would be smaller than what follows it."),
         Because::NotCheaper => format!("{is}: {smaller} would do as well, and is no cheaper."),
         Because::Lacks { tool, case, by } => {

@@ -1,5 +1,7 @@
 //! The water map in words.
 
+use bom::Plan;
+use bom::job::Room;
 use bom::network::NodeId;
 use bom::quantity::{Temperature, Units};
 use bom::water::{
@@ -176,13 +178,23 @@ pub(in crate::output) const fn freezing_kind(freezing: &Freezing) -> &'static st
     }
 }
 
-/// Every place that freezes, a line each.
-pub(in crate::output) fn freezing(
-    freezing: &[Freezing],
-    place: &dyn Fn(NodeId) -> String,
-    units: Units,
-) -> Vec<String> {
-    freezing
+/// Every place that freezes, a line each, and what is not looked at where a room
+/// freezes.
+pub(in crate::output) fn freezing(plan: &Plan, place: &dyn Fn(NodeId) -> String) -> Vec<String> {
+    let units = plan.summary.units;
+    let freezes = |room: &Room| {
+        let coldest = room.coldest;
+        coldest.is_some_and(|coldest| coldest <= Temperature::from_celsius(0))
+    };
+    let rooms = plan.job.rooms.iter().filter(|room| freezes(room));
+    let rooms: Vec<&str> = rooms.map(|room| room.name.value.as_str()).collect();
+    let not_seen = (!rooms.is_empty()).then(|| {
+        format!(
+            "Not looked at: tanks, hoses, filter bowls and tools that stand in {}; the water in them freezes too.",
+            rooms.join(", ")
+        )
+    });
+    plan.freezing
         .iter()
         .map(|one| {
             let what = match &one.kind {
@@ -199,5 +211,6 @@ pub(in crate::output) fn freezing(
                 one.pipe.show(units)
             )
         })
+        .chain(not_seen)
         .collect()
 }
