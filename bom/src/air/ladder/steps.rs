@@ -1,10 +1,10 @@
 //! The steps from the tank to one tool.
 
 use super::cases::Case;
-use super::piping::{Flowing, Piping, through};
+use super::piping::{Flowing, PIPE_TEMPERATURE, Piping};
 use crate::air::demand::{Demand, ToolDemand};
 use crate::air::resistance::hose_of;
-use crate::air::solve::Element;
+use crate::air::solve::{Element, Passing, passing};
 use crate::job::{Hose, Job};
 use crate::network::{LinkId, NodeId, NodeKind, Owner, Spot};
 use crate::quantity::{Length, Pressure, Size};
@@ -191,8 +191,7 @@ enum Is {
 struct Item {
     is: Is,
     device: Option<usize>,
-    element: Element,
-    kg_per_s: f64,
+    passing: Passing,
 }
 
 /// The sides of the drops with the tools on them.
@@ -201,7 +200,7 @@ pub(in crate::air) struct Sides<'a> {
     pub(in crate::air) job: &'a Job,
     pub(in crate::air) demand: &'a Demand,
     /// The devices of each side of an outlet's drop, outwards.
-    devices: BTreeMap<(usize, usize), Vec<NodeId>>,
+    devices: BTreeMap<(usize, usize), Vec<(NodeId, Element)>>,
     /// The tools on each.
     tools: BTreeMap<(usize, usize), Vec<usize>>,
 }
@@ -217,9 +216,10 @@ impl<'a> Sides<'a> {
             }
         }
         found.sort_unstable();
-        let mut devices: BTreeMap<_, Vec<NodeId>> = BTreeMap::new();
+        let mut devices: BTreeMap<_, Vec<(NodeId, Element)>> = BTreeMap::new();
         for (side, _, id) in found {
-            devices.entry(side).or_default().push(id);
+            let device = (id, piping.device(id));
+            devices.entry(side).or_default().push(device);
         }
         let mut tools: BTreeMap<_, Vec<usize>> = BTreeMap::new();
         for (number, tool) in demand.tools.iter().enumerate() {
@@ -246,19 +246,19 @@ impl<'a> Sides<'a> {
         let on_side = self.tools.get(&side).map_or(0.0, of);
         let devices = self.devices.get(&side).into_iter().flatten();
         let mut items: Vec<Item> = devices
-            .map(|at| Item {
+            .map(|(at, element)| Item {
                 is: Is::Device(*at),
                 device: device_at(self.piping, *at),
-                element: self.piping.device(*at),
-                kg_per_s: on_side,
+                passing: passing(element, on_side, PIPE_TEMPERATURE),
             })
             .collect();
         if let Some(hose) = one.hose {
+            let pipe = Element::Pipe(hose_of(hose.value.bore, hose.value.length));
+            let flow = case.of_tool(self.demand, tool);
             items.push(Item {
                 is: Is::Hose(hose.value),
                 device: None,
-                element: Element::Pipe(hose_of(hose.value.bore, hose.value.length)),
-                kg_per_s: case.of_tool(self.demand, tool),
+                passing: passing(&pipe, flow, PIPE_TEMPERATURE),
             });
         }
         items
@@ -274,15 +274,25 @@ impl<'a> Sides<'a> {
         }
     }
 
-    /// The pressure at a tool, absolute, Pa; none where the air does not get
-    /// through.
-    pub(in crate::air) fn at_tool(&self, case: &Case, tool: usize, at_foot: f64) -> Option<f64> {
+    /// The least pressure at the foot that gives a tool this pressure, both absolute,
+    /// Pa, to a pascal; none if not even `most` does.
+    pub(in crate::air) fn at_foot(
+        &self,
+        case: &Case,
+        tool: usize,
+        wanted: f64,
+        most: f64,
+    ) -> Option<f64> {
         let items = self.items(case, tool);
-        let mut numbered = items.iter().enumerate();
-        numbered.try_fold(at_foot, |here, (number, item)| {
-            let inlet = self.inlet(tool, here, item, &items[number + 1..]);
-            through(&item.element, inlet, item.kg_per_s)
-        })
+        let reaches = |foot: f64| {
+            let mut numbered = items.iter().enumerate();
+            let at_tool = numbered.try_fold(foot, |here, (number, item)| {
+                let inlet = self.inlet(tool, here, item, &items[number + 1..]);
+                item.passing.behind(inlet)
+            });
+            at_tool.is_some_and(|at_tool| at_tool >= wanted)
+        };
+        reaches(most).then(|| lowest(0.0, most, reaches))
     }
 
     /// The pressure that goes into an item.
@@ -307,7 +317,7 @@ impl<'a> Sides<'a> {
         let mut steps = Vec::with_capacity(items.len());
         for (number, item) in items.iter().enumerate() {
             let inlet = self.inlet(tool, here, item, &items[number + 1..]);
-            let Some(left) = through(&item.element, inlet, item.kg_per_s) else {
+            let Some(left) = item.passing.behind(inlet) else {
                 return (steps, Some(self.words(item)));
             };
             steps.push(Step {
@@ -346,22 +356,15 @@ impl<'a> Sides<'a> {
             let items = std::iter::once(own).chain(behind);
             items
                 .into_iter()
-                .try_fold(inlet, |at, item| through(&item.element, at, item.kg_per_s))
+                .try_fold(inlet, |at, item| item.passing.behind(at))
         };
         if reaches(here).is_none_or(|at| at <= wanted) {
             return here;
         }
         // Losses of squared pressures hardly change with the pressure.
-        let (mut low, mut high) = (wanted.min(here), here);
-        while high - low > 1.0 {
-            let middle = low.midpoint(high);
-            if reaches(middle).is_some_and(|at| at >= wanted) {
-                high = middle;
-            } else {
-                low = middle;
-            }
-        }
-        high
+        lowest(wanted.min(here), here, |inlet| {
+            reaches(inlet).is_some_and(|at| at >= wanted)
+        })
     }
 
     /// What the regulator of a tool's side is said to be set to.
@@ -371,4 +374,17 @@ impl<'a> Sides<'a> {
         let side = kind.and_then(|kind| kind.sides.get(tool.side));
         outlet.set_for(side.map_or(&[], Vec::as_slice))
     }
+}
+
+/// The lowest pressure from which on it is enough, to a pascal.
+fn lowest(mut low: f64, mut high: f64, enough: impl Fn(f64) -> bool) -> f64 {
+    while high - low > 1.0 {
+        let middle = low.midpoint(high);
+        if enough(middle) {
+            high = middle;
+        } else {
+            low = middle;
+        }
+    }
+    high
 }

@@ -9,7 +9,8 @@
 //! dropped (`labels`). At the source the cheapest that wants no more than there
 //! is wins. This is label setting with dominance, and it is exact.
 //!
-//! Three things keep the lists short, and none loses an answer that counts:
+//! Pipes that follow each other without a branch and have one size are one pipe
+//! (`chains`). Three things keep the lists short, and none loses an answer that counts:
 //!
 //! * **Few cases** (`grouped`). Cases are taken in groups, leniently: answers cost
 //!   no more than the best one. If the cheapest keeps every need in every case as it
@@ -33,6 +34,7 @@
 //! that costs no more, and with it the larger pressure.
 
 mod bound;
+mod chains;
 mod evaluate;
 mod grouped;
 mod labels;

@@ -1,6 +1,7 @@
 //! Sizes and bound, closing in on each other.
 
 use super::bound::Rest;
+use super::chains::Joined;
 use super::evaluate::{holds, worst};
 use super::grouped::{Grouped, Way};
 use super::labels::{Effort, Ground, walk};
@@ -29,15 +30,28 @@ const EQUAL: f64 = 1e-9;
 
 pub(super) fn solve(problem: &Problem) -> Result<Outcome, Malformed> {
     problem.check()?;
-    let open = open(problem)?;
-    let largest = largest(&open);
-    if let Some(row) = worst(problem, &largest)
+    let every = open(problem)?;
+    if let Some(row) = worst(problem, &largest(&every))
         && row.short > problem.whisker()
     {
         return Ok(Outcome::Impossible(row));
     }
+    let joined = Joined::new(problem, &problem.children());
+    let found = search(&joined.problem, &open(&joined.problem)?);
+    let mut best = Best {
+        choices: joined.each(&found.choices),
+        ..found
+    };
+    enlarge(problem, &every, &mut best);
+    best.proven = best.cost <= best.bound + EQUAL * best.cost;
+    best.bound = best.bound.min(best.cost);
+    Ok(Outcome::Best(best))
+}
+
+/// The best choices of which the largest keep every need.
+fn search(problem: &Problem, open: &[Vec<usize>]) -> Best {
     let children = problem.children();
-    let groups = Groups::new(problem);
+    let largest = largest(open);
     let lists: usize = open.iter().map(Vec::len).sum();
     let points = (POINTS / lists.max(1)).clamp(8, 100);
     let mut search = Search {
@@ -50,7 +64,7 @@ pub(super) fn solve(problem: &Problem) -> Result<Outcome, Malformed> {
         ground: &Ground {
             problem,
             children: &children,
-            open: &open,
+            open,
             largest: &largest,
         },
         points,
@@ -62,12 +76,8 @@ pub(super) fn solve(problem: &Problem) -> Result<Outcome, Malformed> {
             work: WORK,
         },
     };
-    search.close_in(groups);
-    let mut best = search.best;
-    enlarge(problem, &open, &mut best);
-    best.proven = best.cost <= best.bound + EQUAL * best.cost;
-    best.bound = best.bound.min(best.cost);
-    Ok(Outcome::Best(best))
+    search.close_in(Groups::new(problem));
+    search.best
 }
 
 struct Search<'a> {
