@@ -37,6 +37,7 @@ mod bound;
 mod chains;
 mod evaluate;
 mod grouped;
+mod groups;
 mod labels;
 mod problem;
 mod search;

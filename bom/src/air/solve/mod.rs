@@ -6,6 +6,7 @@
 //! by Newton's method. Same input, same output.
 
 mod failure;
+mod known;
 mod law;
 mod ring;
 mod sparse;
@@ -15,6 +16,7 @@ pub use failure::{Failure, Unusable};
 
 use crate::air::{GAS, HEAT_RATIO};
 use crate::quantity::{Length, Temperature};
+pub(in crate::air) use known::Known;
 use law::Law;
 pub(in crate::air) use law::Passing;
 use ring::{Reach, Ring};
@@ -170,43 +172,6 @@ pub(in crate::air) fn passing(
     temperature: Temperature,
 ) -> Passing {
     Passing::new(Law::new(element, temperature), kg_per_s)
-}
-
-/// The edges of the circuit that was solved last, each at its flow. Ways in which air
-/// is drawn are alike but for a few flows: what is left of the last is not worked out
-/// again.
-#[derive(Debug, Default)]
-pub(in crate::air) struct Known {
-    temperature: Option<Temperature>,
-    edges: Vec<(Element, Passing)>,
-}
-
-impl Known {
-    fn of(&mut self, circuit: &Circuit) {
-        if self.temperature.replace(circuit.temperature) != Some(circuit.temperature) {
-            self.edges.clear();
-        }
-        self.edges.truncate(circuit.edges.len());
-        for (at, Edge { element, .. }) in circuit.edges.iter().enumerate() {
-            if self.edges.get(at).is_none_or(|(last, _)| last != element) {
-                let fresh = (*element, passing(element, 0.0, circuit.temperature));
-                match self.edges.get_mut(at) {
-                    Some(last) => *last = fresh,
-                    None => self.edges.push(fresh),
-                }
-            }
-        }
-    }
-
-    fn at(&mut self, edge: usize, flow: f64) -> Passing {
-        let passing = &mut self.edges[edge].1;
-        *passing = passing.at(flow);
-        *passing
-    }
-
-    fn law(&self, edge: usize) -> Law {
-        self.edges[edge].1.law()
-    }
 }
 
 /// Solves a circuit.
