@@ -76,12 +76,15 @@ fn scaled(chances: &Chances, more: f64, share: f64) -> Chances {
 /// Both together. Flows that are no further apart than `gap` become one, at
 /// their mean.
 fn merged(one: Chances, other: Chances, gap: f64) -> Chances {
-    let mut all = one;
-    all.extend(other);
-    all.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let mut kept: Chances = Vec::with_capacity(all.len());
+    let mut kept: Chances = Vec::with_capacity(one.len() + other.len());
     let mut from = f64::NEG_INFINITY;
-    for (flow, chance) in all {
+    let (mut one, mut other) = (one.into_iter().peekable(), other.into_iter().peekable());
+    let next = || match (one.peek(), other.peek()) {
+        (Some(a), Some(b)) if b.0 < a.0 => other.next(),
+        (None, _) => other.next(),
+        _ => one.next(),
+    };
+    for (flow, chance) in std::iter::from_fn(next) {
         match kept.last_mut() {
             Some(last) if flow - from <= gap => {
                 let both = last.1 + chance;

@@ -3,13 +3,14 @@
 
 use crate::air::Site;
 use crate::air::resistance::{self, Port, State, Way};
-use crate::air::solve::{self, Circuit, Draw, Edge, Element, Failure, Pipe, Source};
+use crate::air::solve::{self, Circuit, Draw, Edge, Element, Failure, Known, Pipe, Source};
 use crate::job::{DeviceUse, Job};
 use crate::library::Library;
 use crate::network::{LinkId, Network, NodeId, NodeKind, Owner, Spot};
 use crate::quantity::{Length, Pressure, Size, Temperature};
 use crate::source::Spanned;
 use crate::system::SizeRow;
+use std::cell::RefCell;
 
 /// How much the pipework has seen.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -45,6 +46,8 @@ pub(in crate::air) struct Piping<'a> {
     edges: Vec<Edge>,
     /// Which links those are.
     settled: Vec<bool>,
+    /// What is left of the last solution for the next.
+    known: RefCell<Known>,
 }
 
 /// The way from a tank to where the circuit begins. That is the main where one
@@ -107,6 +110,7 @@ impl<'a> Piping<'a> {
             links: Vec::new(),
             edges: Vec::new(),
             settled: vec![false; network.link_count()],
+            known: RefCell::default(),
         };
         for port in network.ports() {
             let devices = Vec::new();
@@ -411,7 +415,8 @@ impl<'a> Piping<'a> {
     }
 
     fn solved(&self, laid: &Laid) -> Result<solve::Solution, Blocked> {
-        solve::solve(&laid.circuit).map_err(|failure| {
+        let known = &mut self.known.borrow_mut();
+        solve::solve_like(&laid.circuit, known).map_err(|failure| {
             let (at, cut_off) = match failure {
                 Failure::Choked { edge, .. } => (Some(laid.circuit.edges[edge].to), false),
                 Failure::Isolated { nodes } => (nodes.first().copied(), true),

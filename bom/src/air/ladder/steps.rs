@@ -1,10 +1,10 @@
 //! The steps from the tank to one tool.
 
 use super::cases::Case;
-use super::piping::{Flowing, Piping, through};
+use super::piping::{Flowing, PIPE_TEMPERATURE, Piping};
 use crate::air::demand::{Demand, ToolDemand};
 use crate::air::resistance::{hose_of, per_k};
-use crate::air::solve::{Element, Pipe};
+use crate::air::solve::{Element, Passing, Pipe, passing};
 use crate::job::{Direction, Hose, Job};
 use crate::network::{LinkId, NodeId, NodeKind, Owner, Spot};
 use crate::quantity::{Length, Pressure, Size};
@@ -192,8 +192,7 @@ enum Is {
 struct Item {
     is: Is,
     device: Option<usize>,
-    element: Element,
-    kg_per_s: f64,
+    passing: Passing,
 }
 
 /// A fitting of a foot, with the size of the pipe behind it and what it resists.
@@ -243,7 +242,7 @@ pub(in crate::air) struct Sides<'a> {
     /// device.
     turns: BTreeMap<(usize, usize), Vec<Turn>>,
     /// The devices of each side of an outlet's drop, outwards.
-    devices: BTreeMap<(usize, usize), Vec<NodeId>>,
+    devices: BTreeMap<(usize, usize), Vec<(NodeId, Element)>>,
     /// The tools on each.
     tools: BTreeMap<(usize, usize), Vec<usize>>,
 }
@@ -259,12 +258,14 @@ impl<'a> Sides<'a> {
             }
         }
         found.sort_unstable();
-        let mut devices: BTreeMap<_, Vec<NodeId>> = BTreeMap::new();
+        let mut devices: BTreeMap<_, Vec<(NodeId, Element)>> = BTreeMap::new();
         for (side, _, id) in found {
-            devices.entry(side).or_default().push(id);
+            let device = (id, piping.device(id));
+            devices.entry(side).or_default().push(device);
         }
         let turns = devices.iter().filter_map(|(side, devices)| {
-            let turn = turn(piping, *devices.first()?)?;
+            let (first, _) = devices.first()?;
+            let turn = turn(piping, *first)?;
             Some((*side, turn))
         });
         let turns = turns.collect();
@@ -293,26 +294,25 @@ impl<'a> Sides<'a> {
         };
         let on_side = self.tools.get(&side).map_or(0.0, of);
         let devices = self.devices.get(&side).into_iter().flatten();
-        let devices = devices.map(|at| Item {
+        let devices = devices.map(|(at, element)| Item {
             is: Is::Device(*at),
             device: device_at(self.piping, *at),
-            element: self.piping.device(*at),
-            kg_per_s: on_side,
+            passing: passing(element, on_side, PIPE_TEMPERATURE),
         });
         let turns = self.turns.get(&side).into_iter().flatten();
         let turns = turns.map(|(at, size, element)| Item {
             is: Is::Foot(*at, *size),
             device: None,
-            element: *element,
-            kg_per_s: on_side,
+            passing: passing(element, on_side, PIPE_TEMPERATURE),
         });
         let mut items: Vec<Item> = turns.chain(devices).collect();
         if let Some(hose) = one.hose {
+            let pipe = Element::Pipe(hose_of(hose.value.bore, hose.value.length));
+            let flow = case.of_tool(self.demand, tool);
             items.push(Item {
                 is: Is::Hose(hose.value),
                 device: None,
-                element: Element::Pipe(hose_of(hose.value.bore, hose.value.length)),
-                kg_per_s: case.of_tool(self.demand, tool),
+                passing: passing(&pipe, flow, PIPE_TEMPERATURE),
             });
         }
         items
@@ -332,15 +332,25 @@ impl<'a> Sides<'a> {
         }
     }
 
-    /// The pressure at a tool, absolute, Pa; none where the air does not get
-    /// through.
-    pub(in crate::air) fn at_tool(&self, case: &Case, tool: usize, at_foot: f64) -> Option<f64> {
+    /// The least pressure at the foot that gives a tool this pressure, both absolute,
+    /// Pa, to a pascal; none if not even `most` does.
+    pub(in crate::air) fn at_foot(
+        &self,
+        case: &Case,
+        tool: usize,
+        wanted: f64,
+        most: f64,
+    ) -> Option<f64> {
         let items = self.items(case, tool);
-        let mut numbered = items.iter().enumerate();
-        numbered.try_fold(at_foot, |here, (number, item)| {
-            let inlet = self.inlet(tool, here, item, &items[number + 1..]);
-            through(&item.element, inlet, item.kg_per_s)
-        })
+        let reaches = |foot: f64| {
+            let mut numbered = items.iter().enumerate();
+            let at_tool = numbered.try_fold(foot, |here, (number, item)| {
+                let inlet = self.inlet(tool, here, item, &items[number + 1..]);
+                item.passing.behind(inlet)
+            });
+            at_tool.is_some_and(|at_tool| at_tool >= wanted)
+        };
+        reaches(most).then(|| lowest(0.0, most, reaches))
     }
 
     /// The pressure that goes into an item.
@@ -365,7 +375,7 @@ impl<'a> Sides<'a> {
         let mut steps = Vec::with_capacity(items.len());
         for (number, item) in items.iter().enumerate() {
             let inlet = self.inlet(tool, here, item, &items[number + 1..]);
-            let Some(left) = through(&item.element, inlet, item.kg_per_s) else {
+            let Some(left) = item.passing.behind(inlet) else {
                 return (steps, Some(self.words(item)));
             };
             steps.push(Step {
@@ -408,22 +418,15 @@ impl<'a> Sides<'a> {
             let items = std::iter::once(own).chain(behind);
             items
                 .into_iter()
-                .try_fold(inlet, |at, item| through(&item.element, at, item.kg_per_s))
+                .try_fold(inlet, |at, item| item.passing.behind(at))
         };
         if reaches(here).is_none_or(|at| at <= wanted) {
             return here;
         }
         // Losses of squared pressures hardly change with the pressure.
-        let (mut low, mut high) = (wanted.min(here), here);
-        while high - low > 1.0 {
-            let middle = low.midpoint(high);
-            if reaches(middle).is_some_and(|at| at >= wanted) {
-                high = middle;
-            } else {
-                low = middle;
-            }
-        }
-        high
+        lowest(wanted.min(here), here, |inlet| {
+            reaches(inlet).is_some_and(|at| at >= wanted)
+        })
     }
 
     /// What the regulator of a tool's side is said to be set to.
@@ -433,4 +436,17 @@ impl<'a> Sides<'a> {
         let side = kind.and_then(|kind| kind.sides.get(tool.side));
         outlet.set_for(side.map_or(&[], Vec::as_slice))
     }
+}
+
+/// The lowest pressure from which on it is enough, to a pascal.
+fn lowest(mut low: f64, mut high: f64, enough: impl Fn(f64) -> bool) -> f64 {
+    while high - low > 1.0 {
+        let middle = low.midpoint(high);
+        if enough(middle) {
+            high = middle;
+        } else {
+            low = middle;
+        }
+    }
+    high
 }

@@ -184,29 +184,16 @@ fn needs(
             let Some(wanted) = targets.of[*tool] else {
                 continue;
             };
-            let wanted = piping.absolute(wanted);
-            let reaches = |foot: f64| {
-                let at_tool = sides.at_tool(case, *tool, foot);
-                at_tool.is_some_and(|at_tool| at_tool + CLOSE >= wanted)
-            };
-            if !reaches(at_tank) {
+            let wanted = piping.absolute(wanted) - CLOSE;
+            let Some(foot) = sides.at_foot(case, *tool, wanted, at_tank) else {
                 beyond_help.push(*tool);
                 continue;
-            }
-            let (mut low, mut high) = (0.0, at_tank);
-            while high - low > 1.0 {
-                let middle = low.midpoint(high);
-                if reaches(middle) {
-                    high = middle;
-                } else {
-                    low = middle;
-                }
-            }
+            };
             needs.push(Need {
                 tool: *tool,
                 drop: one.outlet,
                 case: number,
-                least: high * high,
+                least: foot * foot,
                 on_top: 0.0,
             });
         }

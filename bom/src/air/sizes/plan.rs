@@ -8,7 +8,7 @@ use crate::air::demand::{Demand, mass};
 use crate::air::ladder::cases::{Case, draws};
 use crate::air::ladder::piping::{PIPE_TEMPERATURE, Piping, through};
 use crate::air::sizing::{Choice, Tie};
-use crate::air::solve::{Element, walk};
+use crate::air::solve::{Element, Pipe, walk};
 use crate::job::Job;
 use crate::library::Library;
 use crate::network::{LinkId, Network, NodeId, Owner};
@@ -154,19 +154,25 @@ impl Planner<'_> {
         };
         for (place, size) in sizes.iter().enumerate() {
             let k = self.k(above, by, id, *size);
-            let loss = |flow: f64| self.loss(id, *size, k, flow);
+            let pipe = self.pipe(id, *size, k);
+            let loss = |flow: f64| self.loss(&pipe, flow);
             let flows = flow.more.values().map(|more| flow.average + more);
-            let mut inside: Vec<f64> = flows.clone().map(loss).collect();
+            // Tools of one kind make one flow.
+            let mut known = BTreeMap::new();
+            let of_flow = |flow: f64| *known.entry(flow.to_bits()).or_insert_with(|| loss(flow));
+            let mut inside: Vec<f64> = flows.clone().map(of_flow).collect();
             let most: Vec<f64> = above_most
                 .iter()
                 .zip(&inside)
                 .map(|(above, loss)| (above - loss).max(0.0))
                 .collect();
-            let speed_at =
-                |(flow, most): (f64, &f64)| self.speed(flow, most.sqrt(), link.system, *size);
             let fastest = match flow.is_nothing() {
                 true => self.speed(self.largest_tool(), self.at_tank, link.system, *size),
-                false => flows.zip(&most).map(speed_at).fold(0.0, f64::max),
+                false => {
+                    let volumes = flows.zip(&most).map(|(flow, most)| flow / most.sqrt());
+                    let most = volumes.fold(0.0, f64::max);
+                    self.speed(most, 1.0, link.system, *size)
+                }
             };
             let speed = Speed::from_metres_per_second(fastest);
             let fast = is_open && speed > limit;
@@ -307,15 +313,18 @@ impl Planner<'_> {
         kg_per_s * GAS * PIPE_TEMPERATURE.kelvin() / (pressure * area)
     }
 
-    /// What a pipe with its fitting loses of squared pressure.
-    fn loss(&self, id: LinkId, size: Size, k: f64, kg_per_s: f64) -> f64 {
+    /// A pipe with its fitting.
+    fn pipe(&self, id: LinkId, size: Size, k: f64) -> Element {
         let link = self.network.link(id);
-        let mut pipe = self
-            .piping
-            .pipe_of(link.system, size, link.pipe.unwrap_or_default());
-        pipe.k = k;
+        let length = link.pipe.unwrap_or_default();
+        let pipe = self.piping.pipe_of(link.system, size, length);
+        Element::Pipe(Pipe { k, ..pipe })
+    }
+
+    /// What it loses of squared pressure.
+    fn loss(&self, pipe: &Element, kg_per_s: f64) -> f64 {
         // Where the air does not get through nothing is left.
-        through(&Element::Pipe(pipe), self.at_tank, kg_per_s).map_or(HOPELESS, |behind| {
+        through(pipe, self.at_tank, kg_per_s).map_or(HOPELESS, |behind| {
             self.at_tank * self.at_tank - behind * behind
         })
     }

@@ -1,7 +1,7 @@
 //! What the rest of the tree costs at least, beside a part that is settled.
 //!
-//! All cases are taken leniently as one, so that what a subtree costs depends
-//! on a single pressure. Going up, every pipe gets the least cost of its
+//! Only one case is looked at, a group of them or all of them taken leniently as
+//! one, so that what a subtree costs depends on a single pressure. Going up, every pipe gets the least cost of its
 //! subtree for each pressure above it; going down, the least cost of all the
 //! rest for each pressure that is left for it there. Long lists are thinned to
 //! the lenient side.
@@ -19,6 +19,8 @@ type Rising = Vec<(f64, f64)>;
 /// Lower bounds for what stands beside a subtree.
 #[derive(Debug)]
 pub(super) struct Rest {
+    /// The problem with the one case.
+    one: Grouped,
     /// Per pipe, then per choice of its parent: what its subtree costs.
     offers: Vec<Vec<Falling>>,
     /// Per pipe, then per choice of it: what everything else costs.
@@ -28,17 +30,18 @@ pub(super) struct Rest {
 }
 
 impl Rest {
-    /// From all cases taken as one, which is lenient; `points` is how long the
+    /// From the problem with one case, which is lenient; `points` is how long the
     /// lists may be.
     pub(super) fn new(
         problem: &Problem,
-        children: &[Vec<usize>],
-        open: &[Vec<usize>],
-        (one, most): (&Grouped, &[Vec<f64>]),
+        (children, open, largest): (&[Vec<usize>], &[Vec<usize>], &[usize]),
+        one: Grouped,
         points: usize,
     ) -> Self {
         let count = problem.pipes.len();
+        let most = one.most(problem, largest);
         let mut rest = Self {
+            one,
             offers: vec![Vec::new(); count],
             rest: vec![Vec::new(); count],
             whole: Some(0.0),
@@ -47,11 +50,11 @@ impl Rest {
         for (at, pipe) in problem.pipes.iter().enumerate().rev() {
             let mut fronts = vec![Falling::new(); pipe.choices.len()];
             for &choice in &open[at] {
-                let mut front = vec![(one.least(at)[0], 0.0)];
+                let mut front = vec![(rest.one.least(at)[0], 0.0)];
                 for &child in &children[at] {
                     front = sum(&front, &rest.offers[child][choice]);
                 }
-                let (loss, cost) = (one.loss(at, choice)[0], pipe.choices[choice].cost);
+                let (loss, cost) = (rest.one.loss(at, choice)[0], pipe.choices[choice].cost);
                 front
                     .iter_mut()
                     .for_each(|point| *point = (point.0 + loss, point.1 + cost));
@@ -70,10 +73,11 @@ impl Rest {
         }
         for (at, least) in roots {
             let others = rest.whole.map_or(f64::INFINITY, |whole| whole - least);
-            rest.rest[at] = vec![vec![(one.source[0], others)]; problem.pipes[at].choices.len()];
+            rest.rest[at] =
+                vec![vec![(rest.one.source[0], others)]; problem.pipes[at].choices.len()];
         }
         for (at, children) in children.iter().enumerate() {
-            rest.hand_down(problem, children, open, one, at, points);
+            rest.hand_down(problem, children, open, at, points);
         }
         rest
     }
@@ -83,7 +87,6 @@ impl Rest {
         problem: &Problem,
         children: &[usize],
         open: &[Vec<usize>],
-        one: &Grouped,
         at: usize,
         points: usize,
     ) {
@@ -91,8 +94,8 @@ impl Rest {
         let mut below = vec![vec![Rising::new(); pipe.choices.len()]; children.len()];
         for &choice in &open[at] {
             for &(pressure, cost) in &self.rest[at][choice] {
-                let left = pressure - one.loss(at, choice)[0];
-                if left < one.least(at)[0] {
+                let left = pressure - self.one.loss(at, choice)[0];
+                if left < self.one.least(at)[0] {
                     continue;
                 }
                 let costs: Vec<f64> = children
@@ -152,9 +155,10 @@ impl Rest {
         &self,
         problem: &Problem,
         children: &[usize],
-        loss: f64,
-        (pipe, choice): (usize, usize),
+        pipe: usize,
+        choice: usize,
     ) -> Vec<Partly> {
+        let loss = self.one.loss(pipe, choice)[0];
         let mut points: Rising = self.rest[pipe][choice].clone();
         let cost = problem.pipes[pipe].choices[choice].cost;
         points

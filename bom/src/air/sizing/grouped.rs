@@ -165,9 +165,24 @@ impl Grouped {
         &self.least[pipe]
     }
 
-    /// Whether cases of each group change the flow of the pipe.
-    pub(super) fn inside(&self, pipe: usize) -> &[bool] {
-        &self.inside[pipe]
+    /// What is wanted for sure when all cases are taken as one, and in each group
+    /// alone. Taken as one, only those count that change the flow of the pipe, and so
+    /// of everything above it.
+    pub(super) fn each_alone<'a>(
+        &'a self,
+        pipe: usize,
+        wanted: &'a [f64],
+    ) -> impl Iterator<Item = f64> + 'a {
+        let inside = &self.inside[pipe];
+        let any = inside.contains(&true);
+        let counted = wanted
+            .iter()
+            .zip(inside)
+            .filter(move |&(_, &inside)| inside || !any);
+        let as_one = counted
+            .map(|(&wanted, _)| wanted)
+            .fold(f64::NEG_INFINITY, f64::max);
+        std::iter::once(as_one).chain(wanted.iter().copied())
     }
 
     /// Raises what is wanted above a pipe to what follows from a heavier case
@@ -177,6 +192,31 @@ impl Grouped {
             if heavier && wanted[at] < wanted[at + 1] {
                 wanted[at] = wanted[at + 1];
             }
+        }
+    }
+
+    /// One of its cases alone.
+    pub(super) fn only(&self, case: usize) -> Self {
+        let of = |figures: &Vec<f64>| {
+            figures
+                .iter()
+                .skip(case)
+                .step_by(self.cases)
+                .copied()
+                .collect()
+        };
+        Self {
+            cases: 1,
+            way: self.way,
+            source: vec![self.source[case]],
+            loss: self.loss.iter().map(of).collect(),
+            least: self.least.iter().map(of).collect(),
+            inside: self
+                .inside
+                .iter()
+                .map(|inside| vec![inside[case]])
+                .collect(),
+            heavier: vec![Vec::new(); self.loss.len()],
         }
     }
 

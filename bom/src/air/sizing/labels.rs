@@ -4,7 +4,7 @@
 //! each case. One that costs no less and wants no less in any case than another
 //! is dropped: whatever completes it completes the other as cheaply.
 
-use super::bound::Rest;
+use super::bound::{Partly, Rest};
 use super::grouped::{Grouped, Way};
 use super::problem::{Problem, Tie};
 
@@ -61,14 +61,13 @@ pub(super) struct Ground<'a> {
     pub(super) children: &'a [Vec<usize>],
     pub(super) open: &'a [Vec<usize>],
     pub(super) largest: &'a [usize],
-    /// All cases taken leniently as one, and what follows from it.
-    pub(super) one: &'a Grouped,
-    pub(super) rest: &'a Rest,
 }
 
 struct Walk<'a> {
     ground: &'a Ground<'a>,
     grouped: &'a Grouped,
+    /// Of all cases as one, then of each group.
+    rests: &'a [Rest],
     limit: f64,
     effort: &'a mut Effort,
     steps: Vec<Step>,
@@ -78,7 +77,7 @@ struct Walk<'a> {
 /// Looks for answers that cost less than `limit`.
 pub(super) fn walk(
     ground: &Ground<'_>,
-    grouped: &Grouped,
+    (grouped, rests): (&Grouped, &[Rest]),
     limit: f64,
     effort: &mut Effort,
 ) -> Found {
@@ -86,6 +85,7 @@ pub(super) fn walk(
     let mut walk = Walk {
         ground,
         grouped,
+        rests,
         limit,
         effort,
         steps: vec![Step::Nothing],
@@ -130,18 +130,22 @@ impl Walk<'_> {
     fn front(&mut self, offers: &[Vec<Front>], at: usize, choice: usize, most: &[f64]) -> Front {
         let (ground, grouped) = (self.ground, self.grouped);
         let children = &ground.children[at];
-        let rest = ground.rest;
-        let loss = ground.one.loss(at, choice)[0];
-        let partly = rest.partly(ground.problem, children, loss, (at, choice));
+        let rests = self.rests;
+        let partly: Vec<Vec<Partly>> = rests
+            .iter()
+            .map(|rest| rest.partly(ground.problem, children, at, choice))
+            .collect();
         let mut front = Front {
             cost: vec![0.0],
             wanted: grouped.least(at).to_vec(),
             step: vec![0],
         };
-        for (&child, partly) in children.iter().zip(&partly) {
+        for (place, &child) in children.iter().enumerate() {
             let below = &offers[child][choice];
-            front = self.both(&front, below, |cost, wanted| {
-                cost + partly.cost(self_wanted(grouped, at, wanted))
+            front = self.both(&front, below, |wanted| {
+                let each = partly.iter().zip(grouped.each_alone(at, wanted));
+                each.map(|(partly, wanted)| partly[place].cost(wanted))
+                    .fold(0.0, f64::max)
             });
             if front.cost.is_empty() {
                 return front;
@@ -159,8 +163,9 @@ impl Walk<'_> {
                 continue;
             }
             let total = front.cost[index] + cost;
-            let scalar = self_wanted(grouped, at, &wanted);
-            if total + rest.beside(at, choice, scalar) >= self.limit {
+            let each = rests.iter().zip(grouped.each_alone(at, &wanted));
+            let beside = each.map(|(rest, wanted)| rest.beside(at, choice, wanted));
+            if total + beside.fold(0.0, f64::max) >= self.limit {
                 continue;
             }
             grouped.lift(at, &mut wanted);
@@ -181,18 +186,23 @@ impl Walk<'_> {
     }
 
     /// Every partial answer of one with every one of the other.
-    fn both(&mut self, a: &Front, b: &Front, least: impl Fn(f64, &[f64]) -> f64) -> Front {
+    fn both(&mut self, a: &Front, b: &Front, rest: impl Fn(&[f64]) -> f64) -> Front {
         let cases = self.grouped.cases;
         let mut all = Front::default();
         let mut wanted = vec![0.0; cases];
         let mut pairs = Vec::new();
         for (i, left) in a.wanted.chunks(cases).enumerate() {
+            let room = self.limit - a.cost[i] - rest(left);
             for (j, right) in b.wanted.chunks(cases).enumerate() {
+                // The dearer ones of the other have no more room.
+                if b.cost[j] >= room {
+                    break;
+                }
                 for ((wanted, left), right) in wanted.iter_mut().zip(left).zip(right) {
                     *wanted = left.max(*right);
                 }
                 let cost = a.cost[i] + b.cost[j];
-                if least(cost, &wanted) < self.limit {
+                if cost + rest(&wanted) < self.limit {
                     all.cost.push(cost);
                     all.wanted.extend_from_slice(&wanted);
                     all.step.push(pairs.len());
@@ -337,18 +347,4 @@ impl Walk<'_> {
         }
         choices
     }
-}
-
-/// What is wanted for sure when all cases are taken as one: only those count
-/// that change the flow of the pipe, and so of everything above it.
-fn self_wanted(grouped: &Grouped, pipe: usize, wanted: &[f64]) -> f64 {
-    let inside = grouped.inside(pipe);
-    let any = inside.contains(&true);
-    let counted = wanted
-        .iter()
-        .zip(inside)
-        .filter(|&(_, &inside)| inside || !any);
-    counted
-        .map(|(&wanted, _)| wanted)
-        .fold(f64::NEG_INFINITY, f64::max)
 }

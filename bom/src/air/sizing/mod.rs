@@ -9,32 +9,35 @@
 //! dropped (`labels`). At the source the cheapest that wants no more than there
 //! is wins. This is label setting with dominance, and it is exact.
 //!
-//! Three things keep the lists short, and none loses an answer that counts:
+//! Pipes that follow each other without a branch and have one size are one pipe
+//! (`chains`). Three things keep the lists short, and none loses an answer that counts:
 //!
-//! * **Few cases** (`grouped`). Cases are taken in groups, once leniently and once
-//!   strictly. Lenient answers cost no more than the best one, strict ones
-//!   keep every need. If the cheapest lenient answer keeps every need in every
-//!   case as it is, it is the best. Otherwise the group of the case that it
-//!   fails is parted. Alone, a case is taken as it is, so this ends.
-//! * **What the rest costs** (`bound`). With all cases as one, what a subtree
-//!   costs depends on one pressure, and a walk up and a walk down say what all
-//!   the rest costs at least. A partial answer is dropped if it and the rest
-//!   cost no less than sizes that are known.
+//! * **Few cases** (`grouped`). Cases are taken in groups, leniently: answers cost
+//!   no more than the best one. If the cheapest keeps every need in every case as it
+//!   is, it is the best. Otherwise the group of the case that it fails is parted.
+//!   Alone, a case is taken as it is, so this ends.
+//! * **What the rest costs** (`bound`). With one case, what a subtree costs depends
+//!   on one pressure, and a walk up and a walk down say what all the rest costs at
+//!   least: in each group alone, and with all cases as one. A partial answer is
+//!   dropped if it and the rest cost no less than a limit. That is little above the
+//!   lower bound at first and goes up while nothing is found, to sizes that are known.
 //! * **What can be had**. A partial answer that wants more than the largest
 //!   sizes leave is dropped.
 //!
 //! If the work passes its limit, lists are thinned: leniently, neighbours become
-//! one that costs and wants the least of them, so the bound stays a bound;
-//! strictly, one of them stands, so the answer stays one. Then `proven` is
-//! false unless both meet. The limit counts steps, not time, so the same
-//! problem gets the same answer on every machine.
+//! one that costs and wants the least of them, so the bound stays a bound. Then sizes
+//! come from groups taken strictly, which keep every need, and of neighbours one
+//! stands, so the answer stays one; `proven` is false unless both meet. The limit
+//! counts steps, not time, so the same problem gets the same answer on every machine.
 //!
 //! Of equally cheap answers each leg, from the source on, gets the largest size
 //! that costs no more, and with it the larger pressure.
 
 mod bound;
+mod chains;
 mod evaluate;
 mod grouped;
+mod groups;
 mod labels;
 mod problem;
 mod search;

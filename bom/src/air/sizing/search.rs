@@ -1,13 +1,15 @@
 //! Sizes and bound, closing in on each other.
 
 use super::bound::Rest;
+use super::chains::Joined;
 use super::evaluate::{holds, worst};
 use super::grouped::{Grouped, Way};
+use super::groups::Groups;
 use super::labels::{Effort, Ground, walk};
 use super::problem::{Best, Malformed, Outcome, Problem};
 use super::ties::{largest, legs, open};
 
-/// Points of all lists of lower bounds together, about: 100 MB.
+/// Points of all lists of lower bounds of one case together, about: 100 MB at most.
 const POINTS: usize = 3_000_000;
 
 /// Partial answers that may be kept of one pipe and size, where a tree is not so
@@ -20,40 +22,54 @@ const STRICT_WIDTH: usize = 100;
 /// Steps with partial answers: a few seconds.
 const WORK: u64 = 300_000_000;
 
+/// The first walk looks no further above the lower bound than this share of what
+/// is known; if it finds nothing, the next looks twice as far.
+const FIRST_STEP: f64 = 1.0 / 2048.0;
+
 /// Costs that are apart by less than this share of them are equal.
 const EQUAL: f64 = 1e-9;
 
 pub(super) fn solve(problem: &Problem) -> Result<Outcome, Malformed> {
     problem.check()?;
-    let open = open(problem)?;
-    let largest = largest(&open);
-    if let Some(row) = worst(problem, &largest)
+    let every = open(problem)?;
+    if let Some(row) = worst(problem, &largest(&every))
         && row.short > problem.whisker()
     {
         return Ok(Outcome::Impossible(row));
     }
+    let joined = Joined::new(problem, &problem.children());
+    let found = search(&joined.problem, &open(&joined.problem)?);
+    let mut best = Best {
+        choices: joined.each(&found.choices),
+        ..found
+    };
+    enlarge(problem, &every, &mut best);
+    best.proven = best.cost <= best.bound + EQUAL * best.cost;
+    best.bound = best.bound.min(best.cost);
+    Ok(Outcome::Best(best))
+}
+
+/// The best choices of which the largest keep every need.
+fn search(problem: &Problem, open: &[Vec<usize>]) -> Best {
     let children = problem.children();
-    let groups = Groups::new(problem);
-    let one = groups.grouped(problem, Way::Lenient);
-    let most = one.most(problem, &largest);
+    let largest = largest(open);
     let lists: usize = open.iter().map(Vec::len).sum();
     let points = (POINTS / lists.max(1)).clamp(8, 100);
-    let rest = Rest::new(problem, &children, &open, (&one, &most), points);
     let mut search = Search {
         best: Best {
             cost: problem.cost(&largest),
             choices: largest.clone(),
             proven: false,
-            bound: rest.whole.unwrap_or(0.0),
+            bound: 0.0,
         },
         ground: &Ground {
             problem,
             children: &children,
-            open: &open,
+            open,
             largest: &largest,
-            one: &one,
-            rest: &rest,
         },
+        points,
+        rests: Vec::new(),
         widest: if points < 100 { points } else { WIDTH },
         effort: Effort {
             width: WIDTH,
@@ -61,12 +77,8 @@ pub(super) fn solve(problem: &Problem) -> Result<Outcome, Malformed> {
             work: WORK,
         },
     };
-    search.close_in(groups);
-    let mut best = search.best;
-    enlarge(problem, &open, &mut best);
-    best.proven = best.cost <= best.bound + EQUAL * best.cost;
-    best.bound = best.bound.min(best.cost);
-    Ok(Outcome::Best(best))
+    search.close_in(Groups::new(problem));
+    search.best
 }
 
 struct Search<'a> {
@@ -74,119 +86,96 @@ struct Search<'a> {
     effort: Effort,
     /// Partial answers that may be kept of one pipe and size.
     widest: usize,
+    /// Points of each list of lower bounds.
+    points: usize,
+    /// Lower bounds from all cases taken as one, and from each group alone.
+    rests: Vec<Rest>,
     best: Best,
 }
 
 impl Search<'_> {
-    /// Parts the cases into more and more groups. Strict groups give sizes that
-    /// keep every need, lenient ones give bounds; with every case on its own
-    /// both are the same.
+    /// Parts the cases into more and more groups. Lenient groups give bounds; with
+    /// every case on its own their answer keeps every need. If that takes too much,
+    /// strict groups give sizes that keep every need.
     fn close_in(&mut self, mut groups: Groups) {
         let problem = self.ground.problem;
+        let one = Grouped::new(problem, &vec![0; problem.source.len()], 1, Way::Lenient);
+        self.rests.push(self.rest(one));
+        let mut fresh = 0..groups.count();
         loop {
-            self.walk(&groups, Way::Strict);
-            let Some((choices, whole)) = self.walk(&groups, Way::Lenient) else {
+            let lenient = groups.grouped(problem, Way::Lenient);
+            let alone: Vec<Rest> = fresh
+                .clone()
+                .map(|at| self.rest(lenient.only(at)))
+                .collect();
+            let place = fresh.start + 1;
+            self.rests.splice(place..place, alone);
+            let least = self.rests.iter().filter_map(|rest| rest.whole);
+            self.raise(least.fold(0.0, f64::max));
+            let Some((choices, whole)) = self.walk(&lenient) else {
                 return;
             };
             let parted = match worst(problem, &choices) {
                 Some(row) if row.short > problem.whisker() => groups.part(row.case),
-                _ => false,
+                _ => None,
             };
-            if !parted || !whole || self.effort.work == 0 {
-                return;
+            match parted {
+                Some(at) if whole && self.effort.work > 0 => {
+                    self.rests.remove(at + 1);
+                    fresh = at..at + 2;
+                }
+                _ => break,
             }
         }
+        if self.best.cost * (1.0 - EQUAL) > self.best.bound {
+            self.walk(&groups.grouped(problem, Way::Strict));
+        }
+    }
+
+    fn rest(&self, one: Grouped) -> Rest {
+        let ground = self.ground;
+        let tree = (ground.children, ground.open, ground.largest);
+        Rest::new(ground.problem, tree, one, self.points)
+    }
+
+    /// No answer costs less than this.
+    fn raise(&mut self, bound: f64) {
+        self.best.bound = bound.min(self.best.cost).max(self.best.bound);
     }
 
     /// The answer to the groups that costs least, if that is less than what is known.
-    fn walk(&mut self, groups: &Groups, way: Way) -> Option<(Vec<usize>, bool)> {
+    /// The less room there is above the lower bound the shorter are the lists, so it
+    /// begins with little.
+    fn walk(&mut self, grouped: &Grouped) -> Option<(Vec<usize>, bool)> {
         let problem = self.ground.problem;
-        let limit = self.best.cost * (1.0 - EQUAL);
+        let known = self.best.cost * (1.0 - EQUAL);
         // Sizes may come from short lists; a bound that closes the gap may not.
-        self.effort.width = match way {
+        self.effort.width = match grouped.way {
             Way::Strict => STRICT_WIDTH.min(self.widest),
             Way::Lenient => self.widest,
         };
-        let grouped = groups.grouped(problem, way);
-        let found = walk(self.ground, &grouped, limit, &mut self.effort);
-        if way == Way::Lenient {
-            let bound = found
-                .bound
-                .map_or(self.best.cost, |bound| bound.min(self.best.cost));
-            self.best.bound = bound.max(self.best.bound);
-        }
-        let choices = found.choices?;
-        let cost = problem.cost(&choices);
-        if cost < self.best.cost && holds(problem, &choices) {
-            self.best.cost = cost;
-            self.best.choices.clone_from(&choices);
-        }
-        Some((choices, found.whole))
-    }
-}
-
-/// The cases, parted into groups by how heavy they are.
-struct Groups {
-    /// What each case takes more than the outside flow in the first pipe that
-    /// it is inside of.
-    weight: Vec<f64>,
-    /// The cases of each group; the groups rise in weight.
-    groups: Vec<Vec<usize>>,
-}
-
-impl Groups {
-    /// All cases in one group.
-    fn new(problem: &Problem) -> Self {
-        let mut weight = vec![None; problem.source.len()];
-        for pipe in &problem.pipes {
-            let choice = &pipe.choices[0];
-            for (&case, loss) in pipe.inside.iter().zip(&choice.inside) {
-                weight[case].get_or_insert(loss - choice.outside);
+        let mut step = FIRST_STEP;
+        loop {
+            let limit = known.min(self.best.bound + step * known);
+            let last = limit >= known;
+            let found = walk(self.ground, (grouped, &self.rests), limit, &mut self.effort);
+            if grouped.way == Way::Lenient {
+                let nothing = if last { self.best.cost } else { limit };
+                self.raise(found.bound.unwrap_or(nothing));
             }
+            if let Some(choices) = found.choices {
+                let cost = problem.cost(&choices);
+                if cost < self.best.cost && holds(problem, &choices) {
+                    self.best.cost = cost;
+                    self.best.choices.clone_from(&choices);
+                }
+                return Some((choices, found.whole));
+            }
+            if last {
+                return None;
+            }
+            step *= 2.0;
         }
-        let highest = problem.source.iter().copied().fold(0.0, f64::max);
-        let weigh = weight.iter().zip(&problem.source);
-        let weight: Vec<f64> = weigh
-            .map(|(weight, source)| weight.unwrap_or(0.0) + (highest - source))
-            .collect();
-        let mut all: Vec<usize> = (0..weight.len()).collect();
-        all.sort_by(|&a, &b| weight[a].total_cmp(&weight[b]).then(a.cmp(&b)));
-        Self {
-            weight,
-            groups: vec![all],
-        }
-    }
-
-    fn grouped(&self, problem: &Problem, way: Way) -> Grouped {
-        let mut group = vec![0; self.weight.len()];
-        for (at, cases) in self.groups.iter().enumerate() {
-            cases.iter().for_each(|&case| group[case] = at);
-        }
-        Grouped::new(problem, &group, self.groups.len(), way)
-    }
-
-    /// Parts the group of this case: the lighter ones from those as heavy or
-    /// heavier, or the case from the others if none is lighter. False if the case
-    /// is alone.
-    fn part(&mut self, case: usize) -> bool {
-        let Some(at) = self.groups.iter().position(|group| group.contains(&case)) else {
-            return false;
-        };
-        if self.groups[at].len() == 1 {
-            return false;
-        }
-        let least = self.weight[case] - EQUAL * self.weight[case].abs();
-        let group = &mut self.groups[at];
-        let mut split = group.partition_point(|&other| self.weight[other] < least);
-        if split == 0 {
-            // The weights of the rest are no lower, so the order stays.
-            group.retain(|&other| other != case);
-            group.insert(0, case);
-            split = 1;
-        }
-        let heavier = group.split_off(split);
-        self.groups.insert(at + 1, heavier);
-        true
     }
 }
 

@@ -7,7 +7,7 @@ use std::f64::consts::{FRAC_PI_4, PI};
 
 /// An edge's figures, ready for use. Isothermal flow of an ideal gas:
 /// p1² − p2² = (f L/D + K + 2 ln(p1/p2)) m² R T / A².
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Law {
     /// R T / A², Pa²/(kg/s)²: what the gas needs to speed up; none in a device.
     inertia: f64,
@@ -69,11 +69,72 @@ impl Law {
         self.inertia * flow * flow
     }
 
+    /// The most that gets through from a squared pressure, kg/s.
+    pub(super) fn most(&self, inlet: f64, beyond: f64) -> f64 {
+        let (mut passes, mut fails) = (0.0, beyond.abs());
+        for _ in 0..60 {
+            let middle = 0.5 * (passes + fails);
+            if Passing::new(*self, middle).outlet(inlet).is_some() {
+                passes = middle;
+            } else {
+                fails = middle;
+            }
+        }
+        passes
+    }
+}
+
+/// A law at one flow: all that does not depend on the pressure is worked out.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(in crate::air) struct Passing {
+    law: Law,
+    /// kg/s, without its sign.
+    flow: f64,
+    /// What is lost by friction, Pa².
+    rubbed: f64,
+}
+
+impl Passing {
+    pub(super) fn new(law: Law, flow: f64) -> Self {
+        let flow = flow.abs();
+        let rubbed = match law.friction <= 0.0 {
+            true => 0.0,
+            false => {
+                law.friction * friction::squared(law.reynolds * flow, law.relative_roughness).0
+            }
+        };
+        Self { law, flow, rubbed }
+    }
+
+    pub(super) const fn law(&self) -> Law {
+        self.law
+    }
+
+    /// The same law at this flow.
+    pub(super) fn at(&self, flow: f64) -> Self {
+        match self.flow.total_cmp(&flow.abs()).is_eq() {
+            true => *self,
+            false => Self::new(self.law, flow),
+        }
+    }
+
+    /// What is lost, Pa². `log` is ln(p1²/p2²), no less than 0.
+    pub(super) fn loss(&self, log: f64) -> f64 {
+        let square = self.law.square + self.law.inertia * log;
+        square * self.flow * self.flow + self.rubbed
+    }
+
+    /// The pressure behind an inlet pressure, absolute, Pa; none if the air does not
+    /// get through.
+    pub(in crate::air) fn behind(&self, inlet: f64) -> Option<f64> {
+        self.outlet(inlet * inlet).map(f64::sqrt)
+    }
+
     /// The squared pressure behind a flow that comes in at `inlet`; none if it
     /// does not get through.
-    pub(super) fn outlet(&self, inlet: f64, flow: f64) -> Option<f64> {
-        let lost = self.loss(flow, 0.0).0 / inlet;
-        let least = self.least(flow) / inlet;
+    pub(super) fn outlet(&self, inlet: f64) -> Option<f64> {
+        let lost = self.loss(0.0) / inlet;
+        let least = self.law.least(self.flow) / inlet;
         if least <= 0.0 {
             return (lost < 1.0).then_some(inlet * (1.0 - lost));
         }
@@ -87,24 +148,10 @@ impl Law {
 
     /// The squared pressure that drives a flow out at `outlet`; none if it
     /// would be choked there.
-    pub(super) fn inlet(&self, outlet: f64, flow: f64) -> Option<f64> {
-        let wanted = 1.0 + self.loss(flow, 0.0).0 / outlet;
-        let least = self.least(flow) / outlet;
+    pub(super) fn inlet(&self, outlet: f64) -> Option<f64> {
+        let wanted = 1.0 + self.loss(0.0) / outlet;
+        let least = self.law.least(self.flow) / outlet;
         (least < 1.0).then(|| outlet * root(least, wanted, wanted))
-    }
-
-    /// The most that gets through from a squared pressure, kg/s.
-    pub(super) fn most(&self, inlet: f64, beyond: f64) -> f64 {
-        let (mut passes, mut fails) = (0.0, beyond.abs());
-        for _ in 0..60 {
-            let middle = 0.5 * (passes + fails);
-            if self.outlet(inlet, middle).is_some() {
-                passes = middle;
-            } else {
-                fails = middle;
-            }
-        }
-        passes
     }
 }
 
@@ -128,7 +175,7 @@ fn root(c: f64, wanted: f64, start: f64) -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use super::Law;
+    use super::{Law, Passing};
     use crate::air::solve::{Element, Pipe};
     use crate::quantity::Temperature;
 
@@ -142,12 +189,16 @@ mod tests {
         Law::new(&Element::Pipe(pipe), Temperature::from_celsius(20))
     }
 
+    fn at(flow: f64) -> Passing {
+        Passing::new(pipe(), flow)
+    }
+
     #[test]
     fn inlet_and_outlet_are_one_law() {
         let inlet = 8e5 * 8e5;
         for flow in [1e-7, 1e-3, 0.02, 0.05] {
-            let outlet = pipe().outlet(inlet, flow).unwrap();
-            let back = pipe().inlet(outlet, flow).unwrap();
+            let outlet = at(flow).outlet(inlet).unwrap();
+            let back = at(flow).inlet(outlet).unwrap();
             assert!((back / inlet - 1.0).abs() < 1e-12, "{flow}");
             let loss = pipe().loss(flow, (inlet / outlet).ln()).0;
             assert!(((inlet - outlet) / loss - 1.0).abs() < 1e-6, "{flow}");
@@ -158,16 +209,17 @@ mod tests {
     fn too_much_does_not_get_through() {
         let inlet = 8e5 * 8e5;
         let most = pipe().most(inlet, 10.0);
-        let outlet = pipe().outlet(inlet, 0.999_999 * most).unwrap();
+        let outlet = at(0.999_999 * most).outlet(inlet).unwrap();
         assert!(outlet > pipe().least(most) * 0.99);
-        assert!(pipe().outlet(inlet, 1.000_001 * most).is_none());
-        assert!(pipe().inlet(pipe().least(most) * 0.99, most).is_none());
+        assert!(at(1.000_001 * most).outlet(inlet).is_none());
+        assert!(at(most).inlet(pipe().least(most) * 0.99).is_none());
     }
 
     #[test]
     fn a_device_loses_the_square() {
         let law = Law::new(&Element::Loss { r: 1e12 }, Temperature::from_celsius(20));
-        assert_eq!(law.outlet(4e10, 0.1), Some(3e10));
-        assert_eq!(law.outlet(1e10, 0.1), None);
+        let passing = Passing::new(law, 0.1);
+        assert_eq!(passing.outlet(4e10), Some(3e10));
+        assert_eq!(passing.outlet(1e10), None);
     }
 }

@@ -6,6 +6,7 @@
 //! by Newton's method. Same input, same output.
 
 mod failure;
+mod known;
 mod law;
 mod ring;
 mod sparse;
@@ -15,7 +16,9 @@ pub use failure::{Failure, Unusable};
 
 use crate::air::{GAS, HEAT_RATIO};
 use crate::quantity::{Length, Temperature};
+pub(in crate::air) use known::Known;
 use law::Law;
+pub(in crate::air) use law::Passing;
 use ring::{Reach, Ring};
 use std::f64::consts::FRAC_PI_4;
 use walk::{Core, Walk};
@@ -159,8 +162,16 @@ pub fn behind(
     kg_per_s: f64,
     temperature: Temperature,
 ) -> Option<f64> {
-    let outlet = Law::new(element, temperature).outlet(inlet * inlet, kg_per_s);
-    outlet.map(f64::sqrt)
+    passing(element, kg_per_s, temperature).behind(inlet)
+}
+
+/// One element at a flow.
+pub(in crate::air) fn passing(
+    element: &Element,
+    kg_per_s: f64,
+    temperature: Temperature,
+) -> Passing {
+    Passing::new(Law::new(element, temperature), kg_per_s)
 }
 
 /// Solves a circuit.
@@ -169,6 +180,14 @@ pub fn behind(
 /// Figures that are out of range; draws without a source; air that does not get
 /// through.
 pub fn solve(circuit: &Circuit) -> Result<Solution, Failure> {
+    solve_like(circuit, &mut Known::default())
+}
+
+/// Solves a circuit that is much like the last.
+pub(in crate::air) fn solve_like(
+    circuit: &Circuit,
+    known: &mut Known,
+) -> Result<Solution, Failure> {
     failure::check(circuit)?;
     let walk = walk(circuit);
     let isolated: Vec<usize> = (0..circuit.nodes)
@@ -177,13 +196,10 @@ pub fn solve(circuit: &Circuit) -> Result<Solution, Failure> {
     if !isolated.is_empty() {
         return Err(Failure::Isolated { nodes: isolated });
     }
+    known.of(circuit);
     let mut solver = Solver {
         circuit,
-        laws: circuit
-            .edges
-            .iter()
-            .map(|edge| Law::new(&edge.element, circuit.temperature))
-            .collect(),
+        known,
         squares: vec![None; circuit.nodes],
         flows: walk.flows.clone(),
         places: vec![0; circuit.nodes],
@@ -203,7 +219,7 @@ pub fn solve(circuit: &Circuit) -> Result<Solution, Failure> {
 
 struct Solver<'a> {
     circuit: &'a Circuit,
-    laws: Vec<Law>,
+    known: &'a mut Known,
     /// Squared pressures, where they are known already.
     squares: Vec<Option<f64>>,
     flows: Vec<f64>,
@@ -227,11 +243,11 @@ impl Solver<'_> {
         } else {
             -self.flows[edge]
         };
-        let law = &self.laws[edge];
+        let passing = self.known.at(edge, outward);
         let reached = if outward < 0.0 {
-            law.inlet(square, -outward)
+            passing.inlet(square)
         } else {
-            law.outlet(square, outward)
+            passing.outlet(square)
         };
         // What does not come in is choked at the near end, whatever drives it.
         let square = reached.ok_or_else(|| self.choked(edge, square, self.flows[edge]))?;
@@ -253,7 +269,7 @@ impl Solver<'_> {
         let reach = |id: &usize| Reach {
             from: self.places[self.circuit.edges[*id].from],
             to: self.places[self.circuit.edges[*id].to],
-            law: self.laws[*id],
+            law: self.known.law(*id),
         };
         let ring = Ring {
             loads: core.nodes.iter().map(|node| walk.loads[*node]).collect(),
@@ -303,7 +319,7 @@ impl Solver<'_> {
         Failure::Choked {
             edge,
             kg_per_s: flow,
-            most_kg_per_s: self.laws[edge].most(inlet, flow),
+            most_kg_per_s: self.known.law(edge).most(inlet, flow),
             inlet: inlet.sqrt(),
         }
     }
@@ -314,11 +330,12 @@ impl Solver<'_> {
             missing[draw.node] -= draw.kg_per_s;
         }
         let mut miss = 0.0_f64;
-        for ((edge, law), flow) in self.circuit.edges.iter().zip(&self.laws).zip(&self.flows) {
+        for (id, (edge, flow)) in self.circuit.edges.iter().zip(&self.flows).enumerate() {
             missing[edge.from] -= flow;
             missing[edge.to] += flow;
             if let (Some(from), Some(to)) = (self.squares[edge.from], self.squares[edge.to]) {
-                let loss = law.loss(*flow, (from / to).ln().abs()).0.copysign(*flow);
+                let loss = self.known.at(id, *flow).loss((from / to).ln().abs());
+                let loss = loss.copysign(*flow);
                 miss = miss.max((from - to - loss).abs() / (from.sqrt() + to.sqrt()));
             }
         }

@@ -1,6 +1,9 @@
 //! Hand cases, and properties over generated circuits.
 
-use super::{Circuit, Draw, Edge, Element, Failure, Pipe, Solution, Source, Unusable, solve};
+use super::{
+    Circuit, Draw, Edge, Element, Failure, Known, Pipe, Solution, Source, Unusable, solve,
+    solve_like,
+};
 use crate::quantity::Temperature;
 use proptest::prelude::{Strategy, any, prop_assert, proptest};
 
@@ -303,6 +306,20 @@ proptest! {
             let fall = pressure(&solution, edge.from) - pressure(&solution, edge.to);
             prop_assert!(fall * flow.signum() >= -1e-3, "{fall} Pa at {flow} kg/s");
         }
+    }
+
+    #[test]
+    fn what_is_left_of_another_circuit_changes_nothing(
+        first in circuits(8),
+        mut next in circuits(8),
+    ) {
+        let mut known = Known::default();
+        solve_like(&first, &mut known).unwrap();
+        prop_assert!(solve_like(&next, &mut known) == solve(&next));
+        next.draws.iter_mut().step_by(2).for_each(|draw| draw.kg_per_s *= 0.5);
+        prop_assert!(solve_like(&next, &mut known) == solve(&next));
+        next.temperature = Temperature::from_celsius(40);
+        prop_assert!(solve_like(&next, &mut known) == solve(&next));
     }
 
     #[test]
