@@ -5,6 +5,7 @@ mod check;
 mod compare;
 mod cut;
 mod explain;
+mod lists;
 mod parts;
 mod quote;
 mod shop;
@@ -17,11 +18,12 @@ use crate::exit::{Exit, Failure};
 use crate::{files, output, report};
 use bom::Plan;
 use bom::air::sizes::Costs;
-use bom::finding::{Finding, stops};
-use bom::library::{Library, Part};
+use bom::finding::Finding;
+use bom::library::Library;
 use bom::source::Source;
 use bom::takeoff::Takeoff;
 use clap::ValueEnum;
+use lists::{lists, prices};
 use pricing::catalog::Catalog;
 use pricing::money::{Currency, MoneyError};
 use pricing::quote::MissingPrice;
@@ -123,8 +125,12 @@ fn layout<'a>(
 }
 
 /// Tells what was found in several files.
-fn tell(found: &[(usize, Finding)], sources: &[Source], io: &mut Io<'_>) -> io::Result<()> {
-    for (index, source) in sources.iter().enumerate() {
+fn tell<'a>(
+    found: &[(usize, Finding)],
+    sources: impl IntoIterator<Item = &'a Source>,
+    io: &mut Io<'_>,
+) -> io::Result<()> {
+    for (index, source) in sources.into_iter().enumerate() {
         let of_this = found.iter().filter(|(at, _)| *at == index);
         let of_this: Vec<Finding> = of_this.map(|(_, finding)| finding.clone()).collect();
         report::print(&of_this, source, io.err)?;
@@ -240,22 +246,6 @@ const fn paper(paper: Paper) -> output::pdf::Paper {
 
 fn read_all(paths: &[PathBuf]) -> Result<Vec<Source>, Failure> {
     paths.iter().map(|path| files::read(path)).collect()
-}
-
-/// Reads price lists, and tells what was found.
-fn prices(
-    sources: &[Source],
-    parts: &[Part],
-    currency: Currency,
-    io: &mut Io<'_>,
-) -> Result<Catalog, Failure> {
-    let (catalog, found) = Catalog::read(sources, parts, currency);
-    tell(&found, sources, io)?;
-    let findings: Vec<Finding> = found.into_iter().map(|(_, finding)| finding).collect();
-    if stops(&findings) {
-        return Err(stopped(&findings, "the price list cannot be used"));
-    }
-    Ok(catalog)
 }
 
 /// Tells which rows a price list lacks.

@@ -1,7 +1,7 @@
 //! `quote`: from a job, prices and rates to the customer's paper.
 
 use super::{
-    deliver_paper, format_of, layout, library, needs_file, paper, plan, prices, read_all, settled,
+    deliver_paper, format_of, layout, library, needs_file, paper, plan, prices, lists, settled,
     tell_missing, unpriced,
 };
 use crate::args::{PaperFormat, Quote};
@@ -22,7 +22,7 @@ pub(super) fn run(args: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let (library, own) = library(&args.own, io)?;
     let job = files::read(&args.job)?;
     let rates_source = files::read(&args.rates)?;
-    let catalogs = read_all(&args.catalog)?;
+    let catalogs = lists(&args.catalog, library.parts(), io)?;
 
     // All three inputs are read before anything stops, so that all problems
     // show at once.
@@ -44,7 +44,7 @@ pub(super) fn run(args: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let catalog = catalog.unwrap_or(Err(Failure::Told(Exit::Unreadable)))?;
 
     let takeoff = settled(&plan, &library, &catalog, rates.currency)?;
-    let mut figures: Vec<&Source> = catalogs.iter().collect();
+    let mut figures: Vec<&Source> = catalogs.sources().collect();
     figures.push(&rates_source);
     let layout = layout(&job, &own, &library, &takeoff);
     let fingerprint = fingerprint::of(&layout, &figures);
@@ -61,7 +61,7 @@ pub(super) fn run(args: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
 
     let inputs = [&args.job, &args.rates]
         .into_iter()
-        .chain(&args.catalog)
+        .chain(&catalogs.files)
         .chain(args.own.files());
     let width = io.width;
     deliver_paper(&args.form, inputs, io, |out| {

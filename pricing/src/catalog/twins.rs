@@ -1,6 +1,5 @@
-use super::Offer;
+use super::{Offer, Sheet};
 use bom::finding::Finding;
-use bom::source::Source;
 use bom::takeoff::PartKey;
 use std::collections::BTreeMap;
 
@@ -8,7 +7,7 @@ use std::collections::BTreeMap;
 /// one holds.
 pub(super) fn findings(
     offers: &BTreeMap<PartKey, Vec<Offer>>,
-    sources: &[Source],
+    sheets: &[Sheet],
 ) -> Vec<(usize, Finding)> {
     let mut findings = Vec::new();
     for offers in offers.values() {
@@ -25,7 +24,7 @@ pub(super) fn findings(
             if first.price == offer.price {
                 continue;
             }
-            let Some(source) = sources.get(offer.place.source) else {
+            let Some(source) = sheets.get(offer.place.source).map(Sheet::list) else {
                 continue;
             };
             let mut finding = Finding::error(

@@ -283,7 +283,7 @@ fn says(offer: &Offer) -> impl Ord + '_ {
 }
 
 /// A cell of a CSV file.
-fn quoted(cell: &str) -> String {
+pub(crate) fn quoted(cell: &str) -> String {
     if cell.contains([',', '"', '\n', '\r']) {
         format!("\"{}\"", cell.replace('"', "\"\""))
     } else {
