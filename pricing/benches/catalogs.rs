@@ -22,7 +22,9 @@ fn read_and_match(bencher: Bencher<'_, '_>, sheet: impl Fn(&Library) -> Sheet) {
     let library = Library::shipped().unwrap();
     let usd = Currency::parse("USD").unwrap();
     let job = include_str!("../../catalogs-demo/millrace.toml");
-    let plan = bom::plan(&Source::new("millrace.toml", job), &library).0.unwrap();
+    let plan = bom::plan(&Source::new("millrace.toml", job), &library)
+        .0
+        .unwrap();
     let sheets = [sheet(&library)];
     bencher
         .counter(divan::counter::ItemsCount::new(ROWS))

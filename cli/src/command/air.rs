@@ -1,6 +1,6 @@
 //! `air`: whether every tool gets its air and its pressure.
 
-use super::{costed, deliver, format_of, library, plan, prices, lists, stopped};
+use super::{costed, deliver, format_of, library, lists, plan, prices, stopped};
 use crate::args::{Air, PartsFormat};
 use crate::exit::{Exit, Failure};
 use crate::output::AirPaper;

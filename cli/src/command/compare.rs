@@ -1,8 +1,8 @@
 //! `compare`: the same layout in several pipe systems, priced side by side.
 
 use super::{
-    Prices, deliver_paper, format_of, library, needs_file, paper, plan_by, prices, lists,
-    settled, stopped, tell_missing, unpriced,
+    Prices, deliver_paper, format_of, library, lists, needs_file, paper, plan_by, prices, settled,
+    stopped, tell_missing, unpriced,
 };
 use crate::args::{Compare, PaperFormat};
 use crate::exit::{Exit, Failure};

@@ -1,7 +1,7 @@
 //! `cut`: which piece is cut from which stick.
 
 use super::{
-    deliver_paper, format_of, layout, library, needs_file, paper, plan, prices, lists, settled,
+    deliver_paper, format_of, layout, library, lists, needs_file, paper, plan, prices, settled,
     stopped,
 };
 use crate::args::{Cut, PaperFormat};
@@ -56,11 +56,7 @@ pub(super) fn run(args: &Cut, io: &mut Io<'_>) -> Result<Exit, Failure> {
 }
 
 /// The sheet, and the files of the price lists.
-fn of_job(
-    args: &Cut,
-    job: &Path,
-    io: &mut Io<'_>,
-) -> Result<(CutSheet, Vec<PathBuf>), Failure> {
+fn of_job(args: &Cut, job: &Path, io: &mut Io<'_>) -> Result<(CutSheet, Vec<PathBuf>), Failure> {
     let (library, own) = library(&args.own, io)?;
     let source = files::read(job)?;
     let catalogs = lists(&args.catalog, library.parts(), io)?;

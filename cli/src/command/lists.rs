@@ -32,11 +32,7 @@ impl Lists {
 
 /// Reads the files of price lists; a mapping (TOML) names its sheet's file,
 /// which lies beside it. `parts` are those that a mapping's words may name.
-pub(super) fn lists(
-    paths: &[PathBuf],
-    parts: &[Part],
-    io: &mut Io<'_>,
-) -> Result<Lists, Failure> {
+pub(super) fn lists(paths: &[PathBuf], parts: &[Part], io: &mut Io<'_>) -> Result<Lists, Failure> {
     let mut lists = Lists {
         sheets: Vec::new(),
         files: Vec::new(),
@@ -47,7 +43,9 @@ pub(super) fn lists(
         if !ends_in(path, "toml") {
             let (list, workbook) = list(path, None)?;
             let sheet = Sheet::from(list);
-            lists.sheets.push(if workbook { sheet.of_workbook() } else { sheet });
+            lists
+                .sheets
+                .push(if workbook { sheet.of_workbook() } else { sheet });
             continue;
         }
         let source = files::read(path)?;
@@ -56,7 +54,9 @@ pub(super) fn lists(
                 let beside = path.with_file_name(mapping.file());
                 let (list, workbook) = list(&beside, Some(&mapping))?;
                 let sheet = Sheet::mapped(list, source, mapping);
-                lists.sheets.push(if workbook { sheet.of_workbook() } else { sheet });
+                lists
+                    .sheets
+                    .push(if workbook { sheet.of_workbook() } else { sheet });
                 lists.files.push(beside);
             }
             Err(findings) => {

@@ -1,6 +1,7 @@
 //! One command each.
 
 mod air;
+mod catalog;
 mod check;
 mod compare;
 mod cut;
@@ -42,6 +43,7 @@ pub(crate) fn run(command: &Command, io: &mut Io<'_>) -> Result<Exit, Failure> {
         Command::Cut(args) => cut::run(args, io),
         Command::Quote(args) => quote::run(args, io),
         Command::Compare(args) => compare::run(args, io),
+        Command::Catalog(args) => catalog::run(args, io),
         Command::Shop(args) => shop::run(args, io),
         Command::Systems(args) => systems::run(args, io),
         Command::Air(args) => air::run(args, io),
@@ -318,4 +320,9 @@ fn settled(
 /// A sum that money cannot hold.
 fn unpriced(error: MoneyError) -> Failure {
     Failure::Untold(Exit::Stopped, error.to_string())
+}
+
+/// The currency where nothing names one.
+fn usd() -> Result<Currency, Failure> {
+    Currency::parse("USD").map_err(|error| Failure::Untold(Exit::Outside, error.message))
 }

@@ -1,7 +1,7 @@
 //! `quote`: from a job, prices and rates to the customer's paper.
 
 use super::{
-    deliver_paper, format_of, layout, library, needs_file, paper, plan, prices, lists, settled,
+    deliver_paper, format_of, layout, library, lists, needs_file, paper, plan, prices, settled,
     tell_missing, unpriced,
 };
 use crate::args::{PaperFormat, Quote};

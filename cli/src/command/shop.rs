@@ -1,7 +1,7 @@
 //! `shop`: what to buy, for the owner who stands in the store.
 
 use super::{
-    deliver_paper, format_of, layout, library, needs_file, paper, plan, prices, lists, settled,
+    deliver_paper, format_of, layout, library, lists, needs_file, paper, plan, prices, settled,
     tell_missing, unpriced,
 };
 use crate::args::{PaperFormat, Shop, ShopBy};
@@ -23,7 +23,10 @@ pub(super) fn run(args: &Shop, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let (library, own) = library(&args.own, io)?;
     let job = files::read(&args.job)?;
     let catalogs = lists(&args.catalog, library.parts(), io)?;
-    let currency = match args.currency.or_else(|| Catalog::currency(&catalogs.sheets)) {
+    let currency = match args
+        .currency
+        .or_else(|| Catalog::currency(&catalogs.sheets))
+    {
         Some(currency) => currency,
         None => Currency::parse("USD").map_err(|error| broken(error.message))?,
     };

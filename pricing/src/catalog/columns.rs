@@ -147,11 +147,7 @@ fn own(names: &[&str], span: Span) -> (Places, Vec<Finding>) {
                     || format!("the columns are {}", known.join(", ")),
                     |near| format!("did you mean `{near}`?"),
                 );
-                wrong(
-                    span,
-                    format!("`{name}` is not a column of a catalog"),
-                    help,
-                )
+                wrong(span, format!("`{name}` is not a column of a catalog"), help)
             });
             continue;
         };

@@ -65,7 +65,9 @@ pub(super) fn read(number: usize, sheet: &Sheet, parts: &Parts<'_>, currency: Cu
         if read.facts.rows == MOST_ROWS || read.findings.len() >= MOST_FINDINGS {
             let message = match read.facts.rows {
                 MOST_ROWS => format!("the list has more than {MOST_ROWS} rows"),
-                _ => format!("more than {MOST_FINDINGS} problems: the rest of the list is not read"),
+                _ => {
+                    format!("more than {MOST_FINDINGS} problems: the rest of the list is not read")
+                }
             };
             let help = "mend what is said above first, or split the list";
             let finding = Finding::unreadable("catalog-too-much", span, message, help);

@@ -1,6 +1,7 @@
 //! The catalog: rows of parts with their prices, as the user keeps them in a
 //! spreadsheet. Several rows for one part are offers to choose from.
 
+pub mod check;
 mod columns;
 mod list;
 mod mapping;

@@ -34,7 +34,11 @@ impl<'a> Parts<'a> {
 
     /// All names.
     pub(super) fn list(&self) -> String {
-        let names: Vec<&str> = self.in_order.iter().map(|part| part.name.as_str()).collect();
+        let names: Vec<&str> = self
+            .in_order
+            .iter()
+            .map(|part| part.name.as_str())
+            .collect();
         names.join(", ")
     }
 }

@@ -87,7 +87,10 @@ mod tests {
 
     #[test]
     fn a_price_is_brought_to_a_pack() {
-        let (stick, metres) = (Unit::Stick(Length::from_feet(21)), Unit::Stick(Length::from_mm(6_000)));
+        let (stick, metres) = (
+            Unit::Stick(Length::from_feet(21)),
+            Unit::Stick(Length::from_mm(6_000)),
+        );
         for (price_for, price, unit, pack, expected) in [
             ("", "31.90", Unit::Each, 10, ("31.90", false)),
             ("pack", "31.90", Unit::Each, 10, ("31.90", false)),
@@ -103,9 +106,18 @@ mod tests {
         ] {
             let (money, rounded) = PriceFor::parse(price_for)
                 .unwrap()
-                .of_pack(price.parse().unwrap(), Currency::parse("USD").unwrap(), unit, pack)
+                .of_pack(
+                    price.parse().unwrap(),
+                    Currency::parse("USD").unwrap(),
+                    unit,
+                    pack,
+                )
                 .unwrap();
-            assert_eq!((money.plain().as_str(), rounded), expected, "{price} for {price_for}");
+            assert_eq!(
+                (money.plain().as_str(), rounded),
+                expected,
+                "{price} for {price_for}"
+            );
         }
         for text in ["0", "-1", "1.5", "box", "0ft", "per 100"] {
             assert!(PriceFor::parse(text).is_err(), "{text}");

@@ -171,7 +171,10 @@ impl<'a> Row<'a> {
 
     fn system(&mut self, part: Option<&Part>) -> &'a str {
         let written = self.cells.get(Column::System);
-        let constant = self.reading.mapping.and_then(|m| m.constant(Column::System));
+        let constant = self
+            .reading
+            .mapping
+            .and_then(|m| m.constant(Column::System));
         match part {
             Some(part) if part.of_system && written.is_empty() => self.error(
                 "catalog-system",
@@ -254,7 +257,12 @@ impl<'a> Row<'a> {
     }
 
     /// The price of a pack, and whether it was rounded to the minor unit.
-    fn price(&mut self, unit: Option<Unit>, pack: u64, part: Option<&Part>) -> Option<(Money, bool)> {
+    fn price(
+        &mut self,
+        unit: Option<Unit>,
+        pack: u64,
+        part: Option<&Part>,
+    ) -> Option<(Money, bool)> {
         self.currency();
         let price_for = self.price_for(part)?;
         let written = self.cells.get(Column::Price);
@@ -313,7 +321,10 @@ impl<'a> Row<'a> {
 
     fn price_for(&mut self, part: Option<&Part>) -> Option<PriceFor> {
         let written = self.cells.get(Column::PriceFor);
-        let constant = self.reading.mapping.and_then(|m| m.constant(Column::PriceFor));
+        let constant = self
+            .reading
+            .mapping
+            .and_then(|m| m.constant(Column::PriceFor));
         match PriceFor::parse(&self.plain(written)) {
             // A length that a mapping states for all rows is that of pipe.
             Ok(PriceFor::Length(_))
@@ -353,10 +364,7 @@ impl<'a> Row<'a> {
 
 /// The amount of a price. Where nothing states what a point is, it is read as
 /// our own lists are, no finer than the minor unit.
-fn amount(
-    written: &str,
-    reading: &Reading<'_>,
-) -> Result<Decimal, bom::quantity::QuantityError> {
+fn amount(written: &str, reading: &Reading<'_>) -> Result<Decimal, bom::quantity::QuantityError> {
     match reading.mapping.map(Mapping::numbers) {
         Some(numbers) if numbers.are_stated() => numbers.read(written),
         numbers => {

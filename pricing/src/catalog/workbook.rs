@@ -24,7 +24,8 @@ pub fn text(bytes: &[u8], sheet: Option<&str>, decimal: char) -> Result<String, 
         help: "save it again as .xlsx, or as CSV (UTF-8)".to_owned(),
     };
     unfolds_within_bounds(bytes)?;
-    let mut workbook: Xlsx<_> = calamine::open_workbook_from_rs(Cursor::new(bytes)).map_err(broken)?;
+    let mut workbook: Xlsx<_> =
+        calamine::open_workbook_from_rs(Cursor::new(bytes)).map_err(broken)?;
     let name = sheet_name(&workbook, sheet)?;
     let mut cells = workbook.worksheet_cells_reader(&name).map_err(broken)?;
     let mut rows: BTreeMap<u32, BTreeMap<u32, String>> = BTreeMap::new();
@@ -121,13 +122,15 @@ fn sheet_name<R: io::Read + io::Seek>(
         Some(wanted) => names.iter().find(|name| **name == wanted),
         None => names.first(),
     };
-    found.map(|name| (*name).to_owned()).ok_or_else(|| QuantityError {
-        message: match wanted {
-            Some(wanted) => format!("the workbook has no sheet `{wanted}`"),
-            None => "the workbook has no sheet".to_owned(),
-        },
-        help: format!("its sheets are {}", names.join(", ")),
-    })
+    found
+        .map(|name| (*name).to_owned())
+        .ok_or_else(|| QuantityError {
+            message: match wanted {
+                Some(wanted) => format!("the workbook has no sheet `{wanted}`"),
+                None => "the workbook has no sheet".to_owned(),
+            },
+            help: format!("its sheets are {}", names.join(", ")),
+        })
 }
 
 /// A cell as text on one line.

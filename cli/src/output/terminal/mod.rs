@@ -2,6 +2,7 @@
 //! width.
 
 mod air;
+mod catalog;
 mod compare;
 mod cut;
 mod hangers;
@@ -14,6 +15,7 @@ mod systems;
 mod water;
 
 pub use air::air;
+pub use catalog::catalog;
 pub use compare::compare;
 pub use cut::cut;
 pub use hangers::hangers;

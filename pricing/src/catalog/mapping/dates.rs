@@ -136,10 +136,25 @@ mod tests {
             assert_eq!(read.to_string(), "2026-10-01", "{form}");
         }
         let german = DateForm::parse("DD.MM.YYYY").unwrap();
-        for text in ["10/01/2026", "01.10.26", "32.01.2026", "01.13.2026", "1.1", ""] {
+        for text in [
+            "10/01/2026",
+            "01.10.26",
+            "32.01.2026",
+            "01.13.2026",
+            "1.1",
+            "",
+        ] {
             assert_eq!(german.read(text), None, "{text}");
         }
-        for form in ["", "DD.MM", "DD.DD.YYYY", "DD.MM.YY", "YYYYDD", "äöüß", "DD.MM/YYYY"] {
+        for form in [
+            "",
+            "DD.MM",
+            "DD.DD.YYYY",
+            "DD.MM.YY",
+            "YYYYDD",
+            "äöüß",
+            "DD.MM/YYYY",
+        ] {
             assert_eq!(DateForm::parse(form), None, "{form}");
         }
         assert_eq!(iso("2026-1-1"), None);
@@ -148,15 +163,40 @@ mod tests {
     #[test]
     fn sizes_that_became_dates_are_known() {
         for date in [
-            "3-Apr", "03-Apr", "Apr-03", "Mar 4", "4. Mrz", "4. März", "3-avr.", "2026-04-03",
-            "4/3/2026", "03.04.26", "2026-04-03T00:00:00", "2026-04-03 00:00:00", "3-Apr-2026",
+            "3-Apr",
+            "03-Apr",
+            "Apr-03",
+            "Mar 4",
+            "4. Mrz",
+            "4. März",
+            "3-avr.",
+            "2026-04-03",
+            "4/3/2026",
+            "03.04.26",
+            "2026-04-03T00:00:00",
+            "2026-04-03 00:00:00",
+            "3-Apr-2026",
             "46115",
         ] {
             assert!(is_date(date), "{date}");
         }
         for size in [
-            "", "3/4", "3/4in", "1-1/4", "1-1/4in", "1 1/4", "DN20", "25mm", "2026", "100",
-            "3/4in x 1/2in", "3/4 x 4-1/2", "1 1 2", "22.5", "1/2/x", "99999",
+            "",
+            "3/4",
+            "3/4in",
+            "1-1/4",
+            "1-1/4in",
+            "1 1/4",
+            "DN20",
+            "25mm",
+            "2026",
+            "100",
+            "3/4in x 1/2in",
+            "3/4 x 4-1/2",
+            "1 1 2",
+            "22.5",
+            "1/2/x",
+            "99999",
         ] {
             assert!(!is_date(size), "{size}");
         }

@@ -13,7 +13,15 @@ use toml::de::{DeTable, DeValue};
 
 /// What says how the sheet is read.
 const FORMS: [&str; 10] = [
-    "file", "sheet", "delimiter", "decimal", "thousands", "symbol", "dates", "sizes", "columns",
+    "file",
+    "sheet",
+    "delimiter",
+    "decimal",
+    "thousands",
+    "symbol",
+    "dates",
+    "sizes",
+    "columns",
     "words",
 ];
 
@@ -138,7 +146,9 @@ impl Reader<'_> {
                 mapping.file = text;
                 return;
             }
-            "file" => "name the sheet's file, which lies beside this one, like file = \"north.csv\"",
+            "file" => {
+                "name the sheet's file, which lies beside this one, like file = \"north.csv\""
+            }
             "sheet" => {
                 mapping.sheet = Some(text);
                 return;
@@ -240,7 +250,8 @@ impl Reader<'_> {
 
     fn columns(&mut self, value: &Value<'_>) {
         let DeValue::Table(table) = value.get_ref() else {
-            let help = "write our name = the sheet's name, like { part = \"Article\", size = \"Dim\" }";
+            let help =
+                "write our name = the sheet's name, like { part = \"Article\", size = \"Dim\" }";
             return self.wrong(value.span().into(), "`columns` is not a table", help);
         };
         for (key, value) in table {
@@ -276,7 +287,8 @@ impl Reader<'_> {
             };
             let DeValue::Table(words) = value.get_ref() else {
                 let message = format!("the words of `{}` are not a table", column.name());
-                let help = "write the supplier's word = ours, like { \"Ball cock\" = \"ball-valve\" }";
+                let help =
+                    "write the supplier's word = ours, like { \"Ball cock\" = \"ball-valve\" }";
                 self.wrong(value.span().into(), message, help);
                 continue;
             };
