@@ -23,7 +23,7 @@ pub fn text(bytes: &[u8], sheet: Option<&str>, decimal: char) -> Result<String, 
         message: format!("it is not a workbook that can be read: {error}"),
         help: "save it again as .xlsx, or as CSV (UTF-8)".to_owned(),
     };
-    unfolds_within_bounds(bytes)?;
+    unfolds_within(MOST_UNPACKED, bytes)?;
     let mut workbook: Xlsx<_> =
         calamine::open_workbook_from_rs(Cursor::new(bytes)).map_err(broken)?;
     let name = sheet_name(&workbook, sheet)?;
@@ -93,13 +93,13 @@ fn too_large() -> QuantityError {
 
 /// Unpacks everything once without keeping it: what a file says of its own
 /// size is not believed.
-fn unfolds_within_bounds(bytes: &[u8]) -> Result<(), QuantityError> {
+fn unfolds_within(most: u64, bytes: &[u8]) -> Result<(), QuantityError> {
     let broken = |error: &dyn std::fmt::Display| QuantityError {
         message: format!("it is not a workbook: {error}"),
         help: "save it again as .xlsx, or as CSV (UTF-8)".to_owned(),
     };
     let mut archive = zip::ZipArchive::new(Cursor::new(bytes)).map_err(|error| broken(&error))?;
-    let mut left = MOST_UNPACKED;
+    let mut left = most;
     for number in 0..archive.len() {
         let entry = archive.by_index(number).map_err(|error| broken(&error))?;
         let unpacked = io::copy(&mut entry.take(left + 1), &mut io::sink());
@@ -173,3 +173,7 @@ fn shown(number: f64, decimal: char) -> String {
 
 #[cfg(test)]
 mod tests;
+
+#[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test that cannot go on fails")]
+mod build;

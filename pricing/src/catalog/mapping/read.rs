@@ -60,7 +60,9 @@ pub(super) fn mapping(source: &Source, parts: &[Part]) -> Result<Mapping, Vec<Fi
     for (key, value) in document.get_ref() {
         reader.entry(key.get_ref(), key.span().into(), value);
     }
-    let names_file = document.get_ref().contains_key("file");
+    // A mistyped one has been told.
+    let mut keys = document.get_ref().keys().map(toml::Spanned::get_ref);
+    let names_file = keys.any(|key| did_you_mean(key, FORMS) == Some("file"));
     reader.whole(names_file, source.line_span(1));
     if reader.findings.is_empty() {
         Ok(reader.mapping)
