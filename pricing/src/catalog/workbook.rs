@@ -175,5 +175,4 @@ fn shown(number: f64, decimal: char) -> String {
 mod tests;
 
 #[cfg(test)]
-#[expect(clippy::unwrap_used, reason = "a test that cannot go on fails")]
 mod build;
