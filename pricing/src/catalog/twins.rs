@@ -1,7 +1,7 @@
 use super::{Offer, Sheet};
 use bom::finding::Finding;
 use bom::takeoff::PartKey;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashMap};
 
 /// Rows that offer the same thing at different prices: nobody can say which
 /// one holds.
@@ -11,7 +11,7 @@ pub(super) fn findings(
 ) -> Vec<(usize, Finding)> {
     let mut findings = Vec::new();
     for offers in offers.values() {
-        let mut seen = BTreeMap::new();
+        let mut seen = HashMap::new();
         for offer in offers.iter().filter(|offer| offer.price.is_some()) {
             let terms = (
                 &offer.supplier,

@@ -1,7 +1,7 @@
 use bom::quantity::{Length, Units};
 
 /// What a price is for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Unit {
     /// A piece or a roll.
     Each,
