@@ -56,6 +56,14 @@ fn bad_lists_of_tools_are_refused_at_their_place_in_words_that_help() {
     refused(&lists, &["check", &job, "--tool-file"]);
 }
 
+#[test]
+fn bad_price_lists_are_refused_at_their_place_in_words_that_help() {
+    let mut lists = files("tests/bad-catalogs", "csv");
+    lists.extend(files("tests/bad-catalogs", "toml"));
+    assert!(lists.len() >= 10, "only {} bad price lists", lists.len());
+    refused(&lists, &["catalog", "check"]);
+}
+
 /// Runs the command on each file, and holds what it says against the first
 /// line of the file and against what is expected.
 fn refused(files: &[PathBuf], command: &[&str]) {

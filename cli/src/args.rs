@@ -34,6 +34,9 @@ pub(crate) enum Command {
     Estimate(Priced),
     /// Price the same layout in several pipe systems, side by side
     Compare(Compare),
+    /// Check price lists, or write the sheet that asks suppliers for prices
+    #[command(subcommand)]
+    Catalog(Catalog),
     /// List what to buy, by the aisles of the store or by supplier
     Shop(Shop),
     /// List the pipe systems, or show one with all its figures
@@ -246,7 +249,7 @@ fn kerf(text: &str) -> Result<Length, String> {
 pub(crate) struct Priced {
     /// The job file
     pub(crate) job: PathBuf,
-    /// Your price list (CSV); may be given several times
+    /// Your price list (CSV, XLSX, or a mapping in TOML); may be given several times
     #[arg(long, value_name = "FILE", required = true)]
     pub(crate) catalog: Vec<PathBuf>,
     /// Your wages, hours, overhead, margin, tax and terms
@@ -265,7 +268,7 @@ pub(crate) struct Compare {
     /// The pipe systems, with commas between them
     #[arg(long, value_name = "NAME,NAME", required = true, value_delimiter = ',')]
     pub(crate) systems: Vec<String>,
-    /// Your price list (CSV); may be given several times
+    /// Your price list (CSV, XLSX, or a mapping in TOML); may be given several times
     #[arg(long, value_name = "FILE", required = true)]
     pub(crate) catalog: Vec<PathBuf>,
     /// Your wages, hours, overhead, margin, tax and terms
@@ -277,11 +280,62 @@ pub(crate) struct Compare {
     pub(crate) form: Form,
 }
 
+#[derive(Debug, Subcommand)]
+pub(crate) enum Catalog {
+    /// Say what is wrong with price lists, and what a job lacks in them
+    Check(CatalogCheck),
+    /// Write the request for prices: every part that a job needs, prices empty
+    Blank(CatalogBlank),
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct CatalogCheck {
+    /// Price lists (CSV or XLSX), or mappings of suppliers' sheets (TOML)
+    #[arg(required = true)]
+    pub(crate) catalogs: Vec<PathBuf>,
+    /// Say which parts of this job have no price in them
+    #[arg(long, value_name = "JOB")]
+    pub(crate) job: Option<PathBuf>,
+    /// Prices older than this are old
+    #[arg(long, value_name = "DAYS", default_value_t = 60)]
+    pub(crate) older_than: u32,
+    /// The day of the check; today if left out
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub(crate) date: Option<Date>,
+    /// How to print
+    #[arg(long, value_enum, default_value = "text")]
+    pub(crate) format: TextOrJson,
+    #[command(flatten)]
+    pub(crate) own: OwnData,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct CatalogBlank {
+    /// The job file
+    pub(crate) job: PathBuf,
+    /// Your price lists, for a sheet to each of their suppliers with its packs
+    /// and order numbers
+    #[arg(long, value_name = "FILE")]
+    pub(crate) catalog: Vec<PathBuf>,
+    /// Ask this supplier alone
+    #[arg(long, value_name = "NAME")]
+    pub(crate) supplier: Option<String>,
+    /// The currency to answer in; that of the price lists if left out
+    #[arg(long, value_name = "CODE", value_parser = currency)]
+    pub(crate) currency: Option<Currency>,
+    /// Write to this file (CSV); for several suppliers each gets one with its
+    /// name in it
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) own: OwnData,
+}
+
 #[derive(Debug, Args)]
 pub(crate) struct Shop {
     /// The job file
     pub(crate) job: PathBuf,
-    /// Your price list (CSV); may be given several times
+    /// Your price list (CSV, XLSX, or a mapping in TOML); may be given several times
     #[arg(long, value_name = "FILE", required = true)]
     pub(crate) catalog: Vec<PathBuf>,
     /// How to group the list
@@ -351,6 +405,12 @@ pub(crate) enum PaperFormat {
     Json,
     /// For paper
     Pdf,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum SheetFormat {
+    /// For spreadsheets
+    Csv,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

@@ -3,31 +3,70 @@
 use crate::exit::{Exit, Failure};
 use bom::source::Source;
 use std::fs::{self, File};
-use std::io::{self, BufWriter, Write};
+use std::io::{self, BufWriter, Read, Write};
 use std::path::Path;
+
+/// The largest price list that is read: 64 MiB, some 500,000 rows.
+const LARGEST_LIST: u64 = 64 << 20;
 
 /// Reads a text file.
 pub(crate) fn read(path: &Path) -> Result<Source, Failure> {
     let name = path.display().to_string();
-    let bytes = fs::read(path).map_err(|error| {
-        let exit = match error.kind() {
-            io::ErrorKind::NotFound | io::ErrorKind::IsADirectory => Exit::Unreadable,
-            _ => Exit::Outside,
-        };
-        Failure::Untold(exit, format!("`{name}` could not be read: {error}"))
-    })?;
+    let bytes = fs::read(path).map_err(|error| unread(&name, &error))?;
+    text_of(name, bytes)
+}
+
+/// Reads a price list that is text.
+pub(crate) fn read_list(path: &Path) -> Result<Source, Failure> {
+    let name = path.display().to_string();
+    let bytes = bytes_of_list(path)?;
+    if let Some(at) = bytes.iter().position(|byte| *byte == 0) {
+        let line = line_at(&bytes[..at]);
+        return Err(Failure::Untold(
+            Exit::Unreadable,
+            format!(
+                "`{name}` is not plain text: line {line} holds a zero byte; save it as CSV (UTF-8), or name a workbook .xlsx"
+            ),
+        ));
+    }
+    text_of(name, bytes)
+}
+
+/// Reads a price list as it is, up to a size that no price list has.
+pub(crate) fn bytes_of_list(path: &Path) -> Result<Vec<u8>, Failure> {
+    let name = path.display().to_string();
+    let mut bytes = Vec::new();
+    File::open(path)
+        .and_then(|file| file.take(LARGEST_LIST + 1).read_to_end(&mut bytes))
+        .map_err(|error| unread(&name, &error))?;
+    if u64::try_from(bytes.len()).is_ok_and(|size| size <= LARGEST_LIST) {
+        return Ok(bytes);
+    }
+    Err(Failure::Untold(
+        Exit::Unreadable,
+        format!(
+            "`{name}` is larger than {} MB; split it, or keep only what you buy",
+            LARGEST_LIST >> 20
+        ),
+    ))
+}
+
+fn unread(name: &str, error: &io::Error) -> Failure {
+    let exit = match error.kind() {
+        io::ErrorKind::NotFound | io::ErrorKind::IsADirectory => Exit::Unreadable,
+        _ => Exit::Outside,
+    };
+    Failure::Untold(exit, format!("`{name}` could not be read: {error}"))
+}
+
+fn text_of(name: String, bytes: Vec<u8>) -> Result<Source, Failure> {
     match String::from_utf8(bytes) {
         Ok(text) => Ok(Source::new(
             name,
             text.strip_prefix('\u{feff}').unwrap_or(&text),
         )),
         Err(error) => {
-            let at = error.utf8_error().valid_up_to();
-            let line = error.as_bytes()[..at]
-                .iter()
-                .filter(|byte| **byte == b'\n')
-                .count()
-                + 1;
+            let line = line_at(&error.as_bytes()[..error.utf8_error().valid_up_to()]);
             Err(Failure::Untold(
                 Exit::Unreadable,
                 format!(
@@ -36,6 +75,11 @@ pub(crate) fn read(path: &Path) -> Result<Source, Failure> {
             ))
         }
     }
+}
+
+/// The line that the bytes before a place end on.
+fn line_at(before: &[u8]) -> usize {
+    before.iter().filter(|byte| **byte == b'\n').count() + 1
 }
 
 /// Writes a file under a temporary name beside it, and renames it when whole.

@@ -7,6 +7,7 @@ use bom::source::{Source, Span};
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 use std::io::{self, Write};
+use std::ops::Range;
 
 /// More findings than these are counted and not printed.
 const MOST: usize = 30;
@@ -123,14 +124,26 @@ fn cure(finding: &Finding) -> Group<'_> {
 }
 
 fn render(finding: &Finding, source: &Source) -> String {
-    let mut snippet = Snippet::source(source.text()).path(source.name());
-    for (index, label) in finding.labels.iter().enumerate() {
+    let spans: Vec<Range<usize>> = finding
+        .labels
+        .iter()
+        .map(|label| visible(label.span, source))
+        .collect();
+    // Only the lines from the first place to the last are looked at: a price
+    // list may have half a million.
+    let first = spans.iter().map(|span| source.line(span.start)).min();
+    let last = spans.iter().map(|span| source.line(span.end)).max();
+    let (first, last) = (first.unwrap_or(1), last.unwrap_or(1));
+    let from = source.line_span(first).start;
+    let text = &source.text()[from..source.line_span(last).end];
+    let mut snippet = Snippet::source(text).path(source.name()).line_start(first);
+    for (index, (label, span)) in finding.labels.iter().zip(spans).enumerate() {
         let kind = if index == 0 {
             AnnotationKind::Primary
         } else {
             AnnotationKind::Context
         };
-        let annotation = kind.span(visible(label.span, source));
+        let annotation = kind.span(span.start - from..span.end - from);
         snippet = snippet.annotation(if label.text.is_empty() {
             annotation
         } else {
@@ -142,7 +155,7 @@ fn render(finding: &Finding, source: &Source) -> String {
 
 /// Keeps a span inside the text and on its first line, so that a whole table
 /// is not underlined.
-fn visible(span: Span, source: &Source) -> std::ops::Range<usize> {
+fn visible(span: Span, source: &Source) -> Range<usize> {
     let text = source.text();
     let start = (0..=span.start.min(text.len()))
         .rev()

@@ -12,6 +12,7 @@
 //! * [`compare`]: the same layout in several pipe systems
 //! * [`cut_sheet`]: which piece is cut from which stick
 //! * [`size_costs`]: what a size costs, for choosing sizes
+//! * [`request`]: the request for prices that goes to suppliers
 //! * [`shop`]: what to buy, for the owner who stands in the store
 
 pub mod catalog;
@@ -27,6 +28,7 @@ pub mod money;
 pub mod offer;
 pub mod quote;
 pub mod rates;
+pub mod request;
 pub mod shop;
 pub mod size_costs;
 pub mod stand_ins;

@@ -4,6 +4,8 @@ mod generate;
 mod lay;
 mod luck;
 mod run;
+#[path = "../../pricing/src/catalog/workbook/build.rs"]
+pub(crate) mod workbook;
 mod write;
 
 pub(crate) use generate::{Plan, Shop};

@@ -1,6 +1,6 @@
 //! `air`: whether every tool gets its air and its pressure.
 
-use super::{costed, deliver, format_of, library, plan, prices, read_all, stopped};
+use super::{costed, deliver, format_of, library, lists, plan, prices, stopped};
 use crate::args::{Air, PartsFormat};
 use crate::exit::{Exit, Failure};
 use crate::output::AirPaper;
@@ -23,7 +23,7 @@ pub(super) fn run(args: &Air, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let format = format_of(args.format, args.out.as_deref(), PartsFormat::Text)?;
     let (library, _) = library(&args.own, io)?;
     let source = files::read(&args.job)?;
-    let (catalog, rates) = by(args, &library, io)?;
+    let (catalog, rates, files) = by(args, &library, io)?;
     let prices = catalog
         .as_ref()
         .map(|(catalog, _)| (catalog, rates.as_ref()));
@@ -64,7 +64,7 @@ pub(super) fn run(args: &Air, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let width = io.width;
     let inputs: Vec<&Path> = std::iter::once(&args.job)
         .chain(args.own.files())
-        .chain(&args.catalog)
+        .chain(&files)
         .chain(&args.rates)
         .map(PathBuf::as_path)
         .collect();
@@ -76,14 +76,15 @@ pub(super) fn run(args: &Air, io: &mut Io<'_>) -> Result<Exit, Failure> {
     Ok(Exit::Done)
 }
 
-type Lists = (Option<(Catalog, Currency)>, Option<Rates>);
+/// Prices with their currency, rates, and the files of the price lists.
+type Figures = (Option<(Catalog, Currency)>, Option<Rates>, Vec<PathBuf>);
 
 /// What sizes are chosen and compared by.
-fn by(args: &Air, library: &Library, io: &mut Io<'_>) -> Result<Lists, Failure> {
+fn by(args: &Air, library: &Library, io: &mut Io<'_>) -> Result<Figures, Failure> {
     if args.catalog.is_empty() {
-        return Ok((None, None));
+        return Ok((None, None, Vec::new()));
     }
-    let catalogs = read_all(&args.catalog)?;
+    let catalogs = lists(&args.catalog, library.parts(), io)?;
     let rates = match &args.rates {
         Some(path) => {
             let source = files::read(path)?;
@@ -94,7 +95,7 @@ fn by(args: &Air, library: &Library, io: &mut Io<'_>) -> Result<Lists, Failure> 
         None => None,
     };
     let stated = rates.as_ref().map(|rates| rates.currency);
-    let currency = stated.or_else(|| Catalog::currency(&catalogs));
+    let currency = stated.or_else(|| Catalog::currency(&catalogs.sheets));
     let currency = currency.ok_or_else(|| {
         Failure::Untold(
             Exit::Unreadable,
@@ -102,7 +103,7 @@ fn by(args: &Air, library: &Library, io: &mut Io<'_>) -> Result<Lists, Failure> 
         )
     })?;
     let catalog = prices(&catalogs, library.parts(), currency, io)?;
-    Ok((Some((catalog, currency)), rates))
+    Ok((Some((catalog, currency)), rates, catalogs.files))
 }
 
 /// Why a leg or the drop of an outlet has its size.

@@ -1,8 +1,8 @@
 //! `compare`: the same layout in several pipe systems, priced side by side.
 
 use super::{
-    Prices, deliver_paper, format_of, library, needs_file, paper, plan_by, prices, read_all,
-    settled, stopped, tell_missing, unpriced,
+    Prices, deliver_paper, format_of, library, lists, needs_file, paper, plan_by, prices, settled,
+    stopped, tell_missing, unpriced,
 };
 use crate::args::{Compare, PaperFormat};
 use crate::exit::{Exit, Failure};
@@ -28,7 +28,7 @@ pub(super) fn run(args: &Compare, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let systems = systems(&args.systems, &library)?;
     let job = files::read(&args.job)?;
     let rates_source = files::read(&args.rates)?;
-    let catalogs = read_all(&args.catalog)?;
+    let catalogs = lists(&args.catalog, library.parts(), io)?;
 
     // All inputs are read before anything stops, so that all problems show at
     // once.
@@ -51,7 +51,7 @@ pub(super) fn run(args: &Compare, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let catalog = catalog.unwrap_or(Err(Failure::Told(Exit::Unreadable)))?;
 
     let layout: Vec<&Source> = std::iter::once(&job).chain(own.all()).collect();
-    let mut figures: Vec<&Source> = catalogs.iter().collect();
+    let mut figures: Vec<&Source> = catalogs.sources().collect();
     figures.push(&rates_source);
     let counted = plans
         .iter()
@@ -78,7 +78,7 @@ pub(super) fn run(args: &Compare, io: &mut Io<'_>) -> Result<Exit, Failure> {
 
     let inputs = [&args.job, &args.rates]
         .into_iter()
-        .chain(&args.catalog)
+        .chain(&catalogs.files)
         .chain(args.own.files());
     let width = io.width;
     deliver_paper(form, inputs, io, |out| {

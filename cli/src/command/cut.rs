@@ -1,7 +1,7 @@
 //! `cut`: which piece is cut from which stick.
 
 use super::{
-    deliver_paper, format_of, layout, library, needs_file, paper, plan, prices, read_all, settled,
+    deliver_paper, format_of, layout, library, lists, needs_file, paper, plan, prices, settled,
     stopped,
 };
 use crate::args::{Cut, PaperFormat};
@@ -11,11 +11,11 @@ use bom::cutting::CutError;
 use bom::finding::{Finding, stops};
 use bom::quantity::{Length, Units};
 use bom::source::Source;
-use pricing::catalog::Catalog;
+use pricing::catalog::{Catalog, Sheet};
 use pricing::cut_sheet::{CutSheet, Heading, cut_list, cut_sheet, list};
 use pricing::money::Currency;
 use std::collections::{BTreeMap, BTreeSet};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// The saw cut of a list that does not say one.
 const USUAL_KERF: Length = Length::from_mm(3);
@@ -27,9 +27,9 @@ pub(super) fn run(args: &Cut, io: &mut Io<'_>) -> Result<Exit, Failure> {
         PaperFormat::Text,
     )?;
     needs_file(format, args.form.out.as_deref(), "cut")?;
-    let sheet = match (&args.job, &args.pieces, &args.stock) {
+    let (sheet, files) = match (&args.job, &args.pieces, &args.stock) {
         (Some(job), _, _) => of_job(args, job, io)?,
-        (None, Some(pieces), Some(stock)) => of_list(args, pieces, stock, io)?,
+        (None, Some(pieces), Some(stock)) => (of_list(args, pieces, stock, io)?, Vec::new()),
         _ => {
             return Err(Failure::Untold(
                 Exit::Unreadable,
@@ -40,7 +40,7 @@ pub(super) fn run(args: &Cut, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let inputs = [&args.job, &args.pieces, &args.stock, &args.offcuts]
         .into_iter()
         .flatten()
-        .chain(&args.catalog)
+        .chain(&files)
         .chain(args.own.files());
     let width = io.width;
     deliver_paper(&args.form, inputs, io, |out| {
@@ -55,12 +55,13 @@ pub(super) fn run(args: &Cut, io: &mut Io<'_>) -> Result<Exit, Failure> {
     Ok(Exit::Done)
 }
 
-fn of_job(args: &Cut, job: &Path, io: &mut Io<'_>) -> Result<CutSheet, Failure> {
+/// The sheet, and the files of the price lists.
+fn of_job(args: &Cut, job: &Path, io: &mut Io<'_>) -> Result<(CutSheet, Vec<PathBuf>), Failure> {
     let (library, own) = library(&args.own, io)?;
     let source = files::read(job)?;
-    let catalogs = read_all(&args.catalog)?;
-    let currency = currency(args, &catalogs)?;
-    let catalog = if catalogs.is_empty() {
+    let catalogs = lists(&args.catalog, library.parts(), io)?;
+    let currency = currency(args, &catalogs.sheets)?;
+    let catalog = if catalogs.sheets.is_empty() {
         None
     } else {
         Some(prices(&catalogs, library.parts(), currency, io)?)
@@ -85,7 +86,7 @@ fn of_job(args: &Cut, job: &Path, io: &mut Io<'_>) -> Result<CutSheet, Failure> 
         None => plan.takeoff,
     };
     let layout = layout(&source, &own, &library, &takeoff);
-    let figures: Vec<&Source> = catalogs.iter().collect();
+    let figures: Vec<&Source> = catalogs.sources().collect();
     let heading = Heading {
         title: plan.summary.title.clone(),
         revision: plan.summary.revision.clone(),
@@ -93,7 +94,7 @@ fn of_job(args: &Cut, job: &Path, io: &mut Io<'_>) -> Result<CutSheet, Failure> 
         date: args.form.date.unwrap_or_else(io.today),
         units,
     };
-    cut_sheet(
+    let sheet = cut_sheet(
         heading,
         &takeoff,
         args.kerf,
@@ -101,7 +102,8 @@ fn of_job(args: &Cut, job: &Path, io: &mut Io<'_>) -> Result<CutSheet, Failure> 
         catalog.as_ref().map(|catalog| (catalog, currency)),
         &|node| plan.network.place(node),
     )
-    .map_err(|(size, error)| cannot(&format!("{size} pipe: {error}"), error))
+    .map_err(|(size, error)| cannot(&format!("{size} pipe: {error}"), error))?;
+    Ok((sheet, catalogs.files))
 }
 
 fn of_list(args: &Cut, pieces: &Path, stock: &Path, io: &mut Io<'_>) -> Result<CutSheet, Failure> {
@@ -134,7 +136,7 @@ fn told<T>(
     Ok(value)
 }
 
-fn currency(args: &Cut, catalogs: &[Source]) -> Result<Currency, Failure> {
+fn currency(args: &Cut, catalogs: &[Sheet]) -> Result<Currency, Failure> {
     match args.currency.or_else(|| Catalog::currency(catalogs)) {
         Some(currency) => Ok(currency),
         None => {

@@ -20,7 +20,7 @@ pub(super) fn run(args: &Priced, io: &mut Io<'_>) -> Result<Exit, Failure> {
 
     let inputs = [&args.job, &args.rates]
         .into_iter()
-        .chain(&args.catalog)
+        .chain(job.list_files())
         .chain(args.own.files());
     let width = io.width;
     deliver_paper(&args.form, inputs, io, |out| {

@@ -1,11 +1,13 @@
 //! One command each.
 
 mod air;
+mod catalog;
 mod check;
 mod compare;
 mod cut;
 mod estimate;
 mod explain;
+mod lists;
 mod parts;
 mod priced;
 mod quote;
@@ -19,11 +21,12 @@ use crate::exit::{Exit, Failure};
 use crate::{files, output, report};
 use bom::Plan;
 use bom::air::sizes::Costs;
-use bom::finding::{Finding, stops};
-use bom::library::{Library, Part};
+use bom::finding::Finding;
+use bom::library::Library;
 use bom::source::Source;
 use bom::takeoff::Takeoff;
 use clap::ValueEnum;
+use lists::{lists, prices};
 use pricing::catalog::Catalog;
 use pricing::money::{Currency, MoneyError};
 use pricing::quote::MissingPrice;
@@ -43,6 +46,7 @@ pub(crate) fn run(command: &Command, io: &mut Io<'_>) -> Result<Exit, Failure> {
         Command::Quote(args) => quote::run(args, io),
         Command::Estimate(args) => estimate::run(args, io),
         Command::Compare(args) => compare::run(args, io),
+        Command::Catalog(args) => catalog::run(args, io),
         Command::Shop(args) => shop::run(args, io),
         Command::Systems(args) => systems::run(args, io),
         Command::Air(args) => air::run(args, io),
@@ -126,8 +130,12 @@ fn layout<'a>(
 }
 
 /// Tells what was found in several files.
-fn tell(found: &[(usize, Finding)], sources: &[Source], io: &mut Io<'_>) -> io::Result<()> {
-    for (index, source) in sources.iter().enumerate() {
+fn tell<'a>(
+    found: &[(usize, Finding)],
+    sources: impl IntoIterator<Item = &'a Source>,
+    io: &mut Io<'_>,
+) -> io::Result<()> {
+    for (index, source) in sources.into_iter().enumerate() {
         let of_this = found.iter().filter(|(at, _)| *at == index);
         let of_this: Vec<Finding> = of_this.map(|(_, finding)| finding.clone()).collect();
         report::print(&of_this, source, io.err)?;
@@ -245,22 +253,6 @@ fn read_all(paths: &[PathBuf]) -> Result<Vec<Source>, Failure> {
     paths.iter().map(|path| files::read(path)).collect()
 }
 
-/// Reads price lists, and tells what was found.
-fn prices(
-    sources: &[Source],
-    parts: &[Part],
-    currency: Currency,
-    io: &mut Io<'_>,
-) -> Result<Catalog, Failure> {
-    let (catalog, found) = Catalog::read(sources, parts, currency);
-    tell(&found, sources, io)?;
-    let findings: Vec<Finding> = found.into_iter().map(|(_, finding)| finding).collect();
-    if stops(&findings) {
-        return Err(stopped(&findings, "the price list cannot be used"));
-    }
-    Ok(catalog)
-}
-
 /// Tells which rows a price list lacks.
 fn tell_missing(missing: &[MissingPrice], io: &mut Io<'_>) -> io::Result<()> {
     writeln!(io.err, "add to a price list:")?;
@@ -348,4 +340,9 @@ fn settled(
 /// A sum that money cannot hold.
 fn unpriced(error: MoneyError) -> Failure {
     Failure::Untold(Exit::Stopped, error.to_string())
+}
+
+/// The currency where nothing names one.
+fn usd() -> Result<Currency, Failure> {
+    Currency::parse("USD").map_err(|error| Failure::Untold(Exit::Outside, error.message))
 }

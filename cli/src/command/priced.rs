@@ -1,7 +1,8 @@
 //! What a quote and an estimate are made of: the job, the price lists and the
 //! rates, read with all their problems at once.
 
-use super::{layout, library, plan, prices, read_all, settled};
+use super::lists::Lists;
+use super::{layout, library, lists, plan, prices, settled};
 use crate::args::Priced;
 use crate::exit::{Exit, Failure};
 use crate::{Io, files, fingerprint, report};
@@ -12,6 +13,7 @@ use jiff::civil::Date;
 use pricing::catalog::Catalog;
 use pricing::offer::Inputs;
 use pricing::rates::Rates;
+use std::path::PathBuf;
 
 /// A counted job with its prices.
 pub(super) struct PricedJob {
@@ -20,6 +22,7 @@ pub(super) struct PricedJob {
     catalog: Catalog,
     pub(super) rates: Rates,
     fingerprint: String,
+    lists: Lists,
 }
 
 impl PricedJob {
@@ -28,7 +31,7 @@ impl PricedJob {
         let (library, own) = library(&args.own, io)?;
         let job = files::read(&args.job)?;
         let rates_source = files::read(&args.rates)?;
-        let catalogs = read_all(&args.catalog)?;
+        let catalogs = lists(&args.catalog, library.parts(), io)?;
 
         // All three inputs are read before anything stops, so that all problems
         // show at once.
@@ -50,7 +53,7 @@ impl PricedJob {
         let catalog = catalog.unwrap_or(Err(Failure::Told(Exit::Unreadable)))?;
 
         let takeoff = settled(&plan, &library, &catalog, rates.currency)?;
-        let mut figures: Vec<&Source> = catalogs.iter().collect();
+        let mut figures: Vec<&Source> = catalogs.sources().collect();
         figures.push(&rates_source);
         let layout = layout(&job, &own, &library, &takeoff);
         Ok(Self {
@@ -59,7 +62,13 @@ impl PricedJob {
             takeoff,
             catalog,
             rates,
+            lists: catalogs,
         })
+    }
+
+    /// The files of the price lists.
+    pub(super) fn list_files(&self) -> &[PathBuf] {
+        &self.lists.files
     }
 
     /// What the papers are made of.

@@ -1,7 +1,7 @@
 //! `shop`: what to buy, for the owner who stands in the store.
 
 use super::{
-    deliver_paper, format_of, layout, library, needs_file, paper, plan, prices, read_all, settled,
+    deliver_paper, format_of, layout, library, lists, needs_file, paper, plan, prices, settled,
     tell_missing, unpriced,
 };
 use crate::args::{PaperFormat, Shop, ShopBy};
@@ -22,8 +22,11 @@ pub(super) fn run(args: &Shop, io: &mut Io<'_>) -> Result<Exit, Failure> {
     needs_file(format, args.form.out.as_deref(), "shop")?;
     let (library, own) = library(&args.own, io)?;
     let job = files::read(&args.job)?;
-    let catalogs = read_all(&args.catalog)?;
-    let currency = match args.currency.or_else(|| Catalog::currency(&catalogs)) {
+    let catalogs = lists(&args.catalog, library.parts(), io)?;
+    let currency = match args
+        .currency
+        .or_else(|| Catalog::currency(&catalogs.sheets))
+    {
         Some(currency) => currency,
         None => Currency::parse("USD").map_err(|error| broken(error.message))?,
     };
@@ -44,7 +47,7 @@ pub(super) fn run(args: &Shop, io: &mut Io<'_>) -> Result<Exit, Failure> {
 
     let takeoff = settled(&plan, &library, &catalog, currency)?;
     let layout = layout(&job, &own, &library, &takeoff);
-    let figures: Vec<&Source> = catalogs.iter().collect();
+    let figures: Vec<&Source> = catalogs.sources().collect();
     let list = Inputs {
         network: &plan.network,
         summary: &plan.summary,
@@ -64,7 +67,7 @@ pub(super) fn run(args: &Shop, io: &mut Io<'_>) -> Result<Exit, Failure> {
     .map_err(unpriced)?;
 
     let inputs = std::iter::once(&args.job)
-        .chain(&args.catalog)
+        .chain(&catalogs.files)
         .chain(args.own.files());
     let width = io.width;
     deliver_paper(&args.form, inputs, io, |out| {

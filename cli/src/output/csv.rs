@@ -14,6 +14,7 @@ use pricing::compare::Comparison;
 use pricing::cut_sheet::CutSheet;
 use pricing::money::Money;
 use pricing::quote::Quote;
+use pricing::request::Request;
 use pricing::shop::ShoppingList;
 use std::borrow::Cow;
 use std::io::{self, Write};
@@ -188,6 +189,47 @@ pub fn shop(shop: &ShoppingList, out: &mut dyn Write) -> io::Result<()> {
     for (group, words, sum) in subtotals.chain(sums) {
         table.row([
             group, "", "", "", words, "", "", "", "", "", "", &sum, "", currency, "", "", "",
+        ])?;
+    }
+    table.end()
+}
+
+/// The request for prices, in the form in which price lists are read.
+///
+/// # Errors
+/// What the writer says.
+pub fn request(request: &Request, out: &mut dyn Write) -> io::Result<()> {
+    let mut table = Table::new(out);
+    table.row([
+        "part",
+        "system",
+        "size",
+        "description",
+        "quantity",
+        "unit",
+        "pack",
+        "price",
+        "currency",
+        "supplier",
+        "code",
+        "priced_on",
+        "from_quantity",
+    ])?;
+    for line in &request.lines {
+        table.row([
+            line.key.part.as_str(),
+            &line.key.system,
+            &line.key.size.to_string(),
+            &line.words,
+            &line.quantity.to_string(),
+            &line.unit,
+            &line.pack.to_string(),
+            "",
+            &request.currency,
+            &request.supplier,
+            &line.code,
+            "",
+            &line.from_quantity.to_string(),
         ])?;
     }
     table.end()

@@ -2,11 +2,13 @@
 //! most three decimals.
 
 mod air;
+mod catalog;
 mod estimate;
 mod systems;
 mod water;
 
 pub use air::air;
+pub use catalog::catalog;
 pub use estimate::estimate;
 pub use systems::{refused, system, systems};
 pub use water::water;
@@ -37,27 +39,7 @@ pub fn findings(
     source: &Source,
     out: &mut dyn Write,
 ) -> io::Result<()> {
-    let findings: Vec<Value> = findings
-        .iter()
-        .map(|finding| {
-            let place = finding.place();
-            json!({
-                "rule": finding.rule,
-                "severity": match finding.severity {
-                    Severity::Note => "note",
-                    Severity::Warning => "warning",
-                    Severity::Error | Severity::Unreadable => "error",
-                },
-                "where": source.text().get(place.start..place.end).and_then(|text| text.lines().next()),
-                "line": source.line(place.start),
-                "column": source.column(place.start),
-                "message": finding.message,
-                "help": finding.help,
-                "accepted": finding.accepted.is_some(),
-                "reason": finding.accepted,
-            })
-        })
-        .collect();
+    let findings: Vec<Value> = findings.iter().map(|one| found(one, source)).collect();
     let assumptions = zones.map(|zones| zones.assumptions.clone());
     let zones = zones.map(|zones| zones.zones.iter().map(zone).collect::<Vec<Value>>());
     print(
@@ -69,6 +51,26 @@ pub fn findings(
         }),
         out,
     )
+}
+
+/// A finding with its place in a text.
+fn found(finding: &Finding, source: &Source) -> Value {
+    let place = finding.place();
+    json!({
+        "rule": finding.rule,
+        "severity": match finding.severity {
+            Severity::Note => "note",
+            Severity::Warning => "warning",
+            Severity::Error | Severity::Unreadable => "error",
+        },
+        "where": source.text().get(place.start..place.end).and_then(|text| text.lines().next()),
+        "line": source.line(place.start),
+        "column": source.column(place.start),
+        "message": finding.message,
+        "help": finding.help,
+        "accepted": finding.accepted.is_some(),
+        "reason": finding.accepted,
+    })
 }
 
 fn zone(zone: &Zone) -> Value {

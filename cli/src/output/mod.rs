@@ -11,7 +11,12 @@ use bom::Plan;
 use bom::air::answer::Air;
 use bom::air::answer::yearly::Yearly;
 use bom::air::sizes::MainIn;
+use bom::finding::Finding;
+use jiff::civil::Date;
+use pricing::catalog::check::Held;
 use pricing::money::Currency;
+use pricing::quote::MissingPrice;
+use std::path::Path;
 
 /// What the paper on air is made of.
 #[derive(Debug)]
@@ -30,6 +35,23 @@ pub struct AirPaper<'a> {
     pub currency: Option<Currency>,
     /// Why something has its size, if it was asked for.
     pub why_size: Option<String>,
+}
+
+/// What the check of price lists says.
+#[derive(Debug)]
+pub struct CatalogPaper<'a> {
+    /// What each list holds.
+    pub held: &'a [Held],
+    /// What was found, with the number of the list.
+    pub findings: &'a [(usize, Finding)],
+    /// What a job lacks, if one was asked about.
+    pub missing: Option<&'a [MissingPrice]>,
+    /// That job's file.
+    pub job: Option<&'a Path>,
+    /// After how many days a price is old.
+    pub older_than: u32,
+    /// The day of the check.
+    pub date: Date,
 }
 
 #[cfg(test)]

@@ -1,26 +1,60 @@
 //! The catalog: rows of parts with their prices, as the user keeps them in a
 //! spreadsheet. Several rows for one part are offers to choose from.
 
+pub mod check;
 mod columns;
+mod list;
+mod mapping;
+mod parts;
+mod price_for;
 mod row;
+mod sheet;
 mod twins;
+mod unit;
+pub mod workbook;
+
+pub(crate) use list::line_of;
+pub use mapping::Mapping;
+pub use sheet::Sheet;
+pub use unit::Unit;
 
 use crate::money::{Currency, Money};
 use bom::finding::Finding;
 use bom::library::Part;
-use bom::quantity::Length;
 use bom::source::Source;
 use bom::takeoff::PartKey;
-use columns::Columns;
-use csv::StringRecord;
 use jiff::civil::Date;
+use parts::Parts;
 use std::collections::BTreeMap;
 use std::fmt;
+use std::sync::Arc;
 
 /// All offers that could be read.
 #[derive(Debug, Clone, Default)]
 pub struct Catalog {
     offers: BTreeMap<PartKey, Vec<Offer>>,
+    lists: Vec<ListFacts>,
+}
+
+/// What was in one list.
+#[derive(Debug, Clone, Default)]
+pub struct ListFacts {
+    /// Its rows, headings and broken ones included.
+    pub rows: usize,
+    /// The rows of a supplier's sheet that name no part of ours.
+    pub unknown: Vec<Unknown>,
+    /// The lines, from 1, of prices that had to be rounded to the minor unit
+    /// to be those of one pack.
+    pub rounded: Vec<usize>,
+}
+
+/// A row that names no part of ours.
+#[derive(Debug, Clone)]
+pub struct Unknown {
+    /// Its line, from 1.
+    pub line: usize,
+    /// What it names.
+    pub written: String,
 }
 
 /// One row.
@@ -50,19 +84,6 @@ pub struct Offer {
     pub place: Place,
 }
 
-/// What a price is for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Unit {
-    /// A piece or a roll.
-    Each,
-    /// A stick of pipe of one length.
-    Stick(Length),
-    /// Pipe by the foot.
-    Foot,
-    /// Pipe by the metre.
-    Metre,
-}
-
 /// A row of a file.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Place {
@@ -71,46 +92,7 @@ pub struct Place {
     /// The line, from 1.
     pub line: usize,
     /// The file's name in messages.
-    pub file: String,
-}
-
-impl Unit {
-    /// As the catalog writes it: `each`, `21ft`, `ft`.
-    #[must_use]
-    pub fn code(self) -> String {
-        match self {
-            Self::Each => "each".to_owned(),
-            Self::Stick(length) => stick(length, ""),
-            Self::Foot => "ft".to_owned(),
-            Self::Metre => "m".to_owned(),
-        }
-    }
-
-    /// As paper writes a pack of it: `pack of 10`, `stick 21 ft`; `each` is
-    /// the take-off's word for one.
-    #[must_use]
-    pub fn words(self, pack: u64, each: &str) -> String {
-        match (self, pack) {
-            (Self::Each, 1) => each.to_owned(),
-            (Self::Each, _) => format!("pack of {pack}"),
-            (Self::Stick(length), 1) => format!("stick {}", stick(length, " ")),
-            (Self::Stick(length), _) => format!("pack of {pack} sticks {}", stick(length, " ")),
-            (Self::Foot | Self::Metre, 1) => self.code(),
-            (Self::Foot | Self::Metre, _) => format!("pack of {pack} {}", self.code()),
-        }
-    }
-}
-
-/// A stick's length in whole feet or metres where it comes out so.
-fn stick(length: Length, gap: &str) -> String {
-    let whole = |unit: Length| (length.nm() % unit.nm() == 0).then(|| length.nm() / unit.nm());
-    if let Some(feet) = whole(Length::from_feet(1)) {
-        format!("{feet}{gap}ft")
-    } else if let Some(metres) = whole(Length::from_mm(1_000)) {
-        format!("{metres}{gap}m")
-    } else {
-        format!("{}{gap}mm", length.to_mm_text())
-    }
+    pub file: Arc<str>,
 }
 
 impl fmt::Display for Place {
@@ -120,22 +102,35 @@ impl fmt::Display for Place {
 }
 
 impl Catalog {
-    /// Reads any number of catalogs into one. `parts` are the parts that a
-    /// row may name and `currency` is the currency of the rates. A finding
-    /// comes with the number of the source that it points into; a row with
-    /// one is left out.
+    /// Reads any number of lists in our own form into one. `parts` are the
+    /// parts that a row may name and `currency` is the currency of the rates.
+    /// A finding comes with the number of the source that it points into; a
+    /// row with one is left out.
     #[must_use]
     pub fn read(
         sources: &[Source],
         parts: &[Part],
         currency: Currency,
     ) -> (Self, Vec<(usize, Finding)>) {
+        let sheets: Vec<Sheet> = sources.iter().cloned().map(Sheet::from).collect();
+        Self::read_sheets(&sheets, parts, currency)
+    }
+
+    /// The same for lists of any form, each read as its mapping says.
+    #[must_use]
+    pub fn read_sheets(
+        sheets: &[Sheet],
+        parts: &[Part],
+        currency: Currency,
+    ) -> (Self, Vec<(usize, Finding)>) {
+        let parts = Parts::new(parts);
         let mut catalog = Self::default();
         let mut findings = Vec::new();
-        for (number, source) in sources.iter().enumerate() {
-            let (offers, found) = read_one(number, source, parts, currency);
-            findings.extend(found.into_iter().map(|finding| (number, finding)));
-            for offer in offers {
+        for (number, sheet) in sheets.iter().enumerate() {
+            let read = list::read(number, sheet, &parts, currency);
+            findings.extend(read.findings.into_iter().map(|finding| (number, finding)));
+            catalog.lists.push(read.facts);
+            for offer in read.offers {
                 catalog
                     .offers
                     .entry(offer.key.clone())
@@ -143,21 +138,25 @@ impl Catalog {
                     .push(offer);
             }
         }
-        findings.extend(twins::findings(&catalog.offers, sources));
+        findings.extend(twins::findings(&catalog.offers, sheets));
         (catalog, findings)
     }
 
-    /// The first currency that a catalog names.
+    /// The first currency that a list or its mapping names.
     #[must_use]
-    pub fn currency(sources: &[Source]) -> Option<Currency> {
-        sources.iter().find_map(|source| {
-            let mut records = records(source);
-            let heads = records.find(|record| !is_blank(record))?;
-            let at = heads
-                .iter()
-                .position(|head| head.trim().eq_ignore_ascii_case("currency"))?;
-            records.find_map(|record| Currency::parse(record.get(at)?).ok())
-        })
+    pub fn currency(sheets: &[Sheet]) -> Option<Currency> {
+        sheets.iter().find_map(list::currency)
+    }
+
+    /// What was in each of the lists, in their order.
+    #[must_use]
+    pub fn lists(&self) -> &[ListFacts] {
+        &self.lists
+    }
+
+    /// Every offer, by part.
+    pub fn all(&self) -> impl Iterator<Item = &Offer> {
+        self.offers.values().flatten()
     }
 
     /// Every part of which some offer has a price.
@@ -182,89 +181,6 @@ impl Catalog {
             .filter(|known| known.part == key.part && known.size == key.size)
             .map(|known| known.system.as_str())
     }
-}
-
-fn read_one(
-    number: usize,
-    source: &Source,
-    parts: &[Part],
-    currency: Currency,
-) -> (Vec<Offer>, Vec<Finding>) {
-    let text = text_of(source);
-    let mut columns = None;
-    let mut offers = Vec::new();
-    let mut findings = Vec::new();
-    for record in records(source) {
-        if is_blank(&record) {
-            continue;
-        }
-        let line = line_of(&record, text, source);
-        let span = source.line_span(line);
-        match &columns {
-            None => match Columns::read(&record, span) {
-                Ok(read) => columns = Some(read),
-                Err(found) => {
-                    findings = found;
-                    break;
-                }
-            },
-            Some(columns) => {
-                let place = Place {
-                    source: number,
-                    line,
-                    file: source.name().to_owned(),
-                };
-                match row::read(&columns.of(&record), parts, currency, place, span) {
-                    Ok(offer) => offers.push(offer),
-                    Err(found) => findings.extend(found),
-                }
-            }
-        }
-    }
-    if columns.is_none() && findings.is_empty() {
-        findings.push(Finding::unreadable(
-            "catalog-empty",
-            source.line_span(1),
-            "the catalog has no header line",
-            "begin with a line that names the columns: part,size,price",
-        ));
-    }
-    (offers, findings)
-}
-
-fn text_of(source: &Source) -> &str {
-    source.text().trim_start_matches('\u{feff}')
-}
-
-/// The rows of a file, whose cells stand between commas or semicolons.
-fn records(source: &Source) -> impl Iterator<Item = StringRecord> {
-    let text = text_of(source);
-    let first_line = text.lines().find(|line| !line.trim().is_empty());
-    let semicolons = first_line.is_some_and(|line| line.contains(';') && !line.contains(','));
-    // The text is UTF-8 and rows may have any length, so no record fails.
-    csv::ReaderBuilder::new()
-        .has_headers(false)
-        .flexible(true)
-        .delimiter(if semicolons { b';' } else { b',' })
-        .from_reader(text.as_bytes())
-        .into_records()
-        .map_while(Result::ok)
-}
-
-fn is_blank(record: &StringRecord) -> bool {
-    record.iter().all(|cell| cell.trim().is_empty())
-}
-
-/// The line where a record begins; its own place counts the blank lines before
-/// it in.
-pub(crate) fn line_of(record: &StringRecord, text: &str, source: &Source) -> usize {
-    let start = record.position().map_or(0, csv::Position::byte);
-    let rest = usize::try_from(start)
-        .ok()
-        .and_then(|start| text.get(start..))
-        .unwrap_or_default();
-    let row = rest.trim_start_matches(['\r', '\n']);
-    source.line(source.text().len() - row.len())
 }
 
 #[cfg(test)]

@@ -1,71 +1,107 @@
-use super::columns::Cells;
+mod figures;
+
+use super::columns::{Cells, Column};
+use super::mapping::{Mapping, dates};
+use super::parts::Parts;
 use super::{Offer, Place, Unit};
-use crate::money::{Currency, Money};
-use bom::finding::{Finding, did_you_mean};
+use crate::money::Currency;
+use bom::finding::Finding;
 use bom::library::Part;
-use bom::quantity::{Length, PartSize, Units};
+use bom::quantity::PartSize;
 use bom::source::Span;
 use bom::takeoff::PartKey;
-use jiff::civil::Date;
+use std::borrow::Cow;
 
 /// The part that is bought by the stick or by length.
 const PIPE: &str = "pipe";
 
-/// Reads one row, or says everything that is wrong with it.
-pub(super) fn read(
-    cells: &Cells<'_>,
-    parts: &[Part],
-    currency: Currency,
-    place: Place,
-    span: Span,
-) -> Result<Offer, Vec<Finding>> {
+/// What all rows of a list are read by.
+pub(super) struct Reading<'a> {
+    pub(super) parts: &'a Parts<'a>,
+    pub(super) currency: Currency,
+    pub(super) mapping: Option<&'a Mapping>,
+    /// Whether the list was a workbook, whose cells have names.
+    pub(super) workbook: bool,
+}
+
+/// What became of a row.
+pub(super) enum Outcome {
+    /// An offer, and whether its price was rounded to the minor unit.
+    Offer(Box<Offer>, bool),
+    /// A row of a supplier's sheet for what is no part of ours, and its word.
+    Unknown(String),
+    /// A row that says nothing to us: a heading, or a word that the mapping
+    /// takes for none of ours.
+    Nothing,
+    /// Everything that is wrong with it.
+    Wrong(Vec<Finding>),
+}
+
+/// Reads one row.
+pub(super) fn read(reading: &Reading<'_>, cells: &Cells<'_>, place: Place, span: Span) -> Outcome {
     let mut row = Row {
+        reading,
         cells,
         span,
+        line: place.line,
         findings: Vec::new(),
     };
     if let Some((message, help)) = cells.misfit() {
         row.unreadable("catalog-cells", message, help);
-        return Err(row.findings);
+        return Outcome::Wrong(row.findings);
     }
-    let part = row.part(parts);
+    let part = reading.parts.named(cells.get(Column::Part));
+    if part.is_none() && reading.mapping.is_some() {
+        return match (cells.written(Column::Part), cells.get(Column::Part)) {
+            (_, "") => Outcome::Nothing,
+            (written, _) => Outcome::Unknown(written.to_owned()),
+        };
+    }
+    if part.is_none() {
+        row.no_part();
+    }
     let size = row.size(part);
     let system = row.system(part);
-    let unit = row.unit();
-    let pack = row.whole("pack");
-    let price = row.price(currency);
+    let unit = row.unit(part);
+    let pack = row.whole(Column::Pack);
+    let price = row.price(unit, pack, part);
     let priced_on = row.date();
-    let from_quantity = row.whole("from_quantity");
+    let from_quantity = row.whole(Column::FromQuantity);
     let text = |column| cells.get(column).to_owned();
     match (part, size, unit) {
-        (Some(part), Some(size), Some(unit)) if row.findings.is_empty() => Ok(Offer {
-            key: PartKey {
-                part: part.name.clone(),
-                system,
-                size,
-            },
-            description: text("description"),
-            unit,
-            pack,
-            price,
-            supplier: text("supplier"),
-            code: text("code"),
-            aisle: text("aisle"),
-            priced_on,
-            from_quantity,
-            place,
-        }),
-        _ => Err(row.findings),
+        (Some(part), Some(size), Some(unit)) if row.findings.is_empty() => {
+            let offer = Offer {
+                key: PartKey {
+                    part: part.name.clone(),
+                    system: system.to_owned(),
+                    size,
+                },
+                description: text(Column::Description),
+                unit,
+                pack,
+                price: price.map(|(price, _)| price),
+                supplier: text(Column::Supplier),
+                code: text(Column::Code),
+                aisle: text(Column::Aisle),
+                priced_on,
+                from_quantity,
+                place,
+            };
+            Outcome::Offer(Box::new(offer), price.is_some_and(|(_, rounded)| rounded))
+        }
+        _ => Outcome::Wrong(row.findings),
     }
 }
 
 struct Row<'a> {
+    reading: &'a Reading<'a>,
     cells: &'a Cells<'a>,
     span: Span,
+    line: usize,
     findings: Vec<Finding>,
 }
 
-impl Row<'_> {
+impl<'a> Row<'a> {
     /// The text or number could not be understood.
     fn unreadable(
         &mut self,
@@ -83,28 +119,37 @@ impl Row<'_> {
             .push(Finding::error(rule, self.span, message, help));
     }
 
-    fn part<'a>(&mut self, parts: &'a [Part]) -> Option<&'a Part> {
-        let written = self.cells.get("part");
-        let known = parts.iter().find(|part| part.name == written);
-        if known.is_none() {
-            let names = parts.iter().map(|part| part.name.as_str());
-            let message = if written.is_empty() {
-                "the row names no part".to_owned()
-            } else {
-                format!("`{written}` is not a part")
-            };
-            let help = match did_you_mean(written, names.clone()) {
-                Some(near) => format!("did you mean `{near}`?"),
-                None => format!("the parts are {}", names.collect::<Vec<_>>().join(", ")),
-            };
-            self.unreadable("catalog-part", message, help);
-        }
-        known
+    fn no_part(&mut self) {
+        let written = self.cells.get(Column::Part);
+        let message = if written.is_empty() {
+            "the row names no part".to_owned()
+        } else {
+            format!("`{written}` is not a part")
+        };
+        let help = match self.reading.parts.near(written) {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => format!("the parts are {}", self.reading.parts.list()),
+        };
+        self.unreadable("catalog-part", message, help);
     }
 
     fn size(&mut self, part: Option<&Part>) -> Option<PartSize> {
         let has_length = part.is_some_and(|part| part.has_length);
-        match PartSize::parse(self.cells.get("size"), has_length) {
+        let written = self.cells.get(Column::Size);
+        if dates::is_date(written) {
+            let cell = self.cell_name(Column::Size);
+            self.unreadable(
+                "catalog-size-date",
+                format!("the size `{written}`{cell} is a date: a spreadsheet program made it of a size like 3/4"),
+                "make the column text and write the size again with its unit, like 3/4in",
+            );
+            return None;
+        }
+        let size = match self.reading.mapping.and_then(Mapping::sizes) {
+            Some(unit) => Cow::Owned(unit.complete(written, has_length)),
+            None => Cow::Borrowed(written),
+        };
+        match PartSize::parse(&size, has_length) {
             Ok(size) => Some(size),
             Err(error) => {
                 self.unreadable("catalog-size", error.message, error.help);
@@ -113,8 +158,22 @@ impl Row<'_> {
         }
     }
 
-    fn system(&mut self, part: Option<&Part>) -> String {
-        let written = self.cells.get("system");
+    /// ` in cell C12` of a workbook.
+    fn cell_name(&self, column: Column) -> String {
+        match self.cells.place(column) {
+            Some(at) if self.reading.workbook => {
+                format!(" in cell {}{}", super::workbook::letters(at), self.line)
+            }
+            _ => String::new(),
+        }
+    }
+
+    fn system(&mut self, part: Option<&Part>) -> &'a str {
+        let written = self.cells.get(Column::System);
+        let constant = self
+            .reading
+            .mapping
+            .and_then(|m| m.constant(Column::System));
         match part {
             Some(part) if part.of_system && written.is_empty() => self.error(
                 "catalog-system",
@@ -124,6 +183,8 @@ impl Row<'_> {
                 ),
                 "write the system in the column `system`, like black-iron",
             ),
+            // What a mapping says of all rows is said of those that have one.
+            Some(part) if !part.of_system && Some(written) == constant => return "",
             Some(part) if !part.of_system && !written.is_empty() => self.error(
                 "catalog-system",
                 format!(
@@ -134,13 +195,15 @@ impl Row<'_> {
             ),
             _ => {}
         }
-        written.to_owned()
+        written
     }
 
-    fn unit(&mut self) -> Option<Unit> {
-        let written = self.cells.get("unit");
-        if self.cells.get("part") != PIPE {
-            if matches!(written, "" | "each" | "roll") {
+    fn unit(&mut self, part: Option<&Part>) -> Option<Unit> {
+        let written = self.cells.get(Column::Unit);
+        if part.is_none_or(|part| part.name != PIPE) {
+            // A mapping's unit for all rows is that of pipe.
+            let constant = self.reading.mapping.and_then(|m| m.constant(Column::Unit));
+            if matches!(written, "" | "each" | "roll") || Some(written) == constant {
                 return Some(Unit::Each);
             }
             self.unreadable(
@@ -150,14 +213,7 @@ impl Row<'_> {
             );
             return None;
         }
-        let unit = match written {
-            "ft" => Some(Unit::Foot),
-            "m" => Some(Unit::Metre),
-            _ => Length::parse(written, Units::Metric)
-                .ok()
-                .filter(|length| *length > Length::ZERO)
-                .map(Unit::Stick),
-        };
+        let unit = Unit::of_pipe(written);
         if unit.is_none() {
             self.unreadable(
                 "catalog-unit",
@@ -166,76 +222,5 @@ impl Row<'_> {
             );
         }
         unit
-    }
-
-    /// A whole number of 1 or more; 1 if the cell is empty.
-    fn whole(&mut self, column: &'static str) -> u64 {
-        let written = self.cells.get(column);
-        if written.is_empty() {
-            return 1;
-        }
-        let digits = written.bytes().all(|byte| byte.is_ascii_digit());
-        let number = written.parse().ok().filter(|number| digits && *number >= 1);
-        number.unwrap_or_else(|| {
-            self.unreadable(
-                "catalog-number",
-                format!("`{written}` in the column `{column}` is not a whole number of 1 or more"),
-                "write digits only, like 10",
-            );
-            1
-        })
-    }
-
-    fn price(&mut self, currency: Currency) -> Option<Money> {
-        let code = self.cells.get("currency");
-        if !code.is_empty() {
-            match Currency::parse(code) {
-                Ok(other) if other != currency => self.error(
-                    "catalog-currency",
-                    format!("the price is in {other} and the job is priced in {currency}"),
-                    format!("give the price in {currency}; currencies are never mixed"),
-                ),
-                Ok(_) => {}
-                Err(error) => self.unreadable("catalog-currency", error.message, error.help),
-            }
-        }
-        let written = self.cells.get("price");
-        if written.is_empty() {
-            return None;
-        }
-        match Money::parse(written, currency) {
-            Ok(price) if price.amount() > rust_decimal::Decimal::ZERO => Some(price),
-            Ok(_) => {
-                self.error(
-                    "catalog-price",
-                    format!("a price of {written} is none"),
-                    "leave the price empty until it is known",
-                );
-                None
-            }
-            Err(error) => {
-                self.unreadable("catalog-price", error.message, error.help);
-                None
-            }
-        }
-    }
-
-    fn date(&mut self) -> Option<Date> {
-        let written = self.cells.get("priced_on");
-        if written.is_empty() {
-            return None;
-        }
-        let date = written
-            .parse::<Date>()
-            .ok()
-            .filter(|date| date.to_string() == written);
-        if date.is_none() {
-            self.unreadable(
-                "catalog-date",
-                format!("`{written}` is not a date"),
-                "write year, month and day, like 2026-10-01",
-            );
-        }
-        date
     }
 }

@@ -1,18 +1,17 @@
-use super::Offer;
+use super::{Offer, Sheet};
 use bom::finding::Finding;
-use bom::source::Source;
 use bom::takeoff::PartKey;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashMap};
 
 /// Rows that offer the same thing at different prices: nobody can say which
 /// one holds.
 pub(super) fn findings(
     offers: &BTreeMap<PartKey, Vec<Offer>>,
-    sources: &[Source],
+    sheets: &[Sheet],
 ) -> Vec<(usize, Finding)> {
     let mut findings = Vec::new();
     for offers in offers.values() {
-        let mut seen = BTreeMap::new();
+        let mut seen = HashMap::new();
         for offer in offers.iter().filter(|offer| offer.price.is_some()) {
             let terms = (
                 &offer.supplier,
@@ -25,7 +24,7 @@ pub(super) fn findings(
             if first.price == offer.price {
                 continue;
             }
-            let Some(source) = sources.get(offer.place.source) else {
+            let Some(source) = sheets.get(offer.place.source).map(Sheet::list) else {
                 continue;
             };
             let mut finding = Finding::error(

@@ -184,6 +184,30 @@ pub fn whole(
     costs.map(|costs| Money::sum(currency, costs)).transpose()
 }
 
+/// The parts and pipe of a count that have no price.
+///
+/// # Errors
+/// A cost with too many digits.
+pub fn missing(
+    takeoff: &Takeoff,
+    units: Units,
+    catalog: &Catalog,
+    currency: Currency,
+) -> Result<Vec<MissingPrice>, MoneyError> {
+    let mut matches = Vec::new();
+    for line in takeoff.pipe.iter().filter(|line| !line.ready) {
+        matches.extend(pipe(line, units, catalog, currency)?);
+    }
+    for line in &takeoff.lines {
+        matches.push(part(line, catalog, currency)?);
+    }
+    let missing = matches.into_iter().filter_map(|matched| match matched {
+        Match::Missing(missing) => Some(missing),
+        Match::Bought(_) => None,
+    });
+    Ok(missing.collect())
+}
+
 struct Need<'a> {
     key: &'a PartKey,
     words: &'a str,
@@ -283,7 +307,7 @@ fn says(offer: &Offer) -> impl Ord + '_ {
 }
 
 /// A cell of a CSV file.
-fn quoted(cell: &str) -> String {
+pub(crate) fn quoted(cell: &str) -> String {
     if cell.contains([',', '"', '\n', '\r']) {
         format!("\"{}\"", cell.replace('"', "\"\""))
     } else {

@@ -182,6 +182,24 @@ impl Money {
             .ok_or(MoneyError::TooLarge)
     }
 
+    /// `amount × numerator / denominator`, rounded once, and whether it had to
+    /// be.
+    ///
+    /// # Errors
+    /// Too many digits, or a denominator of nought.
+    pub fn of_part(
+        amount: Decimal,
+        numerator: Decimal,
+        denominator: Decimal,
+        currency: Currency,
+    ) -> Result<(Self, bool), MoneyError> {
+        let product = amount.checked_mul(numerator).ok_or(MoneyError::TooLarge)?;
+        let exact = product.checked_div(denominator);
+        let money = Self::new(exact.ok_or(MoneyError::TooLarge)?, currency);
+        let back = money.amount.checked_mul(denominator);
+        Ok((money, back != Some(product)))
+    }
+
     /// Its share of `whole` in percent, to four decimals; none of nothing.
     ///
     /// # Errors

@@ -1,5 +1,5 @@
 use super::{By, Inputs, ShopLine, ShoppingList, Spares};
-use crate::catalog::Catalog;
+use crate::catalog::{Catalog, Sheet};
 use crate::money::{Currency, Money};
 use bom::library::Library;
 use bom::source::Source;
@@ -12,9 +12,9 @@ const PRICES: &str = include_str!("../../../catalogs-demo/iron.csv");
 fn list(job: &str, prices: &str, by: By) -> ShoppingList {
     let library = Library::shipped().unwrap();
     let plan = bom::plan(&Source::new("job", job), &library).0.unwrap();
-    let prices = [Source::new("prices", prices)];
+    let prices = [Sheet::from(Source::new("prices", prices))];
     let currency = Catalog::currency(&prices).unwrap();
-    let (catalog, found) = Catalog::read(&prices, library.parts(), currency);
+    let (catalog, found) = Catalog::read_sheets(&prices, library.parts(), currency);
     assert!(found.is_empty(), "{found:?}");
     Inputs {
         network: &plan.network,

@@ -2,6 +2,7 @@
 //! width.
 
 mod air;
+mod catalog;
 mod compare;
 mod cut;
 mod estimate;
@@ -15,6 +16,7 @@ mod systems;
 mod water;
 
 pub use air::air;
+pub use catalog::catalog;
 pub use compare::compare;
 pub use cut::cut;
 pub use estimate::estimate;
