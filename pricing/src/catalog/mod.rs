@@ -175,6 +175,12 @@ impl Catalog {
         self.offers.get(key).map_or(&[], Vec::as_slice)
     }
 
+    /// Everyone who sells something, each once for each row.
+    pub fn suppliers(&self) -> impl Iterator<Item = &str> {
+        let offers = self.offers.values().flatten();
+        offers.map(|offer| offer.supplier.as_str())
+    }
+
     /// The systems under which a part of this kind and size stands.
     pub fn systems_of<'a>(&'a self, key: &'a PartKey) -> impl Iterator<Item = &'a str> {
         self.offers

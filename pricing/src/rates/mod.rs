@@ -2,7 +2,9 @@
 
 mod raw;
 mod read;
+mod suppliers;
 
+use crate::buying::Terms;
 use crate::money::{Currency, Money};
 use crate::quote::Company;
 use bom::finding::Finding;
@@ -29,6 +31,8 @@ pub struct Rates {
     pub crew: Option<Crew>,
     /// Tools that are hired for a job.
     pub hire: Vec<Hire>,
+    /// From whom one buys, and what they charge.
+    pub buying: Terms,
     /// Overhead in percent of cost.
     pub overhead: Decimal,
     /// Profit in percent of the price, not of the cost: 25 % margin is 33.3333 %

@@ -47,8 +47,8 @@ const LARGEST: Decimal = Decimal::from_parts(1_000_000, 0, 0, false, 0);
 /// People of a crew.
 const CREW: std::ops::RangeInclusive<u32> = 1..=100;
 
-struct Reader {
-    findings: Vec<Finding>,
+pub(super) struct Reader {
+    pub(super) findings: Vec<Finding>,
 }
 
 impl Reader {
@@ -75,7 +75,9 @@ impl Reader {
         }
         let percent = self.number(&raw.tax.percent, "the tax");
         let currency = currency?;
+        let buying = self.buying(&raw, currency);
         Some(Rates {
+            buying,
             sample: raw.sample,
             company: Company {
                 name: raw.company.name,
@@ -184,7 +186,7 @@ impl Reader {
             .ok()
     }
 
-    fn number(&mut self, written: &Spanned<Exact>, what: &str) -> Decimal {
+    pub(super) fn number(&mut self, written: &Spanned<Exact>, what: &str) -> Decimal {
         let Exact(number) = *written.get_ref();
         if number < Decimal::ZERO || number > LARGEST {
             self.findings.push(Finding::unreadable(
