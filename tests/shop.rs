@@ -46,7 +46,7 @@ fn all_forms_say_the_same_total() {
             assert_eq!(json["total"], total);
             let csv = String::from_utf8(written("shop-forms", job, "a.csv", &by)).unwrap();
             let last = csv.lines().last().unwrap();
-            assert_eq!(last, format!("Sums,,,,Total,,,,,,,{total},,USD,,,"));
+            assert_eq!(last, format!("Sums,,,,Total,,,,,,,{total},,USD,,,,"));
             let text = String::from_utf8(written("shop-forms", job, "a.txt", &by)).unwrap();
             let mut sums = text.lines().filter(|line| line.contains("TOTAL USD"));
             assert!(sums.next().unwrap().ends_with(printed), "{text}");

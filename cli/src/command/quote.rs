@@ -1,8 +1,8 @@
 //! `quote`: from a job, prices and rates to the customer's paper.
 
 use super::{
-    deliver_paper, format_of, layout, library, needs_file, paper, plan, prices, read_all, settled,
-    tell_missing, unpriced,
+    bought_from, choice_of_suppliers, deliver_paper, format_of, layout, library, needs_file, paper,
+    plan, prices, read_all, settled, tell_missing, unpriced,
 };
 use crate::args::{PaperFormat, Quote};
 use crate::exit::{Exit, Failure};
@@ -30,7 +30,11 @@ pub(super) fn run(args: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
     report::print(&found, &rates_source, io.err)?;
     let rates = rates.ok_or_else(|| super::stopped(&found, "the rates cannot be used"));
     let currency = rates.as_ref().map(|rates| rates.currency).ok();
-    let catalog = currency.map(|currency| prices(&catalogs, library.parts(), currency, io));
+    let catalog = currency.map(|currency| {
+        let catalog = prices(&catalogs, library.parts(), currency, io)?;
+        let by = rates.as_ref().ok().map(|rates| (rates, &rates_source));
+        bought_from(catalog, &args.buying, by, io)
+    });
     let by = catalog.as_ref().and_then(|catalog| catalog.as_ref().ok());
     let plan = plan(&job, &library, by.map(|by| (by, rates.as_ref().ok())), io);
     let (plan, rates) = match (plan, rates) {
@@ -46,6 +50,8 @@ pub(super) fn run(args: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let takeoff = settled(&plan, &library, &catalog, rates.currency)?;
     let mut figures: Vec<&Source> = catalogs.iter().collect();
     figures.push(&rates_source);
+    let choice = choice_of_suppliers(&args.buying);
+    figures.extend(&choice);
     let layout = layout(&job, &own, &library, &takeoff);
     let fingerprint = fingerprint::of(&layout, &figures);
     let quote = Inputs {

@@ -142,6 +142,7 @@ pub fn shop(shop: &ShoppingList, out: &mut dyn Write) -> io::Result<()> {
         "supplier",
         "code",
         "aisle",
+        "left_over",
     ])?;
     for group in &shop.groups {
         for line in &group.lines {
@@ -163,6 +164,7 @@ pub fn shop(shop: &ShoppingList, out: &mut dyn Write) -> io::Result<()> {
                 &line.supplier,
                 &line.code,
                 &line.aisle,
+                &line.surplus.to_string(),
             ])?;
         }
     }
@@ -179,7 +181,7 @@ pub fn shop(shop: &ShoppingList, out: &mut dyn Write) -> io::Result<()> {
     ];
     for (group, words, sum) in subtotals.chain(sums) {
         table.row([
-            group, "", "", "", words, "", "", "", "", "", "", &sum, "", currency, "", "", "",
+            group, "", "", "", words, "", "", "", "", "", "", &sum, "", currency, "", "", "", "",
         ])?;
     }
     table.end()

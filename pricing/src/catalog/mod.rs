@@ -14,13 +14,15 @@ use bom::takeoff::PartKey;
 use columns::Columns;
 use csv::StringRecord;
 use jiff::civil::Date;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
 
 /// All offers that could be read.
 #[derive(Debug, Clone, Default)]
 pub struct Catalog {
     offers: BTreeMap<PartKey, Vec<Offer>>,
+    /// Who sells a part and is not bought from.
+    elsewhere: BTreeMap<PartKey, BTreeSet<String>>,
 }
 
 /// One row.
@@ -173,6 +175,28 @@ impl Catalog {
     #[must_use]
     pub fn offers(&self, key: &PartKey) -> &[Offer] {
         self.offers.get(key).map_or(&[], Vec::as_slice)
+    }
+
+    /// The offers of these suppliers only.
+    #[must_use]
+    pub fn only_from(mut self, names: &[&str]) -> Self {
+        let bought_from = |offer: &Offer| names.contains(&offer.supplier.as_str());
+        for (key, offers) in &self.offers {
+            let others = offers.iter().filter(|offer| !bought_from(offer));
+            let others: BTreeSet<String> = others.map(|offer| offer.supplier.clone()).collect();
+            self.elsewhere.insert(key.clone(), others);
+        }
+        self.offers.retain(|_, offers| {
+            offers.retain(bought_from);
+            !offers.is_empty()
+        });
+        self
+    }
+
+    /// Who sells a part and is not bought from, by name.
+    pub(crate) fn elsewhere(&self, key: &PartKey) -> impl Iterator<Item = &str> {
+        let names = self.elsewhere.get(key).into_iter().flatten();
+        names.map(String::as_str).filter(|name| !name.is_empty())
     }
 
     /// Everyone who sells something, each once for each row.

@@ -28,6 +28,8 @@ pub(crate) struct Asked<'a> {
     unpriced: Vec<&'a Offer>,
     /// Under which systems the catalog has such a part.
     systems: Vec<&'a str>,
+    /// Who sells it and is not bought from.
+    elsewhere: Vec<&'a str>,
 }
 
 #[derive(Debug)]
@@ -114,6 +116,7 @@ impl<'a> Asked<'a> {
             offers,
             unpriced,
             systems,
+            elsewhere: catalog.elsewhere(key).collect(),
         }
     }
 
@@ -171,6 +174,9 @@ impl<'a> Asked<'a> {
         }
         let reason = if !reasons.is_empty() {
             reasons.join("; ")
+        } else if !self.elsewhere.is_empty() {
+            let sellers = self.elsewhere.join(", ");
+            format!("it is sold by {sellers}, where nothing is to be bought")
         } else if self.systems.is_empty() {
             "no row of the catalog has this part in this size".to_owned()
         } else {
