@@ -116,13 +116,11 @@ fn packs(entries: &[Entry], buying: &Buying) -> Option<String> {
     let packs = |entry: &Entry| entry.purchase.as_ref().is_some_and(|p| p.pack > 1);
     if over.is_empty() {
         let rounded = entries.iter().any(packs);
-        return rounded.then(|| "rounded over the whole job; nothing is left over.".to_owned());
+        return rounded.then(|| "nothing is left over.".to_owned());
     }
     let (over, worth) = (over.join(", "), buying.surplus_cost);
     let (code, worth) = (worth.currency(), worth.show());
-    Some(format!(
-        "rounded over the whole job; {over} left over, worth {code} {worth}."
-    ))
+    Some(format!("{over} left over, worth {code} {worth}."))
 }
 
 fn spares(list: &ShoppingList) -> Option<String> {

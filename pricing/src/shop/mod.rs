@@ -30,8 +30,7 @@ const ASSUMPTIONS: [&str; 2] = [
 ];
 
 /// Without a supplier's terms.
-const COLLECTED: &str =
-    "You collect at the counter: sales tax and delivery only as far as your prices hold them.";
+const COLLECTED: &str = "You collect; sales tax only as far as your prices hold it.";
 
 /// With them.
 const DELIVERED: &str =

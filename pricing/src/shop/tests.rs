@@ -137,7 +137,7 @@ fn what_to_know_before_one_drives() {
     assert_eq!(fact(&list, "Weight"), "36 lb (17 kg), pipe only.");
     assert_eq!(
         fact(&list, "Packs"),
-        "rounded over the whole job; 6 of 1/2 in pipe hanger left over, worth USD 18.24."
+        "6 of 1/2 in pipe hanger left over, worth USD 18.24."
     );
     assert_eq!(
         fact(&list, "Spares"),
