@@ -26,10 +26,7 @@ pub(crate) struct Asked<'a> {
     offers: Vec<&'a Offer>,
     /// Those without.
     unpriced: Vec<&'a Offer>,
-    /// Under which systems the catalog has such a part.
-    systems: Vec<&'a str>,
-    /// Who sells it and is not bought from.
-    elsewhere: Vec<&'a str>,
+    catalog: &'a Catalog,
 }
 
 #[derive(Debug)]
@@ -100,11 +97,6 @@ impl<'a> Asked<'a> {
             .iter()
             .partition(|offer| offer.price.is_some());
         offers.sort_by(|a, b| says(a).cmp(&says(b)));
-        let systems = if offers.is_empty() && unpriced.is_empty() {
-            catalog.systems_of(key).collect()
-        } else {
-            Vec::new()
-        };
         Self {
             key,
             words,
@@ -115,8 +107,7 @@ impl<'a> Asked<'a> {
             currency,
             offers,
             unpriced,
-            systems,
-            elsewhere: catalog.elsewhere(key).collect(),
+            catalog,
         }
     }
 
@@ -172,18 +163,10 @@ impl<'a> Asked<'a> {
         if let Wanted::Pipe(pipe) = &self.wanted {
             reasons.extend(self.offers.iter().filter_map(|offer| pipe.misfit(offer)));
         }
-        let reason = if !reasons.is_empty() {
-            reasons.join("; ")
-        } else if !self.elsewhere.is_empty() {
-            let sellers = self.elsewhere.join(", ");
-            format!("it is sold by {sellers}, where nothing is to be bought")
-        } else if self.systems.is_empty() {
-            "no row of the catalog has this part in this size".to_owned()
+        let reason = if reasons.is_empty() {
+            self.without_offer()
         } else {
-            format!(
-                "the catalog has this part and size only for {}",
-                self.systems.join(", ")
-            )
+            reasons.join("; ")
         };
         let cells = [
             &self.key.part,
@@ -204,6 +187,24 @@ impl<'a> Asked<'a> {
             reason,
             row: row.join(",") + ",,,,",
         })
+    }
+}
+
+impl Asked<'_> {
+    /// What the catalog says of a part that it has no offer for.
+    fn without_offer(&self) -> String {
+        let sellers: Vec<&str> = self.catalog.elsewhere(self.key).collect();
+        if !sellers.is_empty() {
+            let sellers = sellers.join(", ");
+            return format!("it is sold by {sellers}, where nothing is to be bought");
+        }
+        let systems: Vec<&str> = self.catalog.systems_of(self.key).collect();
+        if systems.is_empty() {
+            "no row of the catalog has this part in this size".to_owned()
+        } else {
+            let systems = systems.join(", ");
+            format!("the catalog has this part and size only for {systems}")
+        }
     }
 }
 
