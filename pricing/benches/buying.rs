@@ -115,9 +115,5 @@ fn four_hundred_lines(bencher: Bencher<'_, '_>, (suppliers, with_terms): (u64, u
     let (takeoff, terms) = (takeoff(), terms(with_terms, currency));
     let run =
         || -> Result<Buying, MoneyError> { buy(&takeoff, Units::Feet, &catalog, &terms, currency) };
-    if let Ok(buying) = run() {
-        let (total, bound) = (buying.total.show(), buying.bound.show());
-        println!("{suppliers}/{with_terms}: {total}, bound {bound}");
-    }
     bencher.bench_local(|| black_box(run()));
 }

@@ -1,8 +1,9 @@
 //! `compare`: the same layout in several pipe systems, priced side by side.
 
+use super::suppliers::{bought_from, choice_of_suppliers};
 use super::{
-    Prices, bought_from, choice_of_suppliers, deliver_paper, format_of, library, needs_file, paper,
-    plan_by, prices, read_all, settled, stopped, tell_missing, unpriced,
+    Prices, deliver_paper, format_of, library, needs_file, paper, plan_by, prices, read_all,
+    settled, stopped, tell_missing, unpriced,
 };
 use crate::args::{Compare, PaperFormat};
 use crate::exit::{Exit, Failure};

@@ -8,16 +8,17 @@ mod explain;
 mod parts;
 mod quote;
 mod shop;
+mod suppliers;
 mod systems;
 mod water;
 
 use crate::Io;
-use crate::args::{Buying, Command, Form, OwnData, OwnSystems, Paper, PaperFormat};
+use crate::args::{Command, Form, OwnData, OwnSystems, Paper, PaperFormat};
 use crate::exit::{Exit, Failure};
 use crate::{files, output, report};
 use bom::Plan;
 use bom::air::sizes::Costs;
-use bom::finding::{Finding, did_you_mean, stops};
+use bom::finding::{Finding, stops};
 use bom::library::{Library, Part};
 use bom::source::Source;
 use bom::takeoff::Takeoff;
@@ -31,9 +32,6 @@ use pricing::stand_ins;
 use std::collections::BTreeSet;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
-
-/// Suppliers that are told to whom mistypes one.
-const KNOWN_SUPPLIERS: usize = 20;
 
 /// Runs a command.
 pub(crate) fn run(command: &Command, io: &mut Io<'_>) -> Result<Exit, Failure> {
@@ -259,54 +257,6 @@ fn prices(
         return Err(stopped(&findings, "the price list cannot be used"));
     }
     Ok(catalog)
-}
-
-/// Keeps the offers of those whom one buys from: by the command, or by the
-/// rates. A supplier whom nobody knows is told.
-fn bought_from(
-    catalog: Catalog,
-    args: &Buying,
-    rates: Option<(&Rates, &Source)>,
-    io: &mut Io<'_>,
-) -> Result<Catalog, Failure> {
-    let terms = rates.map(|(rates, _)| &rates.buying);
-    if let Some((rates, source)) = rates {
-        report::print(&rates.buying.strangers(&catalog), source, io.err)?;
-    }
-    let known: BTreeSet<&str> = catalog.suppliers().collect();
-    let stranger = args
-        .only_from
-        .iter()
-        .find(|name| !known.contains(name.as_str()));
-    if let Some(stranger) = stranger {
-        let known = known.into_iter().filter(|name| !name.is_empty());
-        let known: Vec<&str> = known.take(KNOWN_SUPPLIERS).collect();
-        let help = did_you_mean(stranger, known.iter().copied()).map_or_else(
-            || format!("they have {}", known.join(", ")),
-            |near| format!("did you mean `{near}`?"),
-        );
-        return Err(Failure::Untold(
-            Exit::Unreadable,
-            format!("no price list has the supplier `{stranger}`: {help}"),
-        ));
-    }
-    let by_rates = terms.into_iter().flat_map(|terms| &terms.buy_from);
-    let names: Vec<&str> = if args.only_from.is_empty() {
-        by_rates.map(|named| named.name.as_str()).collect()
-    } else {
-        args.only_from.iter().map(String::as_str).collect()
-    };
-    Ok(if names.is_empty() {
-        catalog
-    } else {
-        catalog.only_from(&names)
-    })
-}
-
-/// What the command says of it, for the papers' mark; none if it says nothing.
-fn choice_of_suppliers(args: &Buying) -> Option<Source> {
-    let names = args.only_from.join("\n");
-    (!names.is_empty()).then(|| Source::new("--only-from", names))
 }
 
 /// Tells which rows a price list lacks.

@@ -1,8 +1,9 @@
 //! `quote`: from a job, prices and rates to the customer's paper.
 
+use super::suppliers::{bought_from, choice_of_suppliers};
 use super::{
-    bought_from, choice_of_suppliers, deliver_paper, format_of, layout, library, needs_file, paper,
-    plan, prices, read_all, settled, tell_missing, unpriced,
+    deliver_paper, format_of, layout, library, needs_file, paper, plan, prices, read_all, settled,
+    tell_missing, unpriced,
 };
 use crate::args::{PaperFormat, Quote};
 use crate::exit::{Exit, Failure};

@@ -1,8 +1,9 @@
 //! `shop`: what to buy, for the owner who stands in the store.
 
+use super::suppliers::{bought_from, choice_of_suppliers};
 use super::{
-    bought_from, choice_of_suppliers, deliver_paper, format_of, layout, library, needs_file, paper,
-    plan, prices, read_all, settled, stopped, tell_missing, unpriced,
+    deliver_paper, format_of, layout, library, needs_file, paper, plan, prices, read_all, settled,
+    stopped, tell_missing, unpriced,
 };
 use crate::args::{PaperFormat, Shop, ShopBy};
 use crate::exit::{Exit, Failure};

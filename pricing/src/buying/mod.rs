@@ -3,10 +3,12 @@
 //!
 //! What is found is the least sum of goods and charges over every choice of a
 //! way for each line, a way being the cheapest mix of packs by some of the
-//! line's offers (of pipe: by some of its suppliers). No line is split to reach
-//! a sum, and nothing is bought for that alone. The answer is exact where it
-//! equals its `bound`; it always does for up to six suppliers that charge
-//! something, unless thousands of choices lie within one minor unit.
+//! line's offers (of pipe, and of a line with more than eight offers: by some of
+//! its suppliers). No line is split to reach a sum, and nothing is bought for
+//! that alone. The answer is proven where it equals its `bound`: with up to six
+//! suppliers that charge something always, unless hundreds of choices come
+//! within a hair of a sum from which an order costs less; with more suppliers
+//! never.
 
 mod alone;
 mod pay;

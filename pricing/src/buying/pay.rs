@@ -23,22 +23,20 @@ pub(super) fn buy(
     let lines: Vec<Line<'_>> = lines.collect::<Result<_, _>>()?;
     let sold: Vec<&Line<'_>> = lines.iter().filter(|line| !line.ways.is_empty()).collect();
     let ways: Vec<Vec<Way>> = sold.iter().map(|line| line.ways.clone()).collect();
-    let cheapest = solve(&ways, &sellers.charges).ok_or(MoneyError::TooLarge)?;
-    let bound = if sold.iter().all(|line| line.complete) {
-        cheapest.bound
-    } else {
+    let mut cheapest = solve(&ways, &sellers.charges).ok_or(MoneyError::TooLarge)?;
+    if !sold.iter().all(|line| line.complete) {
         let least = ways
             .iter()
             .map(|ways| ways.iter().map(|way| way.cost).min());
-        least.flatten().sum()
-    };
+        cheapest.bound = least.flatten().sum();
+    }
     let preferred = preferred(&sold, &sellers, terms, &cheapest, currency)?;
     let (choice, preferred) = match preferred {
         Some((found, seller)) => {
             let more = Money::of_minor(found.total - cheapest.total, currency)?;
             (found.choice, Some((sellers.names[seller].to_owned(), more)))
         }
-        None => (cheapest.choice, None),
+        None => (cheapest.choice.clone(), None),
     };
 
     let mut choice = choice.into_iter();
@@ -71,8 +69,8 @@ pub(super) fn buy(
         goods,
         charges: total.minus(goods)?,
         total,
-        bound: Money::of_minor(bound, currency)?,
-        proven: bound == cheapest.total,
+        bound: Money::of_minor(cheapest.bound, currency)?,
+        proven: cheapest.bound == cheapest.total,
         surplus_cost: Money::sum(currency, bought(&matched).map(|bought| bought.surplus_cost))?,
         saved: least.map(|least| least.minus(total)).transpose()?,
         alone,

@@ -2,11 +2,14 @@
 //! cheapest way for each line by a set, and within a set the ways that reach a
 //! sum from which an order costs less ([`super::reach`]).
 
-use super::reach::Search;
+use super::reach::{Relaxed, Search};
 use super::terms::Charge;
 
 /// Suppliers that charge something, of which every set is tried.
 pub(super) const EXACT: usize = 6;
+
+/// Partial choices that are looked at in all sets together.
+const WORK: usize = 600_000;
 
 /// One way to buy a line: the cheapest by some of its offers.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -108,13 +111,25 @@ impl Problem<'_> {
             .collect();
         let mut best = plain.iter().min_by_key(|plain| plain.rank())?.found.clone();
         plain.sort_by_key(|plain| (plain.found.bound, plain.rank()));
-        let mut bound = best.total;
+        // The bounds of all sets first: with the choices that they lead to, few
+        // sets are left to be gone through.
+        let mut open: Vec<(Search, Relaxed)> = Vec::new();
+        let mut given_up = None;
         for plain in &plain {
             if plain.found.bound < best.total {
-                bound = bound.min(self.within(plain, &mut best));
+                match self.relaxed(plain.set, &mut best) {
+                    Some(relaxed) => open.push(relaxed),
+                    None => given_up = given_up.into_iter().chain([plain.found.bound]).min(),
+                }
             }
         }
-        best.bound = bound.min(best.total);
+        open.sort_by_key(|(_, relaxed)| relaxed.bound);
+        let mut work = WORK;
+        for (search, relaxed) in &open {
+            let lost = self.through(search, relaxed, &mut work, &mut best);
+            given_up = given_up.into_iter().chain(lost).min();
+        }
+        best.bound = given_up.map_or(best.total, |lost| lost.min(best.total));
         Some(best)
     }
 
@@ -134,8 +149,11 @@ impl Problem<'_> {
                 Some(_) | None => break,
             }
         }
-        let mut found = best.found.clone();
-        self.within(&best, &mut found);
+        let mut found = best.found;
+        if let Some((search, relaxed)) = self.relaxed(best.set, &mut found) {
+            let mut work = WORK;
+            self.through(&search, &relaxed, &mut work, &mut found);
+        }
         found.bound = bound;
         Some(found)
     }
@@ -169,18 +187,46 @@ impl Problem<'_> {
         Some(Plain { set, found })
     }
 
-    /// Betters the best by the choices of one set, and gives what none of them
-    /// is below.
-    fn within(&self, plain: &Plain, best: &mut Found) -> i128 {
+    /// The bound of a set, and the best bettered by the choices that it leads
+    /// to; none where the sums of its orders do not matter.
+    fn relaxed(&self, set: Set, best: &mut Found) -> Option<(Search, Relaxed)> {
         let ways = self.lines.iter().zip(&self.sets);
         let ways = ways.map(|(ways, sets)| {
-            let within = (0..ways.len()).filter(|at| sets[*at] & !plain.set == 0);
+            let within = (0..ways.len()).filter(|at| sets[*at] & !set == 0);
             within.map(|at| (at, &ways[at])).collect()
         });
         let suppliers = self.charges.iter().enumerate();
-        let of_set = suppliers.filter(|(supplier, _)| plain.set & (1 << supplier) != 0);
-        let search = Search::new(ways.collect(), of_set.collect());
-        search.better(best, &|choice| total(self.lines, self.charges, choice))
+        let of_set = suppliers.filter(|(supplier, _)| set & (1 << supplier) != 0);
+        let search = Search::new(&ways.collect::<Vec<_>>(), &of_set.collect::<Vec<_>>())?;
+        let relaxed = search.relax(&mut |choice| self.take(choice, best));
+        Some((search, relaxed))
+    }
+
+    /// Betters the best by all choices of a set, and gives what none of those
+    /// that were given up is below.
+    fn through(
+        &self,
+        search: &Search,
+        relaxed: &Relaxed,
+        work: &mut usize,
+        best: &mut Found,
+    ) -> Option<i128> {
+        if relaxed.bound >= best.total {
+            return None;
+        }
+        let through = search.through(relaxed, best.total, work);
+        if let Some(choice) = through.choice {
+            self.take(choice, best);
+        }
+        through.given_up
+    }
+
+    fn take(&self, choice: Vec<usize>, best: &mut Found) {
+        let total = total(self.lines, self.charges, &choice);
+        if total < best.total {
+            best.choice = choice;
+            best.total = total;
+        }
     }
 }
 
@@ -193,4 +239,41 @@ fn subsets(bits: &[Set]) -> impl Iterator<Item = Set> {
             .filter(|(at, _)| chosen & (1 << at) != 0);
         chosen.map(|(_, bit)| bit).sum()
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Charge, EXACT, Found, Way, solve};
+
+    /// Three lines at 5.00 from the first seller, or at 4.50 from one of the
+    /// others each; every seller brings for 10.00.
+    fn found(sellers: usize) -> Found {
+        let way = |seller: usize, cost: i128| Way {
+            cost,
+            goods: (0..sellers)
+                .map(|one| if one == seller { cost } else { 0 })
+                .collect(),
+        };
+        let lines = (1..=3).map(|line| vec![way(line, 450), way(0, 500)]);
+        let charge = Charge {
+            delivery: 1_000,
+            ..Charge::default()
+        };
+        solve(&lines.collect::<Vec<_>>(), &vec![charge; sellers]).unwrap()
+    }
+
+    #[test]
+    fn more_suppliers_go_by_rule_and_say_the_gap() {
+        let exact = found(EXACT);
+        assert_eq!((exact.total, exact.bound), (2_500, 2_500));
+        let by_rule = found(EXACT + 1);
+        assert_eq!(by_rule.choice, exact.choice);
+        assert_eq!((by_rule.total, by_rule.bound), (2_500, 1_350));
+    }
+
+    #[test]
+    fn no_lines_cost_nothing() {
+        let found = solve(&[], &[Charge::default()]).unwrap();
+        assert_eq!((found.total, found.bound), (0, 0));
+    }
 }

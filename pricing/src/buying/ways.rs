@@ -2,13 +2,14 @@
 //! can matter.
 
 use super::sets::Way;
-use super::terms::{Charge, Terms};
+use super::terms::{Charge, MOST_SUPPLIERS, Terms};
 use crate::catalog::Offer;
 use crate::matching::{Asked, Bundle};
 use crate::money::MoneyError;
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Blocks of offers of which every choice is tried.
+/// Blocks of offers of which every choice is tried. A line of more offers is
+/// bought by its suppliers: all offers of one, or none.
 const BLOCKS: usize = 8;
 
 /// The suppliers that have terms and sell something that is asked for, by name.
@@ -23,7 +24,7 @@ pub(super) struct Sellers<'a> {
 pub(super) struct Line<'a> {
     pub(super) bundles: Vec<Bundle<'a>>,
     pub(super) ways: Vec<Way>,
-    /// Whether every choice of its offers that can matter was tried.
+    /// Whether every choice of blocks was tried.
     pub(super) complete: bool,
 }
 
@@ -32,7 +33,7 @@ impl<'a> Sellers<'a> {
         let offers = asked.iter().flat_map(Asked::offers);
         let names: BTreeSet<&str> = offers.map(|offer| offer.supplier.as_str()).collect();
         let termed = names.into_iter().filter_map(|name| terms.of(name));
-        let termed: Vec<_> = termed.collect();
+        let termed: Vec<_> = termed.take(MOST_SUPPLIERS).collect();
         Self {
             names: termed
                 .iter()
@@ -89,10 +90,13 @@ impl<'a> Line<'a> {
         let mut line = Self {
             bundles: Vec::new(),
             ways: Vec::new(),
-            complete: blocks.len() <= BLOCKS && (apart || !steps || asked.is_pipe()),
+            complete: blocks.len() <= BLOCKS,
         };
         for chosen in choices(blocks.len()) {
-            let blocks = blocks.iter().enumerate().filter(|(at, _)| chosen(*at));
+            let blocks = blocks
+                .iter()
+                .enumerate()
+                .filter(|(at, _)| chosen & (1 << at) != 0);
             let blocks = blocks.flat_map(|(_, block)| block.iter().copied());
             let by: Vec<&Offer> = anyone.iter().copied().chain(blocks).collect();
             let Some(bundle) = asked.bundle(&by)? else {
@@ -119,20 +123,13 @@ impl<'a> Line<'a> {
     }
 }
 
-/// Every choice of so many blocks, all of them first; of too many, all, none and
-/// each alone.
-fn choices(blocks: usize) -> Vec<Box<dyn Fn(usize) -> bool>> {
+/// Every choice of so many blocks, a bit each, all of them first; of too many,
+/// all, none and each alone.
+fn choices(blocks: usize) -> Vec<u64> {
+    let all = (1_u64 << blocks) - 1;
     if blocks <= BLOCKS {
-        let all = (0..1_u32 << blocks).rev();
-        return all
-            .map(|chosen| -> Box<dyn Fn(usize) -> bool> {
-                Box::new(move |at| chosen & (1 << at) != 0)
-            })
-            .collect();
+        return (0..=all).rev().collect();
     }
-    let alone =
-        (0..blocks).map(|one| -> Box<dyn Fn(usize) -> bool> { Box::new(move |at| at == one) });
-    let all: Box<dyn Fn(usize) -> bool> = Box::new(|_| true);
-    let none: Box<dyn Fn(usize) -> bool> = Box::new(|_| false);
-    [all, none].into_iter().chain(alone).collect()
+    let alone = (0..blocks).map(|block| 1 << block);
+    [all, 0].into_iter().chain(alone).collect()
 }

@@ -46,7 +46,7 @@ pub struct Offer {
     pub aisle: String,
     /// The day of the price.
     pub priced_on: Option<Date>,
-    /// The needed quantity, in units, from which the price holds.
+    /// How many units must be bought of this row for its price to hold.
     pub from_quantity: u64,
     /// Where the row stands.
     pub place: Place,

@@ -4,12 +4,14 @@
 //! is worked out by [`crate::buying`].
 
 mod asked;
+mod bundle;
 mod packs;
 mod pipe;
 pub(crate) mod sources;
 pub(crate) mod sticks;
 
-pub(crate) use asked::{Asked, Bundle};
+pub(crate) use asked::Asked;
+pub(crate) use bundle::Bundle;
 
 use crate::catalog::{Catalog, Offer, Unit};
 use crate::money::{Currency, Money, MoneyError};

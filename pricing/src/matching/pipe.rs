@@ -1,6 +1,6 @@
 //! Pipe in sticks, by the foot or by the metre.
 
-use super::asked::{Bundle, Taken, cover};
+use super::bundle::{Bundle, Taken, cover};
 use super::sticks::{cheapest, demand, sold_singly, sticks_of, stock};
 use crate::catalog::{Offer, Unit};
 use crate::money::{Currency, MoneyError};
