@@ -46,7 +46,7 @@ fn all_forms_say_the_same_total() {
             assert_eq!(json["total"], total);
             let csv = String::from_utf8(written("shop-forms", job, "a.csv", &by)).unwrap();
             let last = csv.lines().last().unwrap();
-            assert_eq!(last, format!("Sums,,,,Total,,,,,,,{total},,USD,,,"));
+            assert_eq!(last, format!("Sums,,,,Total,,,,,,,{total},,USD,,,,"));
             let text = String::from_utf8(written("shop-forms", job, "a.txt", &by)).unwrap();
             let mut sums = text.lines().filter(|line| line.contains("TOTAL USD"));
             assert!(sums.next().unwrap().ends_with(printed), "{text}");
@@ -204,4 +204,95 @@ fn ready_lengths_are_priced_beside_threading_for_the_owner_only() {
     let quote = run(&["quote", &job, "--catalog", &catalog, "--rates", &rates]);
     assert_eq!(quote.exit, Exit::Done, "{}", quote.err);
     assert!(!quote.out.contains("351.40"));
+}
+
+/// The garage's list with a rates file of these terms.
+fn on_terms(test: &str, terms: &str, more: &[&str]) -> Outcome {
+    let rates = folder(test).join("rates.toml");
+    let sample = read(root().join("catalogs-demo/rates.toml"));
+    std::fs::write(
+        &rates,
+        sample.replacen("[company]", &format!("{terms}\n\n[company]"), 1),
+    )
+    .unwrap();
+    let rates = rates.display().to_string();
+    shop("millrace", &[&["--rates", &rates], more].concat())
+}
+
+#[test]
+fn suppliers_bring_what_is_bought_at_their_charge() {
+    let second = "[supplier.\"Second Supply (invented)\"]\n";
+    let example = "[supplier.\"Example Supply (invented)\"]\n";
+    let ask = |terms: &str| {
+        let outcome = on_terms("shop-terms", terms, &["--format", "json"]);
+        assert_eq!(outcome.exit, Exit::Done, "{}", outcome.err);
+        let json: Value = serde_json::from_str(&outcome.out).unwrap();
+        json
+    };
+    // 1,613.30 of which 16.40 are of the second supplier; 1,628.80 without it.
+    let free = ask(&format!("{example}delivery = 45\nfree_from = 1500"));
+    assert_eq!(free["total"], "1613.30");
+    let charged = ask(&format!("{example}delivery = 45\n{second}delivery = 15"));
+    assert_eq!(charged["total"], "1673.30");
+    assert_eq!(charged["orders"][0]["delivery"], "45.00");
+    let groups = charged["groups"].as_array().unwrap();
+    assert_eq!(groups.last().unwrap()["title"], "Delivery");
+    assert_eq!(groups.last().unwrap()["subtotal"], "60.00");
+    let dear = ask(&format!("{example}delivery = 45\n{second}delivery = 16"));
+    assert_eq!(dear["total"], "1673.80");
+    assert_eq!(dear["orders"].as_array().unwrap().len(), 1);
+    // From 1,597 of goods the first delivers free: without the second 1,628.80.
+    let reached = ask(&format!("{example}delivery = 45\nfree_from = 1597"));
+    assert_eq!(reached["total"], "1628.80");
+}
+
+#[test]
+fn nothing_is_bought_elsewhere() {
+    let only = [
+        "--only-from",
+        "Example Supply (invented)",
+        "--format",
+        "json",
+    ];
+    let outcome = shop("millrace", &only);
+    let json: Value = serde_json::from_str(&outcome.out).unwrap();
+    assert_eq!(json["total"], "1628.80");
+    assert_eq!(json["orders"].as_array().unwrap().len(), 1);
+    let all: Value = serde_json::from_str(&shop("millrace", &["--format", "json"]).out).unwrap();
+    assert_ne!(json["fingerprint"], all["fingerprint"]);
+
+    let other = shop("millrace", &["--only-from", "Second Supply (invented)"]);
+    assert_eq!(other.exit, Exit::Stopped);
+    let said = "it is sold by Example Supply (invented), where nothing is to be bought";
+    assert!(other.out.contains("PRICES ARE MISSING"));
+    assert!(other.err.contains(said), "{}", other.err);
+
+    let mistyped = shop("millrace", &["--only-from", "Exmple Supply (invented)"]);
+    assert_eq!(mistyped.exit, Exit::Unreadable);
+    assert!(
+        mistyped
+            .err
+            .contains("did you mean `Example Supply (invented)`?"),
+        "{}",
+        mistyped.err
+    );
+}
+
+#[test]
+fn a_supplier_whom_no_price_list_has_is_told() {
+    let outcome = on_terms(
+        "shop-stranger",
+        "[supplier.\"Exmple Supply (invented)\"]\ndelivery = 9",
+        &[],
+    );
+    assert_eq!(outcome.exit, Exit::Done);
+    assert!(
+        outcome
+            .err
+            .contains("did you mean `Example Supply (invented)`?"),
+        "{}",
+        outcome.err
+    );
+    let outcome = on_terms("shop-stranger", "", &["--currency", "USD"]);
+    assert_eq!(outcome.exit, Exit::Unreadable);
 }

@@ -74,6 +74,15 @@ impl OwnData {
     }
 }
 
+/// Whom one buys from.
+#[derive(Debug, Args)]
+pub(crate) struct Buying {
+    /// Buy from this supplier only, as the price list names it; may be given
+    /// several times, and goes before `buy_from` of the rates
+    #[arg(long, value_name = "NAME")]
+    pub(crate) only_from: Vec<String>,
+}
+
 /// How a paper comes out.
 #[derive(Debug, Args)]
 pub(crate) struct Form {
@@ -256,6 +265,8 @@ pub(crate) struct Priced {
     #[arg(long, value_name = "FILE")]
     pub(crate) rates: PathBuf,
     #[command(flatten)]
+    pub(crate) buying: Buying,
+    #[command(flatten)]
     pub(crate) own: OwnData,
     #[command(flatten)]
     pub(crate) form: Form,
@@ -274,6 +285,8 @@ pub(crate) struct Compare {
     /// Your wages, hours, overhead, margin, tax and terms
     #[arg(long, value_name = "FILE")]
     pub(crate) rates: PathBuf,
+    #[command(flatten)]
+    pub(crate) buying: Buying,
     #[command(flatten)]
     pub(crate) own: OwnData,
     #[command(flatten)]
@@ -338,6 +351,12 @@ pub(crate) struct Shop {
     /// Your price list (CSV, XLSX, or a mapping in TOML); may be given several times
     #[arg(long, value_name = "FILE", required = true)]
     pub(crate) catalog: Vec<PathBuf>,
+    /// Rates (TOML) with your suppliers' charges and their currency; without
+    /// them you collect at the counter
+    #[arg(long, value_name = "FILE", conflicts_with = "currency")]
+    pub(crate) rates: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) buying: Buying,
     /// How to group the list
     #[arg(long, value_enum, default_value = "aisle")]
     pub(crate) by: ShopBy,

@@ -3,7 +3,8 @@
 //! * [`money`]: exact sums, and the only rounding there is
 //! * [`catalog`]: the user's prices, read and checked
 //! * [`rates`]: the contractor's wage, hours, percentages and terms
-//! * [`matching`]: which offer is bought for each counted part
+//! * [`matching`]: which packs are bought for each counted part
+//! * [`buying`]: the cheapest whole purchase, with suppliers' charges
 //! * [`stand_ins`]: parts made of others, where no offer prices them
 //! * [`labour`]: hours of work from the take-off
 //! * [`estimate`]: costs, overhead and margin, for the contractor's eyes only
@@ -15,6 +16,7 @@
 //! * [`request`]: the request for prices that goes to suppliers
 //! * [`shop`]: what to buy, for the owner who stands in the store
 
+pub mod buying;
 pub mod catalog;
 pub mod compare;
 pub mod cut_sheet;

@@ -128,7 +128,7 @@ fn cost(
             because: Vec::new(),
         };
         match matching::part(&needed, catalog, currency)? {
-            Match::Bought(purchase) => costs.push(purchase.cost),
+            Match::Bought(bought) => costs.push(bought.cost),
             Match::Missing(_) => return Ok(None),
         }
     }

@@ -1,5 +1,6 @@
 //! `compare`: the same layout in several pipe systems, priced side by side.
 
+use super::suppliers::{bought_from, choice_of_suppliers};
 use super::{
     Prices, deliver_paper, format_of, library, lists, needs_file, paper, plan_by, prices, settled,
     stopped, tell_missing, unpriced,
@@ -36,7 +37,11 @@ pub(super) fn run(args: &Compare, io: &mut Io<'_>) -> Result<Exit, Failure> {
     report::print(&found, &rates_source, io.err)?;
     let rates = rates.ok_or_else(|| stopped(&found, "the rates cannot be used"));
     let currency = rates.as_ref().map(|rates| rates.currency).ok();
-    let catalog = currency.map(|currency| prices(&catalogs, library.parts(), currency, io));
+    let catalog = currency.map(|currency| {
+        let catalog = prices(&catalogs, library.parts(), currency, io)?;
+        let by = rates.as_ref().ok().map(|rates| (rates, &rates_source));
+        bought_from(catalog, &args.buying, by, io)
+    });
     let by = catalog.as_ref().and_then(|catalog| catalog.as_ref().ok());
     let by = by.map(|by| (by, rates.as_ref().ok()));
     let plans = plans(&job, &library, &systems, by, io);
@@ -53,6 +58,8 @@ pub(super) fn run(args: &Compare, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let layout: Vec<&Source> = std::iter::once(&job).chain(own.all()).collect();
     let mut figures: Vec<&Source> = catalogs.sources().collect();
     figures.push(&rates_source);
+    let choice = choice_of_suppliers(&args.buying);
+    figures.extend(&choice);
     let counted = plans
         .iter()
         .map(|plan| match plan {

@@ -12,6 +12,7 @@ mod parts;
 mod priced;
 mod quote;
 mod shop;
+mod suppliers;
 mod systems;
 mod water;
 

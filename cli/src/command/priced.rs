@@ -2,6 +2,7 @@
 //! rates, read with all their problems at once.
 
 use super::lists::Lists;
+use super::suppliers::{bought_from, choice_of_suppliers};
 use super::{layout, library, lists, plan, prices, settled};
 use crate::args::Priced;
 use crate::exit::{Exit, Failure};
@@ -39,7 +40,11 @@ impl PricedJob {
         report::print(&found, &rates_source, io.err)?;
         let rates = rates.ok_or_else(|| super::stopped(&found, "the rates cannot be used"));
         let currency = rates.as_ref().map(|rates| rates.currency).ok();
-        let catalog = currency.map(|currency| prices(&catalogs, library.parts(), currency, io));
+        let catalog = currency.map(|currency| {
+            let catalog = prices(&catalogs, library.parts(), currency, io)?;
+            let by = rates.as_ref().ok().map(|rates| (rates, &rates_source));
+            bought_from(catalog, &args.buying, by, io)
+        });
         let by = catalog.as_ref().and_then(|catalog| catalog.as_ref().ok());
         let plan = plan(&job, &library, by.map(|by| (by, rates.as_ref().ok())), io);
         let (plan, rates) = match (plan, rates) {
@@ -55,6 +60,8 @@ impl PricedJob {
         let takeoff = settled(&plan, &library, &catalog, rates.currency)?;
         let mut figures: Vec<&Source> = catalogs.sources().collect();
         figures.push(&rates_source);
+        let choice = choice_of_suppliers(&args.buying);
+        figures.extend(&choice);
         let layout = layout(&job, &own, &library, &takeoff);
         Ok(Self {
             fingerprint: fingerprint::of(&layout, &figures),

@@ -1,15 +1,17 @@
 //! `shop`: what to buy, for the owner who stands in the store.
 
+use super::suppliers::{bought_from, choice_of_suppliers};
 use super::{
     deliver_paper, format_of, layout, library, lists, needs_file, paper, plan, prices, settled,
-    tell_missing, unpriced,
+    stopped, tell_missing, unpriced,
 };
 use crate::args::{PaperFormat, Shop, ShopBy};
 use crate::exit::{Exit, Failure};
-use crate::{Io, files, fingerprint, output};
+use crate::{Io, files, fingerprint, output, report};
 use bom::source::Source;
 use pricing::catalog::Catalog;
 use pricing::money::Currency;
+use pricing::rates::Rates;
 use pricing::shop::{By, Inputs, Spares};
 use std::collections::BTreeSet;
 
@@ -23,31 +25,52 @@ pub(super) fn run(args: &Shop, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let (library, own) = library(&args.own, io)?;
     let job = files::read(&args.job)?;
     let catalogs = lists(&args.catalog, library.parts(), io)?;
-    let currency = match args
-        .currency
-        .or_else(|| Catalog::currency(&catalogs.sheets))
-    {
+    let rates_source = args.rates.as_deref().map(files::read).transpose()?;
+
+    // All inputs are read before anything stops, so that all problems show at
+    // once.
+    let rates = match &rates_source {
+        None => Ok(None),
+        Some(source) => {
+            let (rates, found) = Rates::read(source);
+            report::print(&found, source, io.err)?;
+            let rates = rates.ok_or_else(|| stopped(&found, "the rates cannot be used"));
+            rates.map(|rates| Some((rates, source)))
+        }
+    };
+    let by_rates = rates.as_ref().ok().and_then(Option::as_ref);
+    let currency = by_rates.map(|(rates, _)| rates.currency);
+    let currency = currency
+        .or(args.currency)
+        .or_else(|| Catalog::currency(&catalogs.sheets));
+    let currency = match currency {
         Some(currency) => currency,
         None => Currency::parse("USD").map_err(|error| broken(error.message))?,
     };
-
-    // Both inputs are read before anything stops, so that all problems show at
-    // once.
-    let catalog = prices(&catalogs, library.parts(), currency, io);
+    let by_rates = by_rates.map(|(rates, source)| (rates, *source));
+    let catalog = prices(&catalogs, library.parts(), currency, io)
+        .and_then(|catalog| bought_from(catalog, &args.buying, by_rates, io));
     let by = catalog.as_ref().ok().map(|catalog| (catalog, None));
     let plan = plan(&job, &library, by, io);
-    let (plan, catalog) = match (plan, catalog) {
-        (Ok(plan), Ok(catalog)) => (plan, catalog),
-        (Err(failure), Ok(_)) | (Ok(_), Err(failure)) => return Err(failure),
-        (Err(first), Err(second)) => {
-            let exit = first.tell(io.err);
-            return Err(Failure::Told(exit.max(second.tell(io.err))));
+    let (plan, catalog, rates) = match (plan, catalog, rates) {
+        (Ok(plan), Ok(catalog), Ok(rates)) => (plan, catalog, rates),
+        (plan, catalog, rates) => {
+            let failures = [plan.err(), catalog.err(), rates.err()];
+            let mut failures = failures.into_iter().flatten().peekable();
+            let first = failures
+                .next()
+                .map_or(Exit::Done, |first| first.tell(io.err));
+            let exit = failures.fold(first, |exit, next| exit.max(next.tell(io.err)));
+            return Err(Failure::Told(exit));
         }
     };
+    let terms = rates.map(|(rates, _)| rates.buying).unwrap_or_default();
 
     let takeoff = settled(&plan, &library, &catalog, currency)?;
     let layout = layout(&job, &own, &library, &takeoff);
-    let figures: Vec<&Source> = catalogs.sources().collect();
+    let choice = choice_of_suppliers(&args.buying);
+    let figures = catalogs.sources().chain(&rates_source).chain(&choice);
+    let figures: Vec<&Source> = figures.collect();
     let list = Inputs {
         network: &plan.network,
         summary: &plan.summary,
@@ -55,6 +78,7 @@ pub(super) fn run(args: &Shop, io: &mut Io<'_>) -> Result<Exit, Failure> {
         library: &library,
         spares: &Spares::shipped().map_err(broken)?,
         catalog: &catalog,
+        terms: &terms,
         currency,
         by: match args.by {
             ShopBy::Aisle => By::Aisle,
@@ -68,6 +92,7 @@ pub(super) fn run(args: &Shop, io: &mut Io<'_>) -> Result<Exit, Failure> {
 
     let inputs = std::iter::once(&args.job)
         .chain(&catalogs.files)
+        .chain(&args.rates)
         .chain(args.own.files());
     let width = io.width;
     deliver_paper(&args.form, inputs, io, |out| {

@@ -151,6 +151,7 @@ pub fn shop(shop: &ShoppingList, out: &mut dyn Write) -> io::Result<()> {
         "supplier",
         "code",
         "aisle",
+        "left_over",
     ])?;
     for group in &shop.groups {
         for line in &group.lines {
@@ -172,6 +173,7 @@ pub fn shop(shop: &ShoppingList, out: &mut dyn Write) -> io::Result<()> {
                 &line.supplier,
                 &line.code,
                 &line.aisle,
+                &line.surplus.to_string(),
             ])?;
         }
     }
@@ -188,7 +190,7 @@ pub fn shop(shop: &ShoppingList, out: &mut dyn Write) -> io::Result<()> {
     ];
     for (group, words, sum) in subtotals.chain(sums) {
         table.row([
-            group, "", "", "", words, "", "", "", "", "", "", &sum, "", currency, "", "", "",
+            group, "", "", "", words, "", "", "", "", "", "", &sum, "", currency, "", "", "", "",
         ])?;
     }
     table.end()

@@ -315,6 +315,7 @@ pub fn shop(shop: &ShoppingList, out: &mut dyn Write) -> io::Result<()> {
                         "used": line.used,
                         "spare": line.spare.count,
                         "returnable": line.spare.returnable,
+                        "left_over": line.surplus.to_string(),
                         "unit_price": line.unit_price.map(|price| price.plain()),
                         "amount": line.amount.map(|amount| amount.plain()),
                         "running_total": line.running.map(|sum| sum.plain()),
@@ -328,6 +329,31 @@ pub fn shop(shop: &ShoppingList, out: &mut dyn Write) -> io::Result<()> {
                 "title": group.title,
                 "lines": lines,
                 "subtotal": group.subtotal.plain(),
+            })
+        })
+        .collect();
+    let orders: Vec<Value> = shop
+        .orders
+        .iter()
+        .map(|order| {
+            json!({
+                "supplier": order.supplier,
+                "lines": order.lines,
+                "goods": order.goods.plain(),
+                "delivery": order.delivery.plain(),
+                "made_up": order.made_up.plain(),
+                "total": order.total.plain(),
+            })
+        })
+        .collect();
+    let alone: Vec<Value> = shop
+        .alone
+        .iter()
+        .map(|alone| {
+            json!({
+                "supplier": alone.supplier,
+                "lacks": alone.lacks,
+                "total": alone.total.map(|total| total.plain()),
             })
         })
         .collect();
@@ -353,6 +379,8 @@ pub fn shop(shop: &ShoppingList, out: &mut dyn Write) -> io::Result<()> {
             "spares": shop.spares.map(|sum| sum.plain()),
             "total": shop.total.map(|total| total.plain()),
             "missing": missing_prices(&shop.missing),
+            "orders": orders,
+            "alone": alone,
             "heads_up": heads_up,
             "also": shop.also,
             "assumptions": shop.assumptions,

@@ -129,10 +129,14 @@ pub(super) fn on_shelf(line: &ShopLine) -> String {
 /// Where a line goes, and its spares.
 pub(super) fn where_used(line: &ShopLine) -> String {
     let back = if line.spare.returnable { "*" } else { "" };
-    match line.spare.count {
-        0 => line.used.clone(),
-        count => format!("{}; {count} spare{back}", line.used),
-    }
+    let spare = match line.spare.count {
+        0 => None,
+        count => Some(format!("{count} spare{back}")),
+    };
+    let over = (!line.surplus.is_zero()).then(|| format!("{} left over", line.surplus));
+    let used = Some(line.used.clone()).filter(|used| !used.is_empty());
+    let said: Vec<String> = used.into_iter().chain(spare).chain(over).collect();
+    said.join("; ")
 }
 
 /// The letter of the supplier and the order number.

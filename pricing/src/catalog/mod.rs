@@ -25,7 +25,7 @@ use bom::source::Source;
 use bom::takeoff::PartKey;
 use jiff::civil::Date;
 use parts::Parts;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
 use std::sync::Arc;
 
@@ -34,6 +34,8 @@ use std::sync::Arc;
 pub struct Catalog {
     offers: BTreeMap<PartKey, Vec<Offer>>,
     lists: Vec<ListFacts>,
+    /// Who sells a part and is not bought from.
+    elsewhere: BTreeMap<PartKey, BTreeSet<String>>,
 }
 
 /// What was in one list.
@@ -78,7 +80,7 @@ pub struct Offer {
     pub aisle: String,
     /// The day of the price.
     pub priced_on: Option<Date>,
-    /// The needed quantity, in units, from which the price holds.
+    /// How many units must be bought of this row for its price to hold.
     pub from_quantity: u64,
     /// Where the row stands.
     pub place: Place,
@@ -172,6 +174,34 @@ impl Catalog {
     #[must_use]
     pub fn offers(&self, key: &PartKey) -> &[Offer] {
         self.offers.get(key).map_or(&[], Vec::as_slice)
+    }
+
+    /// The offers of these suppliers only.
+    #[must_use]
+    pub fn only_from(mut self, names: &[&str]) -> Self {
+        let bought_from = |offer: &Offer| names.contains(&offer.supplier.as_str());
+        for (key, offers) in &self.offers {
+            let others = offers.iter().filter(|offer| !bought_from(offer));
+            let others: BTreeSet<String> = others.map(|offer| offer.supplier.clone()).collect();
+            self.elsewhere.insert(key.clone(), others);
+        }
+        self.offers.retain(|_, offers| {
+            offers.retain(bought_from);
+            !offers.is_empty()
+        });
+        self
+    }
+
+    /// Who sells a part and is not bought from, by name.
+    pub(crate) fn elsewhere(&self, key: &PartKey) -> impl Iterator<Item = &str> {
+        let names = self.elsewhere.get(key).into_iter().flatten();
+        names.map(String::as_str).filter(|name| !name.is_empty())
+    }
+
+    /// Everyone who sells something, each once for each row.
+    pub fn suppliers(&self) -> impl Iterator<Item = &str> {
+        let offers = self.offers.values().flatten();
+        offers.map(|offer| offer.supplier.as_str())
     }
 
     /// The systems under which a part of this kind and size stands.

@@ -1,7 +1,7 @@
 //! A sheet of a workbook (XLSX) as the text of a list, a line for each row, so
 //! that everything behind it reads one form.
 
-use crate::matching::quoted;
+use crate::matching::asked::quoted;
 use bom::quantity::QuantityError;
 use calamine::{DataRef, Reader, SheetType, Xlsx, XlsxError};
 use std::collections::BTreeMap;

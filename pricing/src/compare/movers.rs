@@ -3,7 +3,7 @@
 
 use super::{Layout, Mover};
 use crate::estimate::{
-    Bought, Estimate, EstimateLine, EstimateSection, Price, build_up, is_material,
+    Estimate, EstimateLine, EstimateSection, Materials, Price, build_up, is_material,
 };
 use crate::money::{Money, MoneyError};
 use crate::offer::Sums;
@@ -26,9 +26,10 @@ pub(super) fn movers(
     let effect = |at: [usize; 2], percent: i64| -> Result<Option<Money>, MoneyError> {
         let mut moved = materials.clone();
         reprice(&mut moved[at[0]], at[1], Decimal::from(percent), rates)?;
-        let bought = Bought {
+        let bought = Materials {
             sections: moved,
             purchases: Vec::new(),
+            buying: estimate.buying.clone(),
             missing: Vec::new(),
         };
         let units = layout.summary.units;

@@ -1,6 +1,6 @@
 //! From the costs to the price: overhead, contingency, margin, rounding.
 
-use super::{Bought, Estimate, besides};
+use super::{Estimate, Materials, besides};
 use crate::labour;
 use crate::money::{Money, MoneyError};
 use crate::rates::{Rates, Rounding};
@@ -21,18 +21,20 @@ pub struct Step {
 
 /// Everything but the materials, and then the price.
 pub(crate) fn estimate(
-    bought: Bought,
+    materials: Materials,
     takeoff: &Takeoff,
     units: Units,
     rates: &Rates,
 ) -> Result<Estimate, MoneyError> {
     let currency = rates.currency;
     let sum = |sums: &[Money]| Money::sum(currency, sums.iter().copied());
-    let Bought {
+    let Materials {
         mut sections,
         purchases,
+        buying,
         missing,
-    } = bought;
+    } = materials;
+    let bought = buying.sentences();
     let materials = Money::sum(currency, sections.iter().map(|section| section.cost))?;
     let materials_price = Money::sum(currency, sections.iter().map(|section| section.price))?;
     let hire = besides::hire(takeoff, rates)?;
@@ -67,6 +69,7 @@ pub(crate) fn estimate(
     let mut estimate = Estimate {
         unrated: unrated.into_iter().cloned().collect(),
         purchases,
+        buying,
         missing,
         hours,
         days,
@@ -85,7 +88,11 @@ pub(crate) fn estimate(
         markup_percent: profit.percent_of(full_cost)?,
         steps: Vec::new(),
         warnings: Vec::new(),
-        notes: notes(days, costs.notes, rates),
+        notes: {
+            let mut notes = notes(days, costs.notes, rates);
+            notes.extend(bought);
+            notes
+        },
         sections: {
             sections.extend([hire, costs.section, labour]);
             sections.retain(|section| !section.lines.is_empty());

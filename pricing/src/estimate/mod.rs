@@ -10,9 +10,10 @@ mod tests;
 pub use build_up::Step;
 pub use sheet::EstimateSheet;
 
+use crate::buying::{self, Buying};
 use crate::catalog::Catalog;
 use crate::labour::LabourLine;
-use crate::matching::{self, Match, Purchase};
+use crate::matching::{Bought, Match, Purchase};
 use crate::money::{Money, MoneyError};
 use crate::quote::MissingPrice;
 use crate::rates::Rates;
@@ -22,6 +23,9 @@ use rust_decimal::Decimal;
 
 /// The heading of the labour.
 pub const LABOUR: &str = "Labour";
+
+/// The heading of what suppliers charge for bringing the materials.
+pub const DELIVERY: &str = "Delivery";
 
 /// The heading of hired tools.
 pub const HIRE: &str = "Tool hire";
@@ -37,11 +41,13 @@ pub(crate) fn is_material(title: &str) -> bool {
 /// The whole estimate.
 #[derive(Debug, Clone)]
 pub struct Estimate {
-    /// Materials by group, then hired tools, other costs and labour; those without
-    /// lines are left out.
+    /// Materials by group and their delivery, then hired tools, other costs and
+    /// labour; those without lines are left out.
     pub sections: Vec<EstimateSection>,
     /// What is bought, in the order of the lines.
     pub purchases: Vec<Purchase>,
+    /// Who sells it, at what charge, and what another purchase would cost.
+    pub buying: Buying,
     /// Parts that no catalog row prices.
     pub missing: Vec<MissingPrice>,
     /// Work for which the rates have no hours.
@@ -156,79 +162,117 @@ pub fn estimate(
     let mut sections = Vec::new();
     let mut purchases = Vec::new();
     let mut missing = Vec::new();
+    let buying = buying::buy(takeoff, units, catalog, &rates.buying, currency)?;
+    let pipe = takeoff.pipe.iter().filter(|line| !line.ready);
+    let pipe = pipe.map(|line| (Group::Pipe, &line.key, &line.words));
+    let parts = takeoff.lines.iter();
+    let parts = parts.map(|line| (line.group, &line.key, &line.words));
+    let counted: Vec<_> = pipe.chain(parts).zip(&buying.lines).collect();
     for group in Group::ALL {
         let mut lines = Vec::new();
-        let mut add = |key: &PartKey, words: &str, matched: Match| -> Result<(), MoneyError> {
-            lines.push(material(key, words, &matched, rates)?);
+        for ((_, key, words), matched) in counted.iter().filter(|((of, ..), _)| *of == group) {
+            lines.extend(materials(key, words, matched, rates)?);
             match matched {
-                Match::Bought(purchase) => purchases.push(purchase),
-                Match::Missing(hole) => missing.push(hole),
+                Match::Bought(bought) => purchases.extend(bought.purchases.iter().cloned()),
+                Match::Missing(hole) => missing.push(hole.clone()),
             }
-            Ok(())
-        };
-        if group == Group::Pipe {
-            for line in takeoff.pipe.iter().filter(|line| !line.ready) {
-                for matched in matching::pipe(line, units, catalog, currency)? {
-                    add(&line.key, &line.words, matched)?;
-                }
-            }
-        }
-        for line in takeoff.lines.iter().filter(|line| line.group == group) {
-            let matched = matching::part(line, catalog, currency)?;
-            add(&line.key, &line.words, matched)?;
         }
         sections.push(section(group.title(), lines, rates)?);
     }
-    let bought = Bought {
+    sections.push(section(DELIVERY, delivery(&buying, rates)?, rates)?);
+    let materials = Materials {
         sections,
         purchases,
+        buying,
         missing,
     };
-    build_up::estimate(bought, takeoff, units, rates)
+    build_up::estimate(materials, takeoff, units, rates)
 }
 
 /// The materials of a job, priced.
-pub(crate) struct Bought {
+pub(crate) struct Materials {
     pub(crate) sections: Vec<EstimateSection>,
     pub(crate) purchases: Vec<Purchase>,
+    pub(crate) buying: Buying,
     pub(crate) missing: Vec<MissingPrice>,
 }
 
-fn material(
+/// A line for each purchase.
+fn materials(
     key: &PartKey,
     words: &str,
     matched: &Match,
     rates: &Rates,
-) -> Result<EstimateLine, MoneyError> {
+) -> Result<Vec<EstimateLine>, MoneyError> {
     let text = if key.size == PartSize::NONE {
         words.to_owned()
     } else {
         format!("{words} {}", key.size)
     };
-    Ok(match matched {
-        Match::Bought(purchase) => EstimateLine {
-            text,
-            quantity: purchase.quantity,
-            unit: purchase.unit.clone(),
-            origin: origin(purchase),
-            cost: Some(Price {
-                unit: purchase.unit_price,
-                amount: purchase.cost,
-            }),
-            price: Some(Price::new(
-                rates.selling(purchase.unit_price)?,
-                purchase.quantity,
-            )?),
-        },
-        Match::Missing(hole) => EstimateLine {
+    match matched {
+        Match::Bought(bought) => {
+            let purchases = bought.purchases.iter();
+            purchases
+                .map(|purchase| material(&text, purchase, bought, rates))
+                .collect()
+        }
+        Match::Missing(hole) => Ok(vec![EstimateLine {
             text,
             quantity: hole.quantity,
             unit: hole.unit.clone(),
             origin: hole.reason.clone(),
             cost: None,
             price: None,
+        }]),
+    }
+}
+
+fn material(
+    text: &str,
+    purchase: &Purchase,
+    bought: &Bought,
+    rates: &Rates,
+) -> Result<EstimateLine, MoneyError> {
+    let surplus = bought.purchases.last() == Some(purchase) && !bought.surplus.is_zero();
+    Ok(EstimateLine {
+        text: text.to_owned(),
+        quantity: purchase.quantity,
+        unit: purchase.unit.clone(),
+        origin: if surplus {
+            let (spare, worth) = (bought.surplus, bought.surplus_cost.show());
+            format!("{}; {spare} spare, worth {worth}", origin(purchase))
+        } else {
+            origin(purchase)
         },
+        cost: Some(Price {
+            unit: purchase.unit_price,
+            amount: purchase.cost,
+        }),
+        price: Some(Price::new(
+            rates.selling(purchase.unit_price)?,
+            purchase.quantity,
+        )?),
     })
+}
+
+/// What suppliers charge beyond their goods, as one line; none where they charge
+/// nothing.
+fn delivery(buying: &Buying, rates: &Rates) -> Result<Vec<EstimateLine>, MoneyError> {
+    if buying.charges.amount().is_zero() {
+        return Ok(Vec::new());
+    }
+    let once = Decimal::ONE;
+    let charged = buying.orders.iter();
+    let charged = charged.filter(|order| order.total != order.goods);
+    let names: Vec<&str> = charged.map(|order| order.supplier.as_str()).collect();
+    Ok(vec![EstimateLine {
+        text: "Delivery of the materials".to_owned(),
+        quantity: once,
+        unit: "job".to_owned(),
+        origin: names.join(", "),
+        cost: Some(Price::new(buying.charges, once)?),
+        price: Some(Price::new(rates.selling(buying.charges)?, once)?),
+    }])
 }
 
 /// Supplier, order number and date, as far as the row has them.

@@ -148,6 +148,9 @@ fn other_costs_worked_by_hand() {
         [
             "Days on site: 2, for 2 people of 8 hours a day, up to the next half day.",
             "Scissor lift: none, no pipe is above 11'-0\".",
+            "A (invented): 3 lines for 280.00.",
+            "B: 2 lines for 47.52.",
+            "All at one: A (invented) lacks 2 lines, B lacks 2 lines.",
         ]
     );
     // Materials of 471.30 and freight.

@@ -1,18 +1,22 @@
 //! Pipe in sticks: what is cut from which, at the least cost.
 
-use super::{Offer, Purchase, rank_of};
+use super::{Offer, rank_of};
 use crate::catalog::{Catalog, Unit};
-use crate::money::{Money, MoneyError};
-use bom::cutting::{self, Demand, Plan, Stock};
+use crate::money::Money;
+use bom::cutting::{Demand, Plan, Stock};
 use bom::quantity::Length;
 use bom::takeoff::{PartKey, PipeLine};
-use rust_decimal::Decimal;
 use std::collections::BTreeMap;
 
 /// The cheapest offer of each length of stick that is sold one by one.
 pub(crate) fn offers<'a>(catalog: &'a Catalog, key: &PartKey) -> BTreeMap<Length, &'a Offer> {
+    cheapest(catalog.offers(key).iter())
+}
+
+/// The same of any offers.
+pub(super) fn cheapest<'a>(offers: impl Iterator<Item = &'a Offer>) -> BTreeMap<Length, &'a Offer> {
     let mut cheapest: BTreeMap<Length, &Offer> = BTreeMap::new();
-    for offer in catalog.offers(key) {
+    for offer in offers {
         let Unit::Stick(length) = offer.unit else {
             continue;
         };
@@ -51,34 +55,6 @@ pub(crate) fn stock(length: Length, price: Money) -> Option<Stock> {
         cost: price.minor_units()?,
         available: None,
     })
-}
-
-/// Sticks of several lengths as one purchase each, the longest first; none if
-/// no stick offer holds the longest piece.
-pub(super) fn mixed(
-    line: &PipeLine,
-    kerf: Length,
-    catalog: &Catalog,
-) -> Result<Option<Vec<Purchase>>, MoneyError> {
-    let offers: Vec<(Length, &Offer)> = offers(catalog, &line.key).into_iter().collect();
-    let stocks: Option<Vec<Stock>> = offers
-        .iter()
-        .map(|(length, offer)| stock(*length, offer.price?))
-        .collect();
-    let Some(stocks) = stocks.filter(|stocks| !stocks.is_empty()) else {
-        return Ok(None);
-    };
-    let Ok(plan) = cutting::plan(&demand(line), &stocks, kerf) else {
-        return Ok(None);
-    };
-    let mut purchases = Vec::new();
-    for (index, (_, offer)) in offers.iter().enumerate().rev() {
-        let count = sticks_of(&plan, index);
-        if let (Some(price), 1..) = (offer.price, count) {
-            purchases.push(Purchase::of(offer, price, Decimal::from(count), "")?);
-        }
-    }
-    Ok(Some(purchases))
 }
 
 /// How many sticks of one stock a plan takes.

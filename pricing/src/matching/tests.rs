@@ -1,6 +1,6 @@
 use super::{Match, part, pipe};
 use crate::catalog::Catalog;
-use crate::money::Currency;
+use crate::money::{Currency, Money};
 use bom::library::Library;
 use bom::quantity::{Length, PartSize, Size, Units};
 use bom::source::Source;
@@ -40,15 +40,26 @@ fn buy(quantity: u64, rows: &str) -> Match {
     part(&line, &catalog(rows), usd()).unwrap()
 }
 
-/// Quantity, unit, cost and supplier of what is bought.
-fn bought(matched: &Match) -> (String, String, String, String) {
+/// Quantity, unit, cost and supplier of each purchase.
+fn bought(matched: &Match) -> Vec<[String; 4]> {
     match matched {
-        Match::Bought(buy) => (
-            buy.quantity.to_string(),
-            buy.unit.clone(),
-            buy.cost.plain(),
-            buy.supplier.clone(),
-        ),
+        Match::Bought(bought) => {
+            let sum = bought.purchases.iter().map(|buy| buy.cost);
+            assert_eq!(Money::sum(usd(), sum).unwrap(), bought.cost);
+            let purchases = bought.purchases.iter().map(|buy| {
+                let (quantity, cost) = (buy.quantity.to_string(), buy.cost.plain());
+                [quantity, buy.unit.clone(), cost, buy.supplier.clone()]
+            });
+            purchases.collect()
+        }
+        Match::Missing(hole) => panic!("{hole:?}"),
+    }
+}
+
+/// What is bought beyond the need, and its part of the cost.
+fn surplus(matched: &Match) -> (String, String) {
+    match matched {
+        Match::Bought(bought) => (bought.surplus.to_string(), bought.surplus_cost.plain()),
         Match::Missing(hole) => panic!("{hole:?}"),
     }
 }
@@ -57,13 +68,12 @@ fn bought(matched: &Match) -> (String, String, String, String) {
 fn missing(matched: &Match) -> (String, String) {
     match matched {
         Match::Missing(hole) => (hole.reason.clone(), hole.row.clone()),
-        Match::Bought(buy) => panic!("{buy:?}"),
+        Match::Bought(bought) => panic!("{bought:?}"),
     }
 }
 
 fn expect(matched: &Match, quantity: &str, unit: &str, cost: &str, supplier: &str) {
-    let expected = [quantity, unit, cost, supplier].map(str::to_owned);
-    assert_eq!(<[String; 4]>::from(bought(matched)), expected);
+    assert_eq!(bought(matched), [[quantity, unit, cost, supplier]]);
 }
 
 #[test]
@@ -71,6 +81,12 @@ fn whole_packs_are_bought() {
     let rows = "hanger,black-iron,1in,each,10,30.00,A";
     expect(&buy(10, rows), "1", "pack of 10", "30.00", "A");
     expect(&buy(11, rows), "2", "pack of 10", "60.00", "A");
+    assert_eq!(surplus(&buy(10, rows)), ("0".to_owned(), "0.00".to_owned()));
+    // Nine of twenty.
+    assert_eq!(
+        surplus(&buy(11, rows)),
+        ("9".to_owned(), "27.00".to_owned())
+    );
 }
 
 #[test]
@@ -78,14 +94,31 @@ fn the_lowest_cost_for_the_quantity_wins() {
     let rows = "hanger,black-iron,1in,each,10,30.00,A\nhanger,black-iron,1in,each,1,4.00,B";
     expect(&buy(7, rows), "7", "each", "28.00", "B");
     expect(&buy(8, rows), "1", "pack of 10", "30.00", "A");
-    expect(&buy(12, rows), "12", "each", "48.00", "B");
+    assert_eq!(surplus(&buy(8, rows)), ("2".to_owned(), "6.00".to_owned()));
+    assert_eq!(
+        bought(&buy(12, rows)),
+        [
+            ["1", "pack of 10", "30.00", "A"],
+            ["2", "each", "8.00", "B"]
+        ]
+    );
+    expect(&buy(18, rows), "2", "pack of 10", "60.00", "A");
 }
 
 #[test]
 fn a_quantity_break_holds_from_its_quantity() {
     let rows = "hanger,black-iron,1in,each,1,4.00,A\nhanger,black-iron,1in,each,1,3.00,A,,12";
-    expect(&buy(11, rows), "11", "each", "44.00", "A");
+    expect(&buy(8, rows), "8", "each", "32.00", "A");
+    // From 10 up a dozen costs less than what is needed.
+    expect(&buy(11, rows), "12", "each", "36.00", "A");
+    assert_eq!(surplus(&buy(11, rows)), ("1".to_owned(), "3.00".to_owned()));
     expect(&buy(12, rows), "12", "each", "36.00", "A");
+}
+
+#[test]
+fn a_price_from_a_quantity_is_the_least_quantity_of_its_row() {
+    let rows = "hanger,black-iron,1in,each,10,30.00,A,,15";
+    expect(&buy(3, rows), "2", "pack of 10", "60.00", "A");
 }
 
 #[test]
@@ -112,8 +145,8 @@ fn a_part_without_a_price_says_why_and_what_to_add() {
             "the catalog has this part and size only for copper",
         ),
         (
-            "hanger,black-iron,1in,each,1,\nhanger,black-iron,1in,each,1,3.00,A,,12",
-            "line 2 of shop.csv has no price yet; the price on line 3 of shop.csv holds from 12 up",
+            "hanger,black-iron,1in,each,1,\nhanger,black-iron,1in,each,10,",
+            "line 2 of shop.csv has no price yet; line 3 of shop.csv has no price yet",
         ),
     ] {
         let expected = (reason.to_owned(), row.to_owned());
@@ -134,9 +167,7 @@ fn buy_pipe(feet: i64, units: Units, rows: &str) -> Match {
         mass_lb_per_ft: 1.68,
         ready: false,
     };
-    let bought = pipe(&line, units, &catalog(rows), usd()).unwrap();
-    assert_eq!(bought.len(), 1, "{bought:?}");
-    bought[0].clone()
+    pipe(&line, units, &catalog(rows), usd()).unwrap()
 }
 
 #[test]
@@ -164,6 +195,14 @@ fn pipe_by_length_is_bought_in_whole_feet_or_tenths_of_a_metre() {
         "m",
         "2.60",
         "A",
+    );
+    let both = "pipe,black-iron,1in,ft,21,40.00,A\npipe,black-iron,1in,ft,1,2.00,B";
+    assert_eq!(
+        bought(&buy_pipe(100, Units::Feet, both)),
+        [
+            ["4", "pack of 21 ft", "160.00", "A"],
+            ["16", "ft", "32.00", "B"]
+        ]
     );
     let by_bundle = "pipe,black-iron,1in,ft,21,40.00,A";
     expect(
@@ -214,14 +253,15 @@ fn sticks(feet: &[i64], rows: &str) -> Vec<(String, String, String)> {
         mass_lb_per_ft: 1.68,
         ready: false,
     };
-    pipe(&line, Units::Feet, &catalog(rows), usd())
-        .unwrap()
-        .iter()
-        .map(|matched| match matched {
-            Match::Bought(buy) => (buy.quantity.to_string(), buy.unit.clone(), buy.cost.plain()),
-            Match::Missing(hole) => ("none".to_owned(), hole.reason.clone(), String::new()),
-        })
-        .collect()
+    match pipe(&line, Units::Feet, &catalog(rows), usd()).unwrap() {
+        Match::Bought(bought) => {
+            let purchases = bought.purchases.into_iter();
+            let purchases =
+                purchases.map(|buy| (buy.quantity.to_string(), buy.unit, buy.cost.plain()));
+            purchases.collect()
+        }
+        Match::Missing(hole) => vec![("none".to_owned(), hole.reason, String::new())],
+    }
 }
 
 fn bought_as(quantity: &str, unit: &str, cost: &str) -> (String, String, String) {
@@ -245,6 +285,28 @@ fn sticks_of_several_lengths_are_mixed_where_that_is_cheapest() {
         [bought_as("1", "stick 21 ft", "30.00")]
     );
     assert_eq!(sticks(&[9], rows), [bought_as("1", "stick 10 ft", "16.00")]);
+}
+
+#[test]
+fn sticks_are_bought_in_bundles_where_that_is_cheapest() {
+    let rows = "pipe,black-iron,1in,21ft,1,30.00,A\npipe,black-iron,1in,21ft,5,100.00,A";
+    assert_eq!(
+        sticks(&[20; 3], rows),
+        [bought_as("3", "stick 21 ft", "90.00")]
+    );
+    assert_eq!(
+        sticks(&[20; 6], rows),
+        [
+            bought_as("1", "pack of 5 sticks 21 ft", "100.00"),
+            bought_as("1", "stick 21 ft", "30.00")
+        ]
+    );
+    // Of ten and more a stick costs 15.
+    let rows = "pipe,black-iron,1in,21ft,1,30.00,A\npipe,black-iron,1in,21ft,1,15.00,A,,10";
+    assert_eq!(
+        sticks(&[20; 6], rows),
+        [bought_as("10", "stick 21 ft", "150.00")]
+    );
 }
 
 #[test]

@@ -110,6 +110,18 @@ impl Money {
         Self::new(amount, currency)
     }
 
+    /// Its amount in the minor unit, of either sign.
+    pub(crate) const fn minor(&self) -> i128 {
+        self.amount.mantissa()
+    }
+
+    /// So many of the minor unit, of either sign.
+    pub(crate) fn of_minor(count: i128, currency: Currency) -> Result<Self, MoneyError> {
+        Decimal::try_from_i128_with_scale(count, currency.decimals())
+            .map(|amount| Self::new(amount, currency))
+            .map_err(|_| MoneyError::TooLarge)
+    }
+
     /// Its amount, with all decimals of the minor unit.
     #[must_use]
     pub const fn amount(&self) -> Decimal {

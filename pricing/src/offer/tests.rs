@@ -33,6 +33,53 @@ fn priced(takeoff: &Takeoff, rows: &str, rates: &str) -> (Estimate, Quote) {
     (inputs.estimate().unwrap(), inputs.quote().unwrap())
 }
 
+fn usd(text: &str) -> Money {
+    Money::parse(text, Currency::parse("USD").unwrap()).unwrap()
+}
+
+#[test]
+fn a_delivery_is_a_line_of_the_materials() {
+    let terms = "[supplier.\"B\"]\ndelivery = \"8\"\n\n[company]";
+    let rates = rates().replacen("[company]", terms, 1);
+    let (estimate, quote) = priced(&takeoff(), CATALOG, &rates);
+    assert_eq!(estimate.buying.charges, usd("8.00"));
+    let (before, without) = priced(&takeoff(), CATALOG, &crate::fixture::rates());
+    assert_eq!(
+        estimate.materials,
+        before.materials.plus(usd("8.00")).unwrap()
+    );
+    let delivery = |quote: &Quote| {
+        let section = quote.sections.iter().find(|one| one.title == "Delivery");
+        section.cloned()
+    };
+    let section = delivery(&quote).unwrap();
+    let [line] = &section.lines[..] else {
+        panic!("{section:?}");
+    };
+    // 8.00 at 1.375, and not who brings it.
+    assert_eq!(line.text, "Delivery of the materials");
+    assert_eq!(line.amount, Some(usd("11.00")));
+    assert!(delivery(&without).is_none());
+    assert_eq!(quote.tax.base, without.tax.base.plus(usd("11.00")).unwrap());
+}
+
+#[test]
+fn what_packs_leave_over_stands_on_the_estimate_only() {
+    let (estimate, quote) = priced(&takeoff(), CATALOG, &rates());
+    let lines = estimate.sections.iter().flat_map(|section| &section.lines);
+    let hanger = lines
+        .clone()
+        .find(|line| line.text == "hanger 1in")
+        .unwrap();
+    // 12 of two packs of 10 for 60.00.
+    assert_eq!(
+        hanger.origin,
+        "A (invented), H1, 2026-10-08; 8 spare, worth 24.00"
+    );
+    assert_eq!(estimate.buying.surplus_cost, usd("24.00"));
+    assert!(!format!("{quote:?}").contains("spare, worth"));
+}
+
 #[test]
 fn a_quote_worked_by_hand() {
     let (_, quote) = priced(&takeoff(), CATALOG, &rates());

@@ -8,6 +8,7 @@ mod read;
 pub use costs::{Basis, Cost, Per};
 pub use price::{Floor, Rounding};
 
+use crate::buying::Terms;
 use crate::money::{Currency, Money};
 use crate::quote::Company;
 use bom::finding::Finding;
@@ -38,6 +39,8 @@ pub struct Rates {
     pub hire: Vec<Hire>,
     /// Costs beside materials, hired tools and work.
     pub costs: Vec<Cost>,
+    /// From whom one buys, and what they charge.
+    pub buying: Terms,
     /// Overhead in percent of cost, from 0 to 1000; nought for an owner.
     pub overhead: Decimal,
     /// What is put by for what nobody can know, in percent of cost, from 0 to 100.

@@ -41,6 +41,10 @@ pub(super) struct RawRates {
     #[serde(default)]
     pub(super) cost: Vec<RawCost>,
     #[serde(default)]
+    pub(super) buy_from: Vec<Spanned<String>>,
+    #[serde(default)]
+    pub(super) supplier: BTreeMap<Spanned<String>, RawSupplier>,
+    #[serde(default)]
     pub(super) exclusions: Vec<String>,
     #[serde(default)]
     pub(super) cautions: Vec<String>,
@@ -133,6 +137,15 @@ pub(super) struct RawCost {
 pub(super) enum RoundingOf {
     Line,
     Total,
+}
+
+#[derive(Debug, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct RawSupplier {
+    pub(super) delivery: Option<Spanned<Exact>>,
+    pub(super) free_from: Option<Spanned<Exact>>,
+    pub(super) least_order: Option<Spanned<Exact>>,
+    pub(super) preferred: Option<Spanned<Exact>>,
 }
 
 #[derive(Debug, serde::Deserialize)]

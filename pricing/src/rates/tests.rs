@@ -199,6 +199,72 @@ fn findings_point_at_what_is_wrong() {
     }
 }
 
+/// The sample with a supplier's terms.
+fn with_supplier(terms: &str) -> String {
+    SAMPLE.replacen(
+        "[company]",
+        &format!("[supplier.\"A\"]\n{terms}\n\n[company]"),
+        1,
+    )
+}
+
+#[test]
+fn suppliers_have_their_terms() {
+    let terms = "delivery = \"45\"\nfree_from = 500\nleast_order = \"50.5\"\npreferred = \"3\"";
+    let text =
+        with_supplier(terms).replacen("currency ", "buy_from = [\"A\", \"B\"]\ncurrency ", 1);
+    let (rates, findings) = read(&text);
+    assert_eq!(findings, []);
+    let buying = rates.unwrap().buying;
+    let names: Vec<&str> = buying
+        .buy_from
+        .iter()
+        .map(|named| named.name.as_str())
+        .collect();
+    assert_eq!(names, ["A", "B"]);
+    let [one] = &buying.suppliers[..] else {
+        panic!("{buying:?}");
+    };
+    assert_eq!(one.supplier.name, "A");
+    assert_eq!(one.delivery.plain(), "45.00");
+    assert_eq!(one.free_from.unwrap().plain(), "500.00");
+    assert_eq!(one.least_order.unwrap().plain(), "50.50");
+    assert_eq!(one.preferred, Some(Decimal::from(3)));
+}
+
+#[test]
+fn absurd_terms_are_refused_at_their_place() {
+    for (terms, place, says) in [
+        ("", "\"A\"", "`A` has no terms"),
+        ("free_from = 500", "500", "write the delivery too"),
+        (
+            "delivery = \"-1\"",
+            "\"-1\"",
+            "the delivery of A cannot be -1",
+        ),
+        ("least_order = 1000001", "1000001", "from 0 to 1000000"),
+        ("preferred = \"101\"", "\"101\"", "from 0 to 100"),
+        ("deliver = 5", "deliver", "did you mean `delivery`?"),
+        ("delivery = 4.5", "4.5", "put 4.5 in quotation marks"),
+    ] {
+        let text = with_supplier(terms);
+        let (rates, findings) = read(&text);
+        assert!(rates.is_none(), "{terms}");
+        let [finding] = &findings[..] else {
+            panic!("{terms}: {findings:?}");
+        };
+        let span = finding.place();
+        let told = format!("{}; {}", finding.message, finding.help);
+        assert_eq!(&text[span.start..span.end], place, "{told}");
+        assert!(told.contains(says), "{terms}: {told}");
+    }
+    let (_, told, at) = found("currency ", "buy_from = [\"A\", \"A\"]\ncurrency ");
+    assert_eq!(at, "\"A\"");
+    assert!(told.contains("`A` stands twice"), "{told}");
+    let (_, told, _) = found("currency ", "buy_from = [\" \"]\ncurrency ");
+    assert!(told.contains("a supplier has no name"), "{told}");
+}
+
 #[test]
 fn all_wrong_figures_are_told_at_once() {
     let text = SAMPLE

@@ -1,6 +1,7 @@
 //! What to know before one drives to the store.
 
 use super::{Entry, Fact, Inputs, ShoppingList};
+use crate::buying::Buying;
 use crate::catalog::Unit;
 use crate::matching::{Purchase, sources};
 use bom::quantity::{Length, Units};
@@ -13,16 +14,20 @@ const KILOGRAMS: Decimal = Decimal::from_parts(45_359_237, 0, 0, false, 8);
 pub(super) fn facts(
     inputs: &Inputs<'_>,
     entries: &[Entry],
-    purchases: &[Purchase],
+    buying: &Buying,
     list: &ShoppingList,
 ) -> Vec<Fact> {
+    let purchases = entries.iter().filter_map(|entry| entry.purchase.clone());
+    let purchases: Vec<Purchase> = purchases.collect();
+    let said = buying.sentences();
     [
-        ("Longest", longest(inputs, purchases)),
+        ("Longest", longest(inputs, &purchases)),
         ("Weight", weight(inputs, entries)),
-        ("Packs", packs(entries)),
+        ("Packs", packs(entries, buying)),
         ("Spares", spares(list)),
         ("Tees", tees(inputs)),
-        ("Prices", prices(purchases, list)),
+        ("Suppliers", (!said.is_empty()).then(|| said.join(" "))),
+        ("Prices", prices(&purchases, list)),
     ]
     .into_iter()
     .filter_map(|(label, text)| text.map(|text| Fact { label, text }))
@@ -60,23 +65,17 @@ fn longest(inputs: &Inputs<'_>, purchases: &[Purchase]) -> Option<String> {
 fn weight(inputs: &Inputs<'_>, entries: &[Entry]) -> Option<String> {
     let mut pounds = Decimal::ZERO;
     for line in &inputs.takeoff.pipe {
-        let entry = entries.iter().find(|entry| entry.line.key == line.key);
-        let feet = entry
-            .and_then(|entry| entry.purchase.as_ref())
-            .map_or_else(
-                || feet(line.end_to_end, Decimal::ONE),
-                |purchase| {
-                    let count = purchase
-                        .quantity
-                        .checked_mul(Decimal::from(purchase.pack))?;
-                    match purchase.sold {
-                        Unit::Stick(length) => feet(length, count),
-                        Unit::Metre => feet(Length::from_mm(1_000), count),
-                        Unit::Foot => Some(count),
-                        Unit::Each => None,
-                    }
-                },
-            )?;
+        let bought = entries.iter().filter(|entry| entry.line.key == line.key);
+        let mut bought = bought
+            .filter_map(|entry| entry.purchase.as_ref())
+            .peekable();
+        let feet = if bought.peek().is_none() {
+            feet(line.end_to_end, Decimal::ONE)?
+        } else {
+            bought.try_fold(Decimal::ZERO, |sum, purchase| {
+                sum.checked_add(long(purchase)?)
+            })?
+        };
         let per_foot = Decimal::try_from(line.mass_lb_per_ft).ok()?;
         pounds = pounds.checked_add(feet.checked_mul(per_foot)?)?;
     }
@@ -91,25 +90,37 @@ fn weight(inputs: &Inputs<'_>, entries: &[Entry]) -> Option<String> {
     })
 }
 
+/// The pipe of a purchase in feet.
+fn long(purchase: &Purchase) -> Option<Decimal> {
+    let pack = Decimal::from(purchase.pack);
+    let count = purchase.quantity.checked_mul(pack)?;
+    match purchase.sold {
+        Unit::Stick(length) => feet(length, count),
+        Unit::Metre => feet(Length::from_mm(1_000), count),
+        Unit::Foot => Some(count),
+        Unit::Each => None,
+    }
+}
+
 fn feet(length: Length, count: Decimal) -> Option<Decimal> {
     Decimal::from(length.nm())
         .checked_mul(count)?
         .checked_div(Decimal::from(Length::from_feet(1).nm()))
 }
 
-fn packs(entries: &[Entry]) -> Option<String> {
-    let packs = |entry: &&Entry| entry.purchase.as_ref().is_some_and(|p| p.pack > 1);
-    entries.iter().find(packs)?;
-    let over: Vec<String> = entries
-        .iter()
-        .filter(|entry| !entry.over.is_zero())
-        .map(|entry| format!("{} of {}", entry.over.normalize(), entry.line.words))
+fn packs(entries: &[Entry], buying: &Buying) -> Option<String> {
+    let over = entries.iter().filter(|entry| !entry.line.surplus.is_zero());
+    let over: Vec<String> = over
+        .map(|entry| format!("{} of {}", entry.line.surplus, entry.line.words))
         .collect();
-    Some(if over.is_empty() {
-        "rounded over the whole job; nothing is left over.".to_owned()
-    } else {
-        format!("rounded over the whole job; {} left over.", over.join(", "))
-    })
+    let packs = |entry: &Entry| entry.purchase.as_ref().is_some_and(|p| p.pack > 1);
+    if over.is_empty() {
+        let rounded = entries.iter().any(packs);
+        return rounded.then(|| "nothing is left over.".to_owned());
+    }
+    let (over, worth) = (over.join(", "), buying.surplus_cost);
+    let (code, worth) = (worth.currency(), worth.show());
+    Some(format!("{over} left over, worth {code} {worth}."))
 }
 
 fn spares(list: &ShoppingList) -> Option<String> {
@@ -118,7 +129,9 @@ fn spares(list: &ShoppingList) -> Option<String> {
     if count == 0 {
         return None;
     }
-    let cost = list.spares.map_or_else(String::new, |spares| {
+    // With a sum from which delivery is free, spares may cost nothing.
+    let cost = list.spares.filter(|spares| spares.amount() > Decimal::ZERO);
+    let cost = cost.map_or_else(String::new, |spares| {
         format!(" for {} {}", list.currency, spares.show())
     });
     let back = if lines().any(|line| line.spare.returnable) {

@@ -1,6 +1,7 @@
 //! The finished list.
 
 use super::Spare;
+use crate::buying::{Alone, Order};
 use crate::money::{Currency, Money};
 use crate::quote::MissingPrice;
 use bom::takeoff::PartKey;
@@ -45,6 +46,10 @@ pub struct ShoppingList {
     pub missing: Vec<MissingPrice>,
     /// Who sells, in the order of the list.
     pub suppliers: Vec<Supplier>,
+    /// What each supplier gets and charges, by name.
+    pub orders: Vec<Order>,
+    /// What one supplier alone would cost.
+    pub alone: Vec<Alone>,
     /// What to know before one drives.
     pub heads_up: Vec<Fact>,
     /// What else is needed and not counted.
@@ -83,6 +88,8 @@ pub struct ShopLine {
     pub used: String,
     /// How many of them are spares.
     pub spare: Spare,
+    /// How many are bought beyond need and spares.
+    pub surplus: Decimal,
     /// Price of one; none if the catalog has no price.
     pub unit_price: Option<Money>,
     /// Quantity × unit price; none if the catalog has no price.
@@ -97,6 +104,28 @@ pub struct ShopLine {
     pub mark: String,
     /// The supplier's order number; may be empty.
     pub code: String,
+}
+
+impl ShopLine {
+    /// A line of which only the part is known.
+    pub(super) const fn nothing(key: PartKey) -> Self {
+        Self {
+            key,
+            words: String::new(),
+            quantity: Decimal::ZERO,
+            unit: String::new(),
+            used: String::new(),
+            spare: Spare::NONE,
+            surplus: Decimal::ZERO,
+            unit_price: None,
+            amount: None,
+            running: None,
+            aisle: String::new(),
+            supplier: String::new(),
+            mark: String::new(),
+            code: String::new(),
+        }
+    }
 }
 
 /// A supplier and the letter that stands for it where there are several.

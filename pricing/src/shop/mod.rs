@@ -11,6 +11,7 @@ mod words;
 pub use list::{By, Fact, ShopGroup, ShopLine, ShoppingList, Supplier};
 pub use spares::{Spare, Spares};
 
+use crate::buying::Terms;
 use crate::catalog::Catalog;
 use crate::matching::{Purchase, sources};
 use crate::money::{Currency, Money, MoneyError};
@@ -18,16 +19,22 @@ use crate::quote::MissingPrice;
 use bom::library::Library;
 use bom::network::Network;
 use bom::summary::Summary;
-use bom::takeoff::Takeoff;
+use bom::takeoff::{Group, Takeoff};
 use entry::Entry;
 use jiff::civil::Date;
 
 /// What the sums do not hold.
-const ASSUMPTIONS: [&str; 3] = [
-    "Sales tax and delivery only as far as your prices hold them.",
+const ASSUMPTIONS: [&str; 2] = [
     "Spares by common practice; one plug of the count is a spare.",
     "The count's own: see `dripleg parts`.",
 ];
+
+/// Without a supplier's terms.
+const COLLECTED: &str = "You collect; sales tax only as far as your prices hold it.";
+
+/// With them.
+const DELIVERED: &str =
+    "Delivery as your rates have it; sales tax only as far as your prices hold it.";
 
 /// What nobody should buy without having read.
 const CAUTIONS: [&str; 2] = [
@@ -50,6 +57,8 @@ pub struct Inputs<'a> {
     pub spares: &'a Spares,
     /// The user's prices.
     pub catalog: &'a Catalog,
+    /// What suppliers charge beyond them.
+    pub terms: &'a Terms,
     /// Their currency.
     pub currency: Currency,
     /// How to group.
@@ -66,14 +75,15 @@ impl Inputs<'_> {
     /// # Errors
     /// A sum with too many digits.
     pub fn list(&self) -> Result<ShoppingList, MoneyError> {
-        let entries = self.entries()?;
+        let buying = self.buying(true)?;
+        let entries = self.entries(&buying)?;
         let purchases: Vec<Purchase> = entries.iter().filter_map(|e| e.purchase.clone()).collect();
         let suppliers = suppliers(&entries);
         let groups = self.groups(&entries, &suppliers)?;
         let priced = Money::sum(self.currency, groups.iter().map(|group| group.subtotal))?;
         let missing: Vec<MissingPrice> = entries.iter().filter_map(|e| e.missing.clone()).collect();
         let total = missing.is_empty().then_some(priced);
-        let bare = Money::sum(self.currency, entries.iter().filter_map(|entry| entry.bare))?;
+        let bare = self.buying(false)?.total;
         let summary = self.summary;
         let mut list = ShoppingList {
             title: summary.title.clone(),
@@ -89,6 +99,8 @@ impl Inputs<'_> {
             spares: total.map(|total| total.minus(bare)).transpose()?,
             missing,
             suppliers,
+            orders: buying.orders.clone(),
+            alone: buying.alone.clone(),
             heads_up: Vec::new(),
             also: self
                 .library
@@ -96,7 +108,14 @@ impl Inputs<'_> {
                 .iter()
                 .filter_map(|reminder| reminder.said(summary, self.takeoff))
                 .collect(),
-            assumptions: ASSUMPTIONS.map(str::to_owned).to_vec(),
+            assumptions: std::iter::once(if self.terms.suppliers.is_empty() {
+                COLLECTED
+            } else {
+                DELIVERED
+            })
+            .chain(ASSUMPTIONS)
+            .map(str::to_owned)
+            .collect(),
             cautions: CAUTIONS
                 .into_iter()
                 .map(str::to_owned)
@@ -104,7 +123,7 @@ impl Inputs<'_> {
                 .collect(),
             notices: sources::invented(&purchases).into_iter().collect(),
         };
-        list.heads_up = heads_up::facts(self, &entries, &purchases, &list);
+        list.heads_up = heads_up::facts(self, &entries, &buying, &list);
         list.heads_up.extend(self.against_threading()?);
         Ok(list)
     }
@@ -150,9 +169,11 @@ impl Inputs<'_> {
     fn heading(&self, entry: &Entry) -> String {
         let line = &entry.line;
         match self.by {
-            By::Aisle if line.aisle.is_empty() => entry.group.title().to_owned(),
+            By::Aisle if line.aisle.is_empty() => {
+                entry.group.map_or("Delivery", Group::title).to_owned()
+            }
             By::Aisle => capitalised(&line.aisle),
-            By::Supplier if entry.purchase.is_none() => "No price yet".to_owned(),
+            By::Supplier if entry.missing.is_some() => "No price yet".to_owned(),
             By::Supplier if line.supplier.is_empty() => "Supplier not named".to_owned(),
             By::Supplier => line.supplier.clone(),
         }

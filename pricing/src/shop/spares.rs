@@ -21,12 +21,20 @@ struct Rule {
 }
 
 /// The spares of one line.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Spare {
     /// How many.
     pub count: u64,
     /// Whether the store takes back what was not needed.
     pub returnable: bool,
+}
+
+impl Spare {
+    /// No spare.
+    pub const NONE: Self = Self {
+        count: 0,
+        returnable: false,
+    };
 }
 
 impl Spares {
@@ -58,7 +66,7 @@ impl Spares {
     #[must_use]
     pub fn of(&self, part: &str, quantity: u64) -> Spare {
         let Some(rule) = self.rules.iter().find(|rule| rule.part == part) else {
-            return Spare::default();
+            return Spare::NONE;
         };
         let count = quantity.div_ceil(rule.one_per).min(rule.at_most);
         Spare {

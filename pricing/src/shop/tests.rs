@@ -1,4 +1,5 @@
 use super::{By, Inputs, ShopLine, ShoppingList, Spares};
+use crate::buying::Terms;
 use crate::catalog::{Catalog, Sheet};
 use crate::money::{Currency, Money};
 use bom::library::Library;
@@ -23,6 +24,7 @@ fn list(job: &str, prices: &str, by: By) -> ShoppingList {
         library: &library,
         spares: &Spares::shipped().unwrap(),
         catalog: &catalog,
+        terms: &Terms::default(),
         currency,
         by,
         date: date(2026, 11, 2),
@@ -135,7 +137,7 @@ fn what_to_know_before_one_drives() {
     assert_eq!(fact(&list, "Weight"), "36 lb (17 kg), pipe only.");
     assert_eq!(
         fact(&list, "Packs"),
-        "rounded over the whole job; 6 of 1/2 in pipe hanger left over."
+        "6 of 1/2 in pipe hanger left over, worth USD 18.24."
     );
     assert_eq!(
         fact(&list, "Spares"),

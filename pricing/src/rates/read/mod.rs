@@ -2,6 +2,7 @@
 
 mod costs;
 mod hours;
+mod suppliers;
 mod terms;
 
 use super::raw::{Exact, RawRates};
@@ -72,7 +73,9 @@ impl Reader {
         let floor = self.floor(&raw, coin);
         let rounding = self.rounding(&raw);
         let percent = self.percent(&raw.tax.percent, "the tax", 100);
+        let buying = self.buying(&raw, coin);
         Some(Rates {
+            buying,
             sample: raw.sample,
             company: Company {
                 name: raw.company.name,

@@ -3,6 +3,7 @@ use crate::output::pdf::Paper;
 use bom::library::Library;
 use bom::source::Source;
 use jiff::civil::date;
+use pricing::buying::Terms;
 use pricing::catalog::Catalog;
 use pricing::money::Currency;
 use pricing::shop::{By, Inputs, ShoppingList, Spares};
@@ -23,6 +24,7 @@ fn list(job: &str, prices: &str) -> ShoppingList {
         library: &library,
         spares: &Spares::shipped().unwrap(),
         catalog: &catalog,
+        terms: &Terms::default(),
         currency,
         by: By::Aisle,
         date: date(2026, 11, 2),
