@@ -163,6 +163,16 @@ pub fn behind(
     outlet.map(f64::sqrt)
 }
 
+/// What a flow loses of squared pressure in an element beside what it takes to speed
+/// up, Pa²: no less is lost at any pressure.
+pub(in crate::air) fn least_loss(
+    element: &Element,
+    kg_per_s: f64,
+    temperature: Temperature,
+) -> f64 {
+    Law::new(element, temperature).loss(kg_per_s, 0.0).0
+}
+
 /// Solves a circuit.
 ///
 /// # Errors
