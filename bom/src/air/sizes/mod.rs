@@ -6,6 +6,11 @@
 //! tree is sized exactly ([`sizing`](super::sizing)). Then the network is built
 //! anew and solved as a whole; what a tool still lacks, since fittings between
 //! two sizes take a little more, is asked for on top until nothing lacks.
+//!
+//! Where there is a ring, its legs then get sizes of their own (`mixed`): a search in
+//! ranges of sizes gives a bound on every mixture and good ones to try, and steps
+//! from the best of these make single legs and drops smaller, each held against
+//! every need in the whole network.
 
 mod boxes;
 mod chain;
@@ -369,14 +374,15 @@ impl Sizes {
             names.join(", ")
         };
         let [main, drop] = speeds(job).map(|speed| speed.show(job.units));
-        let proof = if self.proven {
-            "no cheaper ones do".to_owned()
+        let (cheapest, proof) = if self.proven {
+            ("the cheapest", "no cheaper ones do".to_owned())
         } else {
             let gap = (1.0 - self.bound / self.cost) * 100.0;
-            format!("none that do are more than {gap:.1} % cheaper")
+            let proof = format!("none that do are more than {gap:.1} % cheaper");
+            ("the cheapest that were found", proof)
         };
         let mut words = vec![format!(
-            "Sizes that the job leaves open are the cheapest by {} at which every tool gets its pressure, with old pipe and filters due for their change, and the air runs at no more than {main} in the main and {drop} in drops (common practice, no source); {proof}. Pipe on which no tool hangs carries the largest tool of the job as slowly. No pipe is smaller than {} (common practice, no source).",
+            "Sizes that the job leaves open are {cheapest} by {} at which every tool gets its pressure, with old pipe and filters due for their change, and the air runs at no more than {main} in the main and {drop} in drops (common practice, no source); {proof}. Pipe on which no tool hangs carries the largest tool of the job as slowly. No pipe is smaller than {} (common practice, no source).",
             costs.basis, SMALLEST,
         )];
         words.extend(self.round.iter().cloned());

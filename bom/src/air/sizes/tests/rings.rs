@@ -1,8 +1,8 @@
 //! Rings whose legs differ in size, held against every mixture of sizes.
 
 use super::{
-    Dice, IRON, Library, Network, Open, Owner, Shop, SizeCost, Written, any_shop, built, cost_of,
-    dear, demand, does, outlet, read, sizes,
+    Because, Dice, IRON, Library, Network, Open, Owner, Shop, SizeCost, Written, any_shop, built,
+    cost_of, dear, demand, does, outlet, read, sizes,
 };
 use crate::quantity::Size;
 
@@ -152,6 +152,54 @@ fn came(shop: &Shop, seed: u64) -> Came {
         is_proven: chosen.proven,
         cheapest: cheapest / cost,
         bound: chosen.bound / chosen.cost,
+    }
+}
+
+/// No leg and no drop does a size smaller, and what is said to stop it does.
+#[test]
+fn every_size_of_a_mixed_ring_is_forced_as_it_says() {
+    let library = Library::shipped().unwrap();
+    for seed in [0, 6, 8] {
+        let shop = any_ring(seed);
+        let job = read(&shop.auto(), &library);
+        let demand = demand(&job, &library);
+        let chosen = sizes(&job, &library, &three).unwrap();
+        let written = |size: Size| {
+            let mut names = IRON.into_iter();
+            names.find(|name| *name == size.to_string()).unwrap()
+        };
+        let legs: Vec<Written> = chosen.legs.values().map(|size| written(*size)).collect();
+        let drops: Vec<Written> = chosen.drops.values().map(|size| written(*size)).collect();
+        let mut forced = 0;
+        for part in 0..legs.len() + drops.len() {
+            let (mut legs, mut drops) = (legs.clone(), drops.clone());
+            let why = match part.checked_sub(legs.len()) {
+                None => chosen.why_leg(part).unwrap(),
+                Some(outlet) => chosen.why_drop(outlet).unwrap(),
+            };
+            let Some(smaller) = why.smaller else {
+                assert_eq!(why.because, Because::Smallest, "{seed} {part}");
+                continue;
+            };
+            match part.checked_sub(legs.len()) {
+                None => legs[part] = written(smaller),
+                Some(outlet) => drops[outlet] = written(smaller),
+            }
+            forced += 1;
+            match why.because {
+                Because::Follows => continue,
+                Because::TooFast(_) | Because::Lacks { .. } => {}
+                other => panic!("{seed} {part}: {other:?}"),
+            }
+            let job = read(&shop.job(&legs, &drops), &library);
+            let network = built(&job, &library, Open::Chart).unwrap();
+            let beyond = &chosen.beyond_help;
+            assert!(
+                !does(&job, &network, &library, &demand, beyond),
+                "{seed} {part}"
+            );
+        }
+        assert!(forced > 0, "{seed}");
     }
 }
 
