@@ -6,7 +6,17 @@
 //! tree is sized exactly ([`sizing`](super::sizing)). Then the network is built
 //! anew and solved as a whole; what a tool still lacks, since fittings between
 //! two sizes take a little more, is asked for on top until nothing lacks.
+//!
+//! Where there is a ring, its legs then get sizes of their own (`mixed`): a search in
+//! ranges of sizes gives a bound on every mixture and good ones to try, and steps
+//! from the best of these make single legs and drops smaller, each held against
+//! every need in the whole network.
 
+mod boxes;
+mod chain;
+mod curve;
+mod improve;
+mod mixed;
 mod needs;
 mod plan;
 mod ring;
@@ -14,6 +24,7 @@ mod ring;
 mod tests;
 mod three;
 mod tree;
+mod whole;
 mod why;
 
 pub(super) use three::stepped;
@@ -27,9 +38,11 @@ use crate::job::{Job, SizeChoice};
 use crate::library::Library;
 use crate::network::{self, Network, Open};
 use crate::quantity::{Size, Speed};
+use mixed::mix;
 use needs::{Need, Targets, Wants, shown};
 use std::collections::{BTreeMap, BTreeSet};
-use tree::{Bond, Of, Tree, size_of_drop, size_of_leg, sizes_of_drops};
+use tree::{Bond, Tree, size_of_drop, size_of_leg, sizes_of_drops};
+use whole::{Chosen, Part, Whole};
 
 /// No pipe is chosen smaller than this: common practice, no source.
 pub(super) const SMALLEST: Size = Size::Nominal(4);
@@ -94,6 +107,17 @@ pub struct Sizes {
     /// Tools to which a little lacks in the whole network.
     lacking: BTreeSet<usize>,
     too_fast: bool,
+    /// What is to be said of rings.
+    round: Vec<String>,
+    /// Why parts have their sizes, as the whole network says.
+    forced: BTreeMap<Part, Forced>,
+    /// What says so of all others.
+    basis: Option<Basis>,
+}
+
+/// The tree that sizes come from.
+#[derive(Debug, Clone)]
+struct Basis {
     tree: Tree,
     problem: Problem,
     choices: Vec<usize>,
@@ -173,13 +197,28 @@ pub fn choose(
         }
         // A system may lack the fittings between two sizes.
         let bonds = [Bond::Free, Bond::Main, Bond::All];
+        let mut first = None;
         let mut sizes = bonds.into_iter().find_map(|bond| {
             let tree = Tree::of(job, network, library, demand, &cases, costs, &wants, bond)?;
+            first.get_or_insert_with(|| tree.clone());
             chosen(job, library, demand, &cases, &targets, &wants, tree)
         })?;
         if targets.lower(demand, &sizes.beyond_help) {
             continue;
         }
+        let mut needs = wants.needs;
+        needs.retain(|need| !sizes.beyond_help.contains(&need.tool));
+        let mut whole = Whole::of(
+            job,
+            network,
+            library,
+            demand,
+            &cases,
+            &targets,
+            costs,
+            needs.clone(),
+        );
+        mix(&mut sizes, &first?, &needs, &mut whole, network, costs);
         sizes.beyond_help = targets.short.into_iter().collect();
         sizes.words = sizes.told(job, costs, demand);
         return Some(sizes);
@@ -215,20 +254,26 @@ fn chosen(
             beyond_help: beyond_help.clone(),
             lacking: BTreeSet::new(),
             too_fast: false,
-            tree: tree.clone(),
-            problem,
-            choices: found.choices,
-            needs: needs.clone(),
+            round: Vec::new(),
+            forced: BTreeMap::new(),
+            basis: None,
         };
         let built = network::build(job, library, Open::Chosen(&sizes)).0?;
         let shown = shown(job, &built, library, demand, cases, targets, &needs);
         let fast = too_fast(job, &built, &tree, &shown.speeds);
-        let refused = tree.refuse(&sizes.choices, &fast);
+        let laid = tree.clone();
+        let refused = tree.refuse(&found.choices, &fast);
         round += 1;
         if (shown.lacking.is_empty() && !refused) || round == ROUNDS {
             sizes.too_fast = !fast.is_empty();
             let lacking = shown.lacking.iter().map(|(need, _)| needs[*need].tool);
             sizes.lacking = lacking.collect();
+            sizes.basis = Some(Basis {
+                tree: laid,
+                problem,
+                choices: found.choices,
+                needs,
+            });
             return Some(sizes);
         }
         for (need, lacks) in shown.lacking {
@@ -289,6 +334,32 @@ fn solve(
 }
 
 impl Sizes {
+    /// Sizes of which nothing more is known.
+    fn plain(chosen: &Chosen) -> Self {
+        let legs = chosen.iter().filter_map(|(part, size)| match part {
+            Part::Leg(leg) => Some((*leg, *size)),
+            Part::Drop(_) => None,
+        });
+        let drops = chosen.iter().filter_map(|(part, size)| match part {
+            Part::Drop(outlet) => Some((*outlet, *size)),
+            Part::Leg(_) => None,
+        });
+        Self {
+            legs: legs.collect(),
+            drops: drops.collect(),
+            proven: false,
+            cost: 0.0,
+            bound: 0.0,
+            words: Vec::new(),
+            beyond_help: Vec::new(),
+            lacking: BTreeSet::new(),
+            too_fast: false,
+            round: Vec::new(),
+            forced: BTreeMap::new(),
+            basis: None,
+        }
+    }
+
     /// How the sizes were chosen.
     fn told(&self, job: &Job, costs: &Costs<'_>, demand: &Demand) -> Vec<String> {
         let named = |tools: &mut dyn Iterator<Item = usize>| {
@@ -303,20 +374,18 @@ impl Sizes {
             names.join(", ")
         };
         let [main, drop] = speeds(job).map(|speed| speed.show(job.units));
-        let proof = if self.proven {
-            "no cheaper ones do".to_owned()
+        let (cheapest, proof) = if self.proven {
+            ("the cheapest", "no cheaper ones do".to_owned())
         } else {
             let gap = (1.0 - self.bound / self.cost) * 100.0;
-            format!("none that do are more than {gap:.1} % cheaper")
+            let proof = format!("none that do are more than {gap:.1} % cheaper");
+            ("the cheapest that were found", proof)
         };
         let mut words = vec![format!(
-            "Sizes that the job leaves open are the cheapest by {} at which every tool gets its pressure, with old pipe and filters due for their change, and the air runs at no more than {main} in the main and {drop} in drops (common practice, no source); {proof}. Pipe on which no tool hangs carries the largest tool of the job as slowly. No pipe is smaller than {} (common practice, no source).",
+            "Sizes that the job leaves open are {cheapest} by {} at which every tool gets its pressure, with old pipe and filters due for their change, and the air runs at no more than {main} in the main and {drop} in drops (common practice, no source); {proof}. Pipe on which no tool hangs carries the largest tool of the job as slowly. No pipe is smaller than {} (common practice, no source).",
             costs.basis, SMALLEST,
         )];
-        let mut branches = self.tree.pipes.iter();
-        if branches.any(|branch| matches!(branch.of, Of::Ring(_)) && branch.sizes.len() > 1) {
-            words.push("A ring has one size all round.".to_owned());
-        }
+        words.extend(self.round.iter().cloned());
         if self.too_fast {
             words.push("Some air runs faster than that even in the largest size.".to_owned());
         }

@@ -214,7 +214,7 @@ pub(super) struct Shown {
 
 /// Squared pressures that are apart by less than this share of the tank's are
 /// equal: about a pascal.
-const EQUAL: f64 = 2e-6;
+pub(super) const EQUAL: f64 = 2e-6;
 
 /// Solves the network as it is built in all cases.
 pub(super) fn shown(

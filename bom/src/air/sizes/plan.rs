@@ -330,7 +330,7 @@ impl Planner<'_> {
     }
 
     /// What the air comes through into a pipe, both of it in one size.
-    fn k(&self, above: usize, by: Option<LinkId>, out: LinkId, size: Size) -> f64 {
+    pub(super) fn k(&self, above: usize, by: Option<LinkId>, out: LinkId, size: Size) -> f64 {
         let Some(at) = self.piping.node(above) else {
             return 0.0;
         };

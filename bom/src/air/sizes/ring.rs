@@ -130,11 +130,27 @@ impl Planner<'_> {
         }
         let (inside, kept, is_open) = (branch.inside.clone(), branch.sizes.clone(), branch.is_open);
         let most = branch.most.clone();
-        let pipe = self.push(branch)?;
+        // Each leg may have any of the sizes, but where no air runs that is measured.
+        let mixed = match flow.is_nothing() {
+            true => &kept,
+            false => &sizes,
+        };
+        let (mut chain, in_order) = self.chain(
+            (ring, nodes, entry),
+            flow,
+            &open_legs,
+            (system, mixed),
+            &most,
+        )?;
+        let least = chain.least(&chain.largest(), in_order.len());
+        chain.pipe = self.push(branch)?;
+        let pipe = chain.pipe;
         self.fed[entry] = (Some(pipe), by);
-        for (place, choices) in places.into_iter().zip(ways) {
-            let losses = choices.last().map(|widest| widest.inside.clone());
-            let most = most.iter().zip(losses.unwrap_or_default());
+        let ways: BTreeMap<usize, Vec<Choice>> = places.into_iter().zip(ways).collect();
+        for (at, place) in in_order.into_iter().enumerate() {
+            let losses = least.as_ref().map(|least| least[at].as_slice());
+            let most = most.iter().enumerate();
+            let most = most.map(|(case, most)| most - losses.map_or(0.0, |losses| losses[case]));
             let round = self.push(Branch {
                 parent: Some(pipe),
                 tie: Tie::Same,
@@ -142,9 +158,9 @@ impl Planner<'_> {
                 inside: inside.clone(),
                 is_open,
                 system,
-                most: most.map(|(most, loss)| (most - loss).max(0.0)).collect(),
+                most: most.map(|most| most.max(0.0)).collect(),
                 sizes: kept.clone(),
-                choices,
+                choices: ways.get(&place)?.clone(),
                 in_ring: Vec::new(),
                 too_fast: None,
             })?;
@@ -153,7 +169,9 @@ impl Planner<'_> {
                 ends.contains(&place)
             });
             self.fed[place] = (Some(round), by.copied());
+            chain.rounds.push(round);
         }
+        self.tree.chains.push(chain);
         Some(())
     }
 

@@ -1,5 +1,6 @@
 //! The network as a tree of pipes to be sized.
 
+use super::chain::Chain;
 use super::needs::{Need, Wants};
 use super::plan::Planner;
 use super::{Costs, SMALLEST};
@@ -34,6 +35,8 @@ pub(super) struct Tree {
     pub(super) source: Vec<f64>,
     /// The pipe that ends at the foot of each drop.
     pub(super) feet: Vec<Option<usize>>,
+    /// Its rings, for sizes that differ round them.
+    pub(super) chains: Vec<Chain>,
 }
 
 /// A pipe of the tree.
@@ -148,6 +151,7 @@ impl Tree {
                 pipes: Vec::new(),
                 source: Vec::new(),
                 feet: vec![None; widest.drops.len()],
+                chains: Vec::new(),
             },
             piping,
         };

@@ -2,6 +2,7 @@
 
 use super::Sizes;
 use super::tree::Of;
+use super::whole::Part;
 use crate::air::sizing::{self, Smaller};
 use crate::quantity::{Size, Speed};
 
@@ -25,6 +26,10 @@ pub enum Because {
     TooFast(Speed),
     /// Something behind it would be larger.
     Follows,
+    /// No fittings would join it.
+    Unjoined,
+    /// It might do: there was more to try than could be.
+    Untried,
     /// This tool would lack so much in this case, Pa.
     Lacks {
         /// Its number in the demand.
@@ -43,7 +48,7 @@ impl Sizes {
     #[must_use]
     pub fn why_leg(&self, leg: usize) -> Option<Forced> {
         self.legs.get(&leg)?;
-        self.why(|of| match of {
+        self.why(Part::Leg(leg), |of| match of {
             Of::Leg(own) => *own == leg,
             Of::Ring(legs) => legs.contains(&leg),
             Of::Drop(_) | Of::Round(_) => false,
@@ -54,15 +59,19 @@ impl Sizes {
     #[must_use]
     pub fn why_drop(&self, outlet: usize) -> Option<Forced> {
         self.drops.get(&outlet)?;
-        self.why(|of| *of == Of::Drop(outlet))
+        self.why(Part::Drop(outlet), |of| *of == Of::Drop(outlet))
     }
 
-    fn why(&self, wanted: impl Fn(&Of) -> bool) -> Option<Forced> {
-        let pipes = &self.tree.pipes;
+    fn why(&self, part: Part, wanted: impl Fn(&Of) -> bool) -> Option<Forced> {
+        if let Some(forced) = self.forced.get(&part) {
+            return Some(forced.clone());
+        }
+        let basis = self.basis.as_ref()?;
+        let pipes = &basis.tree.pipes;
         let pipe = pipes.iter().position(|branch| wanted(&branch.of))?;
         let branch = &pipes[pipe];
-        let choice = self.choices[pipe];
-        let why = sizing::why(&self.problem, &self.choices, pipe).ok()?;
+        let choice = basis.choices[pipe];
+        let why = sizing::why(&basis.problem, &basis.choices, pipe).ok()?;
         let because = match why.smaller {
             Smaller::None => match branch.too_fast {
                 Some((_, speed)) => Because::TooFast(speed),
@@ -71,8 +80,8 @@ impl Sizes {
             Smaller::Limit(_) => Because::Follows,
             Smaller::Holds { .. } => Because::NotCheaper,
             Smaller::Fails(row) => {
-                let need = self.tree.need_in(&self.needs, row.need, row.case)?;
-                let need = &self.needs[need];
+                let need = basis.tree.need_in(&basis.needs, row.need, row.case)?;
+                let need = &basis.needs[need];
                 let asked = need.asked();
                 Because::Lacks {
                     tool: need.tool,

@@ -174,6 +174,16 @@ pub(in crate::air) fn passing(
     Passing::new(Law::new(element, temperature), kg_per_s)
 }
 
+/// What a flow loses of squared pressure in an element beside what it takes to speed
+/// up, Pa²: no less is lost at any pressure.
+pub(in crate::air) fn least_loss(
+    element: &Element,
+    kg_per_s: f64,
+    temperature: Temperature,
+) -> f64 {
+    Law::new(element, temperature).loss(kg_per_s, 0.0).0
+}
+
 /// Solves a circuit.
 ///
 /// # Errors

@@ -25,6 +25,10 @@ pub(crate) fn forced(what: &str, forced: &Forced, limit: Speed, air: &Air, plan:
             )
         }
         Because::Follows => format!("{is}: in {smaller} it would be smaller than what follows it."),
+        Because::Unjoined => format!("{is}: no fittings join {smaller} to what meets it."),
+        Because::Untried => {
+            format!("{is}: {smaller} may do, but there was more to try than could be.")
+        }
         Because::NotCheaper => format!("{is}: {smaller} would do as well, and is no cheaper."),
         Because::Lacks { tool, case, by } => {
             let tool = &air.demand.tools[*tool];
