@@ -5,7 +5,7 @@ mod besides;
 pub(crate) mod build_up;
 mod sheet;
 
-pub use build_up::Step;
+pub use build_up::{Step, StepOf};
 pub use sheet::EstimateSheet;
 
 use crate::catalog::Catalog;
@@ -112,6 +112,8 @@ pub struct EstimateLine {
     pub cost: Option<Price>,
     /// What it sells for; none if the cost is not known.
     pub price: Option<Price>,
+    /// Whether tax on materials falls on it.
+    pub taxed: bool,
 }
 
 /// The price of one, and of the line.
@@ -209,6 +211,7 @@ fn material(
                 rates.selling(purchase.unit_price)?,
                 purchase.quantity,
             )?),
+            taxed: true,
         },
         Match::Missing(hole) => EstimateLine {
             text,
@@ -217,6 +220,7 @@ fn material(
             origin: hole.reason.clone(),
             cost: None,
             price: None,
+            taxed: true,
         },
     })
 }
