@@ -21,3 +21,4 @@ mod support;
 mod systems;
 mod tidy;
 mod water;
+mod xlsx;

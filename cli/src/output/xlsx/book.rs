@@ -61,17 +61,18 @@ fn pages(sheet: &mut Worksheet, about: &About<'_>) {
     let date = about.date.map(day).unwrap_or_default();
     let revision = labelled("Revision", about.revision);
     let marks = [
-        coded(&revision, 40),
+        coded(&revision, 24),
         coded(about.fingerprint, 30),
         coded(&date, 20),
     ];
     let marks = joined(&marks.each_ref().map(String::as_str), " · ");
-    let title = coded(about.title, 70);
-    let warning = about
-        .warning
-        .map(|warning| format!("&C&B{}", coded(warning, 60)));
-    sheet.set_header(format!("&L{title}{}&R{marks}", warning.unwrap_or_default()));
-    sheet.set_footer(format!("&L{}&RPage &P of &N", coded(about.author, 100)));
+    let title = coded(about.title, 48);
+    let author = coded(about.author, 40);
+    let warning = about.warning.map(|warning| coded(warning, 60));
+    let warning = warning.map(|warning| format!("&C&B{warning}"));
+    let warning = warning.unwrap_or_default();
+    sheet.set_header(format!("&L{title}&R{marks}"));
+    sheet.set_footer(format!("&L{author}{warning}&RPage &P of &N"));
 }
 
 /// A text of a head or foot, where `&` begins a code and 255 characters are all

@@ -8,8 +8,8 @@ use std::io;
 
 /// Label, words, and an amount where there is one.
 pub(super) const FRONT: &[Column] = &[
-    Column::left("", 15.0),
-    Column::left("", 68.0),
+    Column::left("", 18.0),
+    Column::left("", 66.0),
     Column::right("", 15.0),
 ];
 /// Where the amounts of such a sheet stand.

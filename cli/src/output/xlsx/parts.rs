@@ -1,4 +1,5 @@
-//! The count: every part with its reasons, and what was taken as given.
+//! The count: every part, the reason for each one of them, and what was taken as
+//! given.
 
 use super::book::{self, About};
 use super::notes;
@@ -14,10 +15,15 @@ const COLUMNS: &[Column] = &[
     Column::right("Line", 6.0),
     Column::right("Quantity", 10.0),
     Column::left("Unit", 9.0),
-    Column::left("Part", 36.0),
-    Column::left("Size", 14.0),
-    Column::left("System", 16.0),
-    Column::left("Because", 60.0),
+    Column::left("Part", 42.0),
+    Column::left("Size", 16.0),
+    Column::left("System", 20.0),
+];
+const REASONS: &[Column] = &[
+    Column::right("Line", 6.0),
+    Column::left("Part", 34.0),
+    Column::left("Size", 16.0),
+    Column::left("Because", 64.0),
 ];
 
 /// What is counted, and of which state of the job.
@@ -47,10 +53,9 @@ pub fn parts(
         fingerprint,
     } = counted;
     let mut sheet = Sheet::new("Parts", COLUMNS, None)?;
-    sheet.lying();
     sheet.heads()?;
     for group in Group::ALL {
-        self::group(&mut sheet, group, takeoff, summary.units, reason)?;
+        self::group(&mut sheet, group, takeoff, summary.units)?;
     }
     let mut more = notes::front("Notes", None, &[])?;
     more.row(
@@ -78,16 +83,10 @@ pub fn parts(
         warning: None,
         paper,
     };
-    book::write(&about, vec![sheet, more], out)
+    book::write(&about, vec![sheet, reasons(takeoff, reason)?, more], out)
 }
 
-fn group(
-    sheet: &mut Sheet,
-    group: Group,
-    takeoff: &Takeoff,
-    units: Units,
-    reason: &dyn Fn(Because) -> String,
-) -> io::Result<()> {
+fn group(sheet: &mut Sheet, group: Group, takeoff: &Takeoff, units: Units) -> io::Result<()> {
     let mut rows = Vec::new();
     if group == Group::Pipe {
         for pipe in &takeoff.pipe {
@@ -97,16 +96,14 @@ fn group(
                 Cell::Blank,
                 Cell::Number(figure.to_owned()),
                 Cell::text(unit),
-                Cell::text(&pipe.words),
+                Cell::text(format!("{}, {}", pipe.words, words::pieces(pipe))),
                 Cell::text(pipe.size.to_string()),
                 Cell::text(pipe.key.system.as_str()),
-                Cell::text(format!("{}, end to end", words::pieces(pipe))),
             ]);
         }
     }
     for (at, line) in takeoff.lines.iter().enumerate() {
         if line.group == group {
-            let because: Vec<String> = line.because.iter().copied().map(reason).collect();
             rows.push([
                 Cell::Number((at + 1).to_string()),
                 Cell::Number(line.quantity.to_string()),
@@ -114,7 +111,6 @@ fn group(
                 Cell::text(&line.words),
                 Cell::text(line.key.size.to_string()),
                 Cell::text(line.key.system.as_str()),
-                Cell::text(because.join("; ")),
             ]);
         }
     }
@@ -133,4 +129,23 @@ fn group(
     }
     sheet.skip();
     Ok(())
+}
+
+/// A row for each part that is counted singly.
+fn reasons(takeoff: &Takeoff, reason: &dyn Fn(Because) -> String) -> io::Result<Sheet> {
+    let mut sheet = Sheet::new("Reasons", REASONS, None)?;
+    sheet.lying();
+    sheet.heads()?;
+    for (at, line) in takeoff.lines.iter().enumerate() {
+        for because in &line.because {
+            let row = [
+                Cell::Number((at + 1).to_string()),
+                Cell::text(&line.words),
+                Cell::text(line.key.size.to_string()),
+                Cell::text(reason(*because)),
+            ];
+            sheet.row(Look::Plain, row)?;
+        }
+    }
+    Ok(sheet)
 }

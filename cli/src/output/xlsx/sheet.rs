@@ -66,6 +66,10 @@ pub(super) enum Look {
 
 /// The most characters of a cell.
 const LONGEST: usize = 32_767;
+/// The height of a line of the usual type, in points.
+const LINE: u16 = 15;
+/// As tall as a row can be, in lines.
+const MOST_LINES: u16 = 27;
 /// The most that a cell of the text format shows in every program.
 const SHORT: usize = 255;
 
@@ -103,14 +107,13 @@ impl Sheet {
         })
     }
 
-    /// The heads of the columns, which stay in sight and stand on every page.
+    /// The heads of the columns. With all above them they stay in sight, and stand on
+    /// every page.
     pub(super) fn heads(&mut self) -> io::Result<()> {
         let heads = self.columns.iter().map(|column| Cell::text(column.head));
         let row = self.row(Look::Head, heads)?;
         self.sheet.set_freeze_panes(row, 0).map_err(refused)?;
-        self.sheet
-            .set_repeat_rows(row - 1, row - 1)
-            .map_err(refused)?;
+        self.sheet.set_repeat_rows(0, row - 1).map_err(refused)?;
         Ok(())
     }
 
@@ -136,16 +139,37 @@ impl Sheet {
         cells: impl IntoIterator<Item = Cell>,
     ) -> io::Result<u32> {
         let columns = self.columns;
+        let mut lines = 1;
+        let mut after_right = false;
         for ((at, column), cell) in (0..).zip(columns).zip(cells) {
-            self.cell(at, column, look, &cell)?;
+            if let Cell::Text(text) = &cell {
+                let indent = if after_right { 2.0 } else { 0.0 };
+                lines = lines.max(wrapped(text, column.width - indent));
+            }
+            self.cell(
+                at,
+                Place {
+                    column,
+                    after_right,
+                },
+                look,
+                &cell,
+            )?;
+            after_right = column.right;
+        }
+        // Not every program makes room for text in several lines by itself.
+        if lines > 1 {
+            self.sheet
+                .set_row_height(self.next - 1, LINE * lines.min(MOST_LINES))
+                .map_err(refused)?;
         }
         self.next += 1;
         Ok(self.next - 1)
     }
 
-    fn cell(&mut self, at: u16, column: &Column, look: Look, cell: &Cell) -> io::Result<()> {
+    fn cell(&mut self, at: u16, place: Place<'_>, look: Look, cell: &Cell) -> io::Result<()> {
         let row = self.next - 1;
-        let format = styled(look, column.right || !matches!(cell, Cell::Text(_)));
+        let format = place.styled(look);
         let sheet = &mut self.sheet;
         let written = match cell {
             Cell::Blank if look == Look::Plain => return Ok(()),
@@ -193,18 +217,52 @@ impl Sheet {
     }
 }
 
-fn styled(look: Look, right: bool) -> Format {
-    let format = Format::new().set_align(FormatAlign::Top);
-    let format = match right {
-        true => format.set_align(FormatAlign::Right),
-        false => format,
-    };
-    match look {
-        Look::Plain => format,
-        Look::Strong => format.set_bold(),
-        Look::Sum => format.set_bold().set_border_top(FormatBorder::Thin),
-        Look::Head => format.set_bold().set_border_bottom(FormatBorder::Thin),
+/// Where in its row a cell stands.
+struct Place<'a> {
+    column: &'a Column,
+    /// Whether it stands right of figures.
+    after_right: bool,
+}
+
+impl Place<'_> {
+    fn styled(&self, look: Look) -> Format {
+        let format = Format::new().set_align(FormatAlign::Top);
+        let format = match (self.column.right, self.after_right) {
+            (true, _) => format.set_align(FormatAlign::Right),
+            (false, true) => format.set_align(FormatAlign::Left).set_indent(1),
+            (false, false) => format,
+        };
+        match look {
+            Look::Plain => format,
+            Look::Strong => format.set_bold(),
+            Look::Sum => format.set_bold().set_border_top(FormatBorder::Thin),
+            Look::Head => format.set_bold().set_border_bottom(FormatBorder::Thin),
+        }
     }
+}
+
+/// How many lines a text takes in a column of so many digits.
+fn wrapped(text: &str, width: f64) -> u16 {
+    // Letters are narrower than digits, on average; tried with two fonts.
+    let room = width * 1.15;
+    let mut lines: u16 = 0;
+    for paragraph in text.lines() {
+        lines = lines.saturating_add(1);
+        let mut used = 0.0;
+        for word in paragraph.split(' ') {
+            let mut long = f64::from(u32::try_from(word.chars().count()).unwrap_or(u32::MAX));
+            if used > 0.0 && used + 1.0 + long > room {
+                lines = lines.saturating_add(1);
+                used = 0.0;
+            }
+            while long > room && lines < MOST_LINES {
+                lines += 1;
+                long -= room;
+            }
+            used += 1.0 + long;
+        }
+    }
+    lines
 }
 
 /// The number of a sum of money, if a spreadsheet can keep it.

@@ -19,7 +19,7 @@ const COLUMNS: &[Column] = &[
     Column::right("Each", 11.0),
     Column::right("Amount", 12.0),
     Column::right("Running", 12.0),
-    Column::left("Supplier", 22.0),
+    Column::left("Supplier", 27.0),
     Column::left("Order no.", 14.0),
 ];
 const QUANTITY: u8 = 1;
@@ -129,7 +129,7 @@ fn line(sheet: &mut Sheet, line: &ShopLine, running: &mut Option<String>) -> io:
         None => Cell::Blank,
     };
     let cells = [
-        Cell::Blank,
+        Cell::text("☐"),
         Cell::Number(quantity.clone()),
         Cell::text(&line.unit),
         Cell::text(&line.words),
