@@ -10,6 +10,7 @@ mod parts;
 mod quote;
 mod sheet;
 mod shop;
+mod text;
 
 pub use estimate::estimate;
 pub use parts::{Counted, parts};

@@ -1,6 +1,7 @@
 //! A sheet of rows, each of one look, under columns of fixed widths.
 
 use super::formula::{self, DIGITS};
+use super::text::{MOST_LINES, kept, wrapped};
 use crate::output::words;
 use pricing::money::{Currency, Money};
 use rust_xlsxwriter::{Format, FormatAlign, FormatBorder, Formula, Worksheet, XlsxError};
@@ -64,12 +65,8 @@ pub(super) enum Look {
     Sum,
 }
 
-/// The most characters of a cell.
-const LONGEST: usize = 32_767;
 /// The height of a line of the usual type, in points.
 const LINE: u16 = 15;
-/// As tall as a row can be, in lines.
-const MOST_LINES: u16 = 27;
 /// The most that a cell of the text format shows in every program.
 const SHORT: usize = 255;
 
@@ -241,30 +238,6 @@ impl Place<'_> {
     }
 }
 
-/// How many lines a text takes in a column of so many digits.
-fn wrapped(text: &str, width: f64) -> u16 {
-    // Letters are narrower than digits, on average; tried with two fonts.
-    let room = width * 1.15;
-    let mut lines: u16 = 0;
-    for paragraph in text.lines() {
-        lines = lines.saturating_add(1);
-        let mut used = 0.0;
-        for word in paragraph.split(' ') {
-            let mut long = f64::from(u32::try_from(word.chars().count()).unwrap_or(u32::MAX));
-            if used > 0.0 && used + 1.0 + long > room {
-                lines = lines.saturating_add(1);
-                used = 0.0;
-            }
-            while long > room && lines < MOST_LINES {
-                lines += 1;
-                long -= room;
-            }
-            used += 1.0 + long;
-        }
-    }
-    lines
-}
-
 /// The number of a sum of money, if a spreadsheet can keep it.
 fn number(money: Money) -> io::Result<f64> {
     let printed = money.plain();
@@ -275,18 +248,6 @@ fn number(money: Money) -> io::Result<f64> {
         )));
     }
     printed.parse().map_err(io::Error::other)
-}
-
-/// The text as a cell can hold it.
-fn kept(text: &str) -> String {
-    let clean = |letter: &char| !letter.is_control() || *letter == '\n';
-    let text: String = text.replace('\t', " ").chars().filter(clean).collect();
-    if text.encode_utf16().count() <= LONGEST {
-        return text;
-    }
-    // A character takes up to two of the units that are counted.
-    let start = text.chars().take(LONGEST / 2 - 1);
-    start.chain(['…']).collect()
 }
 
 #[expect(clippy::needless_pass_by_value, reason = "it stands in map_err")]
