@@ -23,3 +23,4 @@ mod support;
 mod systems;
 mod tidy;
 mod water;
+mod xlsx;

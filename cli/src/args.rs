@@ -85,14 +85,17 @@ pub(crate) struct Buying {
 
 /// How a paper comes out.
 #[derive(Debug, Args)]
-pub(crate) struct Form {
+pub(crate) struct Form<F = PaperFormat>
+where
+    F: ValueEnum + Send + Sync + 'static,
+{
     /// How to print; the ending of --out decides if it is left out
     #[arg(long, value_enum)]
-    pub(crate) format: Option<PaperFormat>,
+    pub(crate) format: Option<F>,
     /// Write to this file instead of the terminal
     #[arg(long, value_name = "FILE")]
     pub(crate) out: Option<PathBuf>,
-    /// The paper of a PDF
+    /// The paper of a PDF, or of a workbook that is printed
     #[arg(long, value_enum, default_value = "letter")]
     pub(crate) paper: Paper,
     /// The day on the paper; today if left out
@@ -127,10 +130,13 @@ pub(crate) struct Parts {
     pub(crate) proof: bool,
     /// How to print; the ending of --out decides if it is left out
     #[arg(long, value_enum)]
-    pub(crate) format: Option<PartsFormat>,
+    pub(crate) format: Option<CountFormat>,
     /// Write to this file instead of the terminal
     #[arg(long, value_name = "FILE")]
     pub(crate) out: Option<PathBuf>,
+    /// The paper of a workbook that is printed
+    #[arg(long, value_enum, default_value = "letter", conflicts_with = "why")]
+    pub(crate) paper: Paper,
     #[command(flatten)]
     pub(crate) own: OwnData,
 }
@@ -269,7 +275,7 @@ pub(crate) struct Priced {
     #[command(flatten)]
     pub(crate) own: OwnData,
     #[command(flatten)]
-    pub(crate) form: Form,
+    pub(crate) form: Form<BookFormat>,
 }
 
 #[derive(Debug, Args)]
@@ -367,7 +373,7 @@ pub(crate) struct Shop {
     #[command(flatten)]
     pub(crate) own: OwnData,
     #[command(flatten)]
-    pub(crate) form: Form,
+    pub(crate) form: Form<BookFormat>,
 }
 
 #[derive(Debug, Args)]
@@ -424,6 +430,33 @@ pub(crate) enum PaperFormat {
     Json,
     /// For paper
     Pdf,
+}
+
+/// The formats of papers that are workbooks as well.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum BookFormat {
+    /// For reading
+    Text,
+    /// For spreadsheets, without formulas
+    Csv,
+    /// For programs
+    Json,
+    /// For paper
+    Pdf,
+    /// A workbook with formulas
+    Xlsx,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum CountFormat {
+    /// For reading
+    Text,
+    /// For spreadsheets
+    Csv,
+    /// For programs
+    Json,
+    /// A workbook
+    Xlsx,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

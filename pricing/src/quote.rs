@@ -2,6 +2,7 @@
 //! printed lines, and no cost or margin is in it.
 
 use crate::money::Money;
+use crate::rates::TaxOn;
 use bom::takeoff::PartKey;
 use jiff::civil::Date;
 use rust_decimal::Decimal;
@@ -103,6 +104,8 @@ pub struct QuoteLine {
     pub unit_price: Option<Money>,
     /// Quantity × unit price, rounded once; none if the catalog has no price.
     pub amount: Option<Money>,
+    /// Whether tax on materials falls on it.
+    pub taxed: bool,
 }
 
 /// Tax, on its stated base.
@@ -112,6 +115,8 @@ pub struct Tax {
     pub label: String,
     /// Percent, as printed.
     pub percent: Decimal,
+    /// Which lines it is taken on.
+    pub on: TaxOn,
     /// What it is taken on.
     pub base: Money,
     /// The tax itself.

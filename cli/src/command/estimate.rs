@@ -2,17 +2,13 @@
 
 use super::priced::PricedJob;
 use super::{deliver_paper, format_of, needs_file, paper, tell_open, unpriced};
-use crate::args::{PaperFormat, Priced};
+use crate::args::{BookFormat, Priced};
 use crate::exit::{Exit, Failure};
 use crate::{Io, output};
 use std::collections::BTreeSet;
 
 pub(super) fn run(args: &Priced, io: &mut Io<'_>) -> Result<Exit, Failure> {
-    let format = format_of(
-        args.form.format,
-        args.form.out.as_deref(),
-        PaperFormat::Text,
-    )?;
+    let format = format_of(args.form.format, args.form.out.as_deref(), BookFormat::Text)?;
     needs_file(format, args.form.out.as_deref(), "estimate")?;
     let job = PricedJob::read(args, io)?;
     let date = args.form.date.unwrap_or_else(io.today);
@@ -25,10 +21,13 @@ pub(super) fn run(args: &Priced, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let width = io.width;
     deliver_paper(&args.form, inputs, io, |out| {
         match format {
-            PaperFormat::Text => output::terminal::estimate(&sheet, width, out)?,
-            PaperFormat::Csv => output::csv::estimate(&sheet, out)?,
-            PaperFormat::Json => output::json::estimate(&sheet, out)?,
-            PaperFormat::Pdf => {
+            BookFormat::Text => output::terminal::estimate(&sheet, width, out)?,
+            BookFormat::Csv => output::csv::estimate(&sheet, out)?,
+            BookFormat::Json => output::json::estimate(&sheet, out)?,
+            BookFormat::Xlsx => {
+                output::xlsx::estimate(&sheet, paper(args.form.paper), out)?;
+            }
+            BookFormat::Pdf => {
                 return output::pdf::estimate(&sheet, paper(args.form.paper), out);
             }
         }

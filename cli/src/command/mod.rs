@@ -17,7 +17,7 @@ mod systems;
 mod water;
 
 use crate::Io;
-use crate::args::{Command, Form, OwnData, OwnSystems, Paper, PaperFormat};
+use crate::args::{Command, Form, OwnData, OwnSystems, Paper};
 use crate::exit::{Exit, Failure};
 use crate::{files, output, report};
 use bom::Plan;
@@ -232,12 +232,19 @@ fn format_of<F: ValueEnum>(format: Option<F>, out: Option<&Path>, text: F) -> Re
     })
 }
 
-/// Refuses a PDF that has no file to go to.
-fn needs_file(format: PaperFormat, out: Option<&Path>, name: &str) -> Result<(), Failure> {
-    if format == PaperFormat::Pdf && out.is_none() {
+/// Refuses a PDF or a workbook that has no file to go to.
+fn needs_file(format: impl ValueEnum, out: Option<&Path>, name: &str) -> Result<(), Failure> {
+    let value = format.to_possible_value();
+    let ending = value.as_ref().map_or("", |value| value.get_name());
+    let what = match ending {
+        "pdf" => "a PDF",
+        "xlsx" => "a workbook",
+        _ => return Ok(()),
+    };
+    if out.is_none() {
         return Err(Failure::Untold(
             Exit::Unreadable,
-            format!("a PDF needs a file: add --out {name}.pdf"),
+            format!("{what} needs a file: add --out {name}.{ending}"),
         ));
     }
     Ok(())
@@ -296,7 +303,7 @@ fn tell_unprintable(lacking: BTreeSet<char>, io: &mut Io<'_>) -> io::Result<()> 
 /// Writes a paper in the form that was asked for; a PDF gives back the
 /// characters that its fonts lack, which are told.
 fn deliver_paper<'a>(
-    form: &Form,
+    form: &Form<impl ValueEnum + Send + Sync + 'static>,
     inputs: impl IntoIterator<Item = &'a PathBuf>,
     io: &mut Io<'_>,
     content: impl FnOnce(&mut dyn Write) -> io::Result<BTreeSet<char>>,

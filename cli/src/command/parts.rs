@@ -1,17 +1,18 @@
 //! `parts`: the count, and why each part is there.
 
-use super::{deliver, format_of, library, plan};
-use crate::args::{Parts, PartsFormat};
+use super::{deliver, format_of, layout, library, needs_file, paper, plan};
+use crate::args::{CountFormat, Parts};
 use crate::exit::{Exit, Failure};
-use crate::{Io, files, output};
+use crate::{Io, files, fingerprint, output};
 use bom::Plan;
 use bom::finding::did_you_mean;
 use bom::takeoff::{PartLine, Takeoff};
 use std::path::{Path, PathBuf};
 
 pub(super) fn run(args: &Parts, io: &mut Io<'_>) -> Result<Exit, Failure> {
-    let format = format_of(args.format, args.out.as_deref(), PartsFormat::Text)?;
-    let (library, _) = library(&args.own, io)?;
+    let format = format_of(args.format, args.out.as_deref(), CountFormat::Text)?;
+    needs_file(format, args.out.as_deref(), "parts")?;
+    let (library, own) = library(&args.own, io)?;
     let source = files::read(&args.job)?;
     let plan = plan(&source, &library, None, io)?;
     if let Some(line) = &args.why {
@@ -31,15 +32,24 @@ pub(super) fn run(args: &Parts, io: &mut Io<'_>) -> Result<Exit, Failure> {
         .map(PathBuf::as_path)
         .collect();
     deliver(args.out.as_deref(), &inputs, io, |out| match format {
-        PartsFormat::Text => {
+        CountFormat::Text => {
             output::terminal::parts(summary, takeoff, width, out)?;
             if args.proof {
                 output::terminal::proofs(&takeoff.proofs, out)?;
             }
             Ok(())
         }
-        PartsFormat::Csv => output::csv::parts(takeoff, &reason, out),
-        PartsFormat::Json => output::json::parts(summary, takeoff, &reason, &place, out),
+        CountFormat::Csv => output::csv::parts(takeoff, &reason, out),
+        CountFormat::Json => output::json::parts(summary, takeoff, &reason, &place, out),
+        CountFormat::Xlsx => {
+            let layout = layout(&source, &own, &library, takeoff);
+            let counted = output::xlsx::Counted {
+                summary,
+                takeoff,
+                fingerprint: &fingerprint::of(&layout, &[]),
+            };
+            output::xlsx::parts(counted, &reason, paper(args.paper), out)
+        }
     })?;
     Ok(Exit::Done)
 }

@@ -2,17 +2,13 @@
 
 use super::priced::PricedJob;
 use super::{deliver_paper, format_of, needs_file, paper, tell_open, unpriced};
-use crate::args::{PaperFormat, Priced};
+use crate::args::{BookFormat, Priced};
 use crate::exit::{Exit, Failure};
 use crate::{Io, output};
 use std::collections::BTreeSet;
 
 pub(super) fn run(args: &Priced, io: &mut Io<'_>) -> Result<Exit, Failure> {
-    let format = format_of(
-        args.form.format,
-        args.form.out.as_deref(),
-        PaperFormat::Text,
-    )?;
+    let format = format_of(args.form.format, args.form.out.as_deref(), BookFormat::Text)?;
     needs_file(format, args.form.out.as_deref(), "quote")?;
     let job = PricedJob::read(args, io)?;
     if job.rates.is_owner() {
@@ -33,10 +29,13 @@ pub(super) fn run(args: &Priced, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let width = io.width;
     deliver_paper(&args.form, inputs, io, |out| {
         match format {
-            PaperFormat::Text => output::terminal::quote(&quote, width, out)?,
-            PaperFormat::Csv => output::csv::quote(&quote, out)?,
-            PaperFormat::Json => output::json::quote(&quote, out)?,
-            PaperFormat::Pdf => return output::pdf::quote(&quote, paper(args.form.paper), out),
+            BookFormat::Text => output::terminal::quote(&quote, width, out)?,
+            BookFormat::Csv => output::csv::quote(&quote, out)?,
+            BookFormat::Json => output::json::quote(&quote, out)?,
+            BookFormat::Xlsx => {
+                output::xlsx::quote(&quote, paper(args.form.paper), out)?;
+            }
+            BookFormat::Pdf => return output::pdf::quote(&quote, paper(args.form.paper), out),
         }
         Ok(BTreeSet::new())
     })?;

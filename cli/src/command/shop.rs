@@ -5,7 +5,7 @@ use super::{
     deliver_paper, format_of, layout, library, lists, needs_file, paper, plan, prices, settled,
     stopped, tell_missing, unpriced,
 };
-use crate::args::{PaperFormat, Shop, ShopBy};
+use crate::args::{BookFormat, Shop, ShopBy};
 use crate::exit::{Exit, Failure};
 use crate::{Io, files, fingerprint, output, report};
 use bom::source::Source;
@@ -16,11 +16,7 @@ use pricing::shop::{By, Inputs, Spares};
 use std::collections::BTreeSet;
 
 pub(super) fn run(args: &Shop, io: &mut Io<'_>) -> Result<Exit, Failure> {
-    let format = format_of(
-        args.form.format,
-        args.form.out.as_deref(),
-        PaperFormat::Text,
-    )?;
+    let format = format_of(args.form.format, args.form.out.as_deref(), BookFormat::Text)?;
     needs_file(format, args.form.out.as_deref(), "shop")?;
     let (library, own) = library(&args.own, io)?;
     let job = files::read(&args.job)?;
@@ -97,10 +93,13 @@ pub(super) fn run(args: &Shop, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let width = io.width;
     deliver_paper(&args.form, inputs, io, |out| {
         match format {
-            PaperFormat::Text => output::terminal::shop(&list, width, out)?,
-            PaperFormat::Csv => output::csv::shop(&list, out)?,
-            PaperFormat::Json => output::json::shop(&list, out)?,
-            PaperFormat::Pdf => return output::pdf::shop(&list, paper(args.form.paper), out),
+            BookFormat::Text => output::terminal::shop(&list, width, out)?,
+            BookFormat::Csv => output::csv::shop(&list, out)?,
+            BookFormat::Json => output::json::shop(&list, out)?,
+            BookFormat::Xlsx => {
+                output::xlsx::shop(&list, paper(args.form.paper), out)?;
+            }
+            BookFormat::Pdf => return output::pdf::shop(&list, paper(args.form.paper), out),
         }
         Ok(BTreeSet::new())
     })?;

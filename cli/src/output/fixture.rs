@@ -8,6 +8,7 @@ use pricing::money::{Currency, Money};
 use pricing::quote::{
     Company, MissingPrice, OutletRow, PaymentStep, Quote, QuoteLine, Section, Tax,
 };
+use pricing::rates::TaxOn;
 use rust_decimal::Decimal;
 
 fn usd() -> Currency {
@@ -31,6 +32,7 @@ fn line((text, quantity, unit, price): &(&str, &str, &str, &str)) -> QuoteLine {
         unit: (*unit).to_owned(),
         unit_price: Some(unit_price),
         amount: Some(unit_price.times(quantity).unwrap()),
+        taxed: *unit != "hour",
     }
 }
 
@@ -209,6 +211,7 @@ pub(crate) fn full() -> Quote {
         tax: Tax {
             label: "Sales tax on materials".to_owned(),
             percent: Decimal::new(725, 2),
+            on: TaxOn::Materials,
             base: money("2345.00"),
             amount: money("170.01"),
         },
@@ -320,6 +323,7 @@ pub(crate) fn bare() -> Quote {
         tax: Tax {
             label: "Tax".to_owned(),
             percent: Decimal::ZERO,
+            on: TaxOn::None,
             base: nothing,
             amount: nothing,
         },

@@ -6,6 +6,7 @@ pub mod json;
 pub mod pdf;
 pub mod terminal;
 pub(crate) mod words;
+pub mod xlsx;
 
 use bom::Plan;
 use bom::air::answer::Air;

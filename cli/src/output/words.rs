@@ -12,7 +12,7 @@ pub(super) use compare::{
     BREAK_EVEN, CompareRow, MOVERS, NOT_COMPARED, break_even, compare_holes, compare_rows, movers,
     own_cautions,
 };
-pub(super) use estimate::{INTERNAL, estimate_holes, estimate_steps, margin};
+pub(super) use estimate::{INTERNAL, estimate_steps, holes, margin};
 pub(super) use rating::{carries, other_views, weakest};
 pub(super) use water::{
     arrival, end_kind, end_name, freezing, freezing_kind, water_days, water_faults, water_profile,
@@ -22,6 +22,7 @@ pub(super) use water::{
 use bom::quantity::{Length, Size, Units};
 use bom::system::Joint;
 use bom::takeoff::{JointCount, PipeLine};
+use jiff::civil::Date;
 use pricing::cut_sheet::{Bound, CutSection, CutSheet, CutStick, StraightLine};
 use pricing::money::Money;
 use pricing::quote::{Quote, Section, Tax};
@@ -290,3 +291,26 @@ pub(super) const NOTHING_CUT: &str =
 
 /// How pieces are named.
 pub(super) const LABELS: &str = "A piece 1.1 is the first of straight 1 in the list below.";
+
+/// `Revision A`; nothing for an empty text.
+pub(super) fn labelled(label: &str, text: &str) -> String {
+    match text.trim() {
+        "" => String::new(),
+        text => format!("{label} {text}"),
+    }
+}
+
+/// The texts that are not empty.
+pub(super) fn joined(texts: &[&str], between: &str) -> String {
+    let texts: Vec<_> = texts
+        .iter()
+        .copied()
+        .filter(|text| !text.is_empty())
+        .collect();
+    texts.join(between)
+}
+
+/// A day as people write it: `1 October 2026`.
+pub(super) fn day(date: Date) -> String {
+    date.strftime("%-d %B %Y").to_string()
+}

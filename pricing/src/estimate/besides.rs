@@ -99,6 +99,7 @@ fn cost_line(
         quantity: quantity.unwrap_or(Decimal::ONE),
         unit,
         origin,
+        taxed: cost.taxed,
     })
 }
 
@@ -156,6 +157,7 @@ fn hire_line(hire: &Hire, rates: &Rates) -> Result<EstimateLine, MoneyError> {
         origin: "the rates, once a job".to_owned(),
         cost: Some(Price::new(hire.price, once)?),
         price: Some(Price::new(rates.selling(hire.price)?, once)?),
+        taxed: true,
     })
 }
 
@@ -177,5 +179,6 @@ fn labour_line(line: &LabourLine, rates: &Rates) -> Result<EstimateLine, MoneyEr
         origin: line.basis.clone(),
         cost,
         price,
+        taxed: false,
     })
 }

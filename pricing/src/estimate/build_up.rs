@@ -17,6 +17,23 @@ pub struct Step {
     pub amount: Money,
     /// Whether it is such a sum.
     pub is_sum: bool,
+    /// What it is reckoned from.
+    pub of: StepOf,
+}
+
+/// What a step is reckoned from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum StepOf {
+    /// The costs of these sections, by their places in [`Estimate::sections`].
+    Sections(Vec<usize>),
+    /// So many percent of the first sum.
+    Percent(Decimal),
+    /// What all sections sell for, less all steps before this one.
+    Sales,
+    /// Nothing else on the paper.
+    Itself,
+    /// The steps before it.
+    Steps,
 }
 
 /// Everything but the materials, and then the price.
@@ -111,35 +128,53 @@ fn steps(
     [cost, full_cost, lines]: [Money; 3],
     rates: &Rates,
 ) -> Result<Vec<Step>, MoneyError> {
-    let part = |text: String, amount| Step {
+    let part = |text: String, amount, of| Step {
         text,
         amount,
         is_sum: false,
+        of,
+    };
+    let sections = |wanted: &dyn Fn(&str) -> bool| {
+        let sections = estimate.sections.iter().enumerate();
+        let wanted = sections.filter(|(_, section)| wanted(section.title));
+        StepOf::Sections(wanted.map(|(at, _)| at).collect())
     };
     let sum = |text: &str, amount| Step {
         text: text.to_owned(),
         amount,
         is_sum: true,
+        of: StepOf::Steps,
     };
     let hours = match rates.is_owner() {
         true => format!("Labour, {} hours of your own", estimate.hours),
         false => format!("Labour, {} hours", estimate.hours),
     };
-    let mut steps = vec![part("Materials".to_owned(), estimate.materials)];
+    let mut steps = vec![part(
+        "Materials".to_owned(),
+        estimate.materials,
+        sections(&super::is_material),
+    )];
     for (text, amount) in [(super::HIRE, estimate.hire), (super::COSTS, estimate.costs)] {
         if !amount.amount().is_zero() {
-            steps.push(part(text.to_owned(), amount));
+            let of = sections(&|title| title == text);
+            steps.push(part(text.to_owned(), amount, of));
         }
     }
-    steps.push(part(hours, estimate.labour));
+    let of = sections(&|title| title == super::LABOUR);
+    steps.push(part(hours, estimate.labour, of));
     steps.push(sum("Cost", cost));
     let of_cost = |what, percent| format!("{what}, {percent} % of the cost");
     if !rates.is_owner() {
-        steps.push(part(of_cost("Overhead", rates.overhead), estimate.overhead));
+        steps.push(part(
+            of_cost("Overhead", rates.overhead),
+            estimate.overhead,
+            StepOf::Percent(rates.overhead),
+        ));
     }
     if !rates.contingency.is_zero() {
         let text = of_cost("Contingency", rates.contingency);
-        steps.push(part(text, estimate.contingency));
+        let of = StepOf::Percent(rates.contingency);
+        steps.push(part(text, estimate.contingency, of));
     }
     if !rates.is_owner() {
         steps.push(sum("Cost with all that it bears", full_cost));
@@ -147,12 +182,16 @@ fn steps(
     // An owner's lines still round on their own, and the cent shows.
     let profit = lines.minus(full_cost)?;
     if !rates.is_owner() {
-        steps.push(part("Profit".to_owned(), profit));
+        steps.push(part("Profit".to_owned(), profit, StepOf::Sales));
     } else if !profit.amount().is_zero() {
-        steps.push(part("Lines rounded one by one".to_owned(), profit));
+        steps.push(part(
+            "Lines rounded one by one".to_owned(),
+            profit,
+            StepOf::Sales,
+        ));
     }
     if let Some(rounding) = estimate.rounding {
-        steps.push(part("Rounding".to_owned(), rounding));
+        steps.push(part("Rounding".to_owned(), rounding, StepOf::Itself));
     }
     let text = match estimate.is_complete() {
         true => "Price before tax",

@@ -7,7 +7,7 @@ mod sheet;
 #[cfg(test)]
 mod tests;
 
-pub use build_up::Step;
+pub use build_up::{Step, StepOf};
 pub use sheet::EstimateSheet;
 
 use crate::buying::{self, Buying};
@@ -128,6 +128,8 @@ pub struct EstimateLine {
     pub cost: Option<Price>,
     /// What it sells for; none if the cost is not known.
     pub price: Option<Price>,
+    /// Whether tax on materials falls on it.
+    pub taxed: bool,
 }
 
 /// The price of one, and of the line.
@@ -223,6 +225,7 @@ fn materials(
             origin: hole.reason.clone(),
             cost: None,
             price: None,
+            taxed: true,
         }]),
     }
 }
@@ -252,6 +255,7 @@ fn material(
             rates.selling(purchase.unit_price)?,
             purchase.quantity,
         )?),
+        taxed: true,
     })
 }
 
@@ -272,6 +276,7 @@ fn delivery(buying: &Buying, rates: &Rates) -> Result<Vec<EstimateLine>, MoneyEr
         origin: names.join(", "),
         cost: Some(Price::new(buying.charges, once)?),
         price: Some(Price::new(rates.selling(buying.charges)?, once)?),
+        taxed: true,
     }])
 }
 

@@ -155,6 +155,7 @@ fn sold(section: EstimateSection) -> Section {
         unit: line.unit,
         unit_price: line.price.map(|price| price.unit),
         amount: line.price.map(|price| price.amount),
+        taxed: line.taxed,
     });
     Section {
         title: section.title.to_owned(),
@@ -172,6 +173,7 @@ fn tax(estimate: &Estimate, rates: &Rates) -> Result<Tax, MoneyError> {
     Ok(Tax {
         label: rates.tax.label.clone(),
         percent: rates.tax.percent,
+        on: rates.tax.on,
         base,
         amount: base.scaled(rates.tax.percent, Decimal::ONE_HUNDRED)?,
     })

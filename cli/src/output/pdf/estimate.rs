@@ -89,7 +89,7 @@ fn holes(sheets: &mut Sheets, sheet: &EstimateSheet) {
     sheets.open_frame();
     sheets.banner(LARGE, INCOMPLETE);
     sheets.advance(4.0);
-    for hole in words::estimate_holes(sheet) {
+    for hole in words::holes(&sheet.estimate.missing, &sheet.unrated) {
         sheets.paragraph(BODY, left, &hole);
     }
     sheets.advance(4.0);

@@ -12,7 +12,8 @@ pub fn estimate(sheet: &EstimateSheet, width: usize, out: &mut dyn Write) -> io:
     writeln!(out, "{}\n", words::INTERNAL)?;
     head(sheet, width, out)?;
     if sheet.total.is_none() {
-        list(out, width, words::INCOMPLETE, &words::estimate_holes(sheet))?;
+        let holes = words::holes(&sheet.estimate.missing, &sheet.unrated);
+        list(out, width, words::INCOMPLETE, &holes)?;
     }
     let estimate = &sheet.estimate;
     list(out, width, "Warnings", &estimate.warnings)?;

@@ -1,6 +1,7 @@
 //! What every form of the contractor's estimate says in the same words.
 
 use pricing::estimate::EstimateSheet;
+use pricing::quote::MissingPrice;
 
 /// Stands over every sheet of it.
 pub(in crate::output) const INTERNAL: &str = "INTERNAL: not for the customer";
@@ -57,9 +58,9 @@ pub(in crate::output) fn margin(sheet: &EstimateSheet) -> Option<String> {
     })
 }
 
-/// What keeps it from its total, a line each.
-pub(in crate::output) fn estimate_holes(sheet: &EstimateSheet) -> Vec<String> {
-    let missing = sheet.estimate.missing.iter().map(|part| {
+/// What keeps a paper from its total, a line each.
+pub(in crate::output) fn holes(missing: &[MissingPrice], unrated: &[String]) -> Vec<String> {
+    let missing = missing.iter().map(|part| {
         let words = format!("{} {}", part.words, part.key.size);
         let words = format!("{} {} {}", part.quantity, part.unit, words.trim_end());
         match part.reason.as_str() {
@@ -67,5 +68,5 @@ pub(in crate::output) fn estimate_holes(sheet: &EstimateSheet) -> Vec<String> {
             reason => format!("{words}: {reason}"),
         }
     });
-    sheet.unrated.iter().cloned().chain(missing).collect()
+    unrated.iter().cloned().chain(missing).collect()
 }

@@ -1,0 +1,21 @@
+//! Papers as workbooks: what is printed stands in cells, and every amount, sum
+//! and total is a formula with its printed result beside it. The same model
+//! gives the same bytes.
+
+mod book;
+mod estimate;
+mod formula;
+mod notes;
+mod parts;
+mod quote;
+mod sheet;
+mod shop;
+mod text;
+
+pub use estimate::estimate;
+pub use parts::{Counted, parts};
+pub use quote::quote;
+pub use shop::shop;
+
+#[cfg(test)]
+mod tests;
