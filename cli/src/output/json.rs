@@ -2,11 +2,13 @@
 //! most three decimals.
 
 mod air;
+mod change;
 mod estimate;
 mod systems;
 mod water;
 
 pub use air::air;
+pub use change::change;
 pub use estimate::estimate;
 pub use systems::{refused, system, systems};
 pub use water::water;

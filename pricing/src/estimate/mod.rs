@@ -190,11 +190,7 @@ fn material(
     matched: &Match,
     rates: &Rates,
 ) -> Result<EstimateLine, MoneyError> {
-    let text = if key.size == PartSize::NONE {
-        words.to_owned()
-    } else {
-        format!("{words} {}", key.size)
-    };
+    let text = text(key, words);
     Ok(match matched {
         Match::Bought(purchase) => EstimateLine {
             text,
@@ -219,6 +215,15 @@ fn material(
             price: None,
         },
     })
+}
+
+/// What the line of a part says.
+pub(crate) fn text(key: &PartKey, words: &str) -> String {
+    if key.size == PartSize::NONE {
+        words.to_owned()
+    } else {
+        format!("{words} {}", key.size)
+    }
 }
 
 /// Supplier, order number and date, as far as the row has them.

@@ -2,6 +2,7 @@
 //! width.
 
 mod air;
+mod change;
 mod compare;
 mod cut;
 mod estimate;
@@ -15,6 +16,7 @@ mod systems;
 mod water;
 
 pub use air::air;
+pub use change::change;
 pub use compare::compare;
 pub use cut::cut;
 pub use estimate::estimate;
