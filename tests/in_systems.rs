@@ -83,7 +83,11 @@ fn count(takeoff: &Takeoff) -> Vec<String> {
         pieces.sort();
         format!("{} {} {pieces:?}", line.key.system, line.size)
     });
-    let joints = takeoff.joints.iter().map(|joints| format!("{joints:?}"));
+    // Where each is made goes by numbers, which the order of the file gives.
+    let joints = takeoff.joints.iter().map(|joints| {
+        let (system, joint) = (&joints.system, joints.joint);
+        format!("{system} {joint:?} {} {}", joints.size, joints.count)
+    });
     parts.chain(pipe).chain(joints).collect()
 }
 

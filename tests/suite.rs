@@ -6,6 +6,7 @@ mod air;
 mod air_sizes;
 mod bad;
 mod cases;
+mod change;
 mod command;
 mod compare;
 mod cut;

@@ -19,7 +19,12 @@ pub struct Worst {
 
 /// The tool that is worst off; none where the job says of no tool what it needs.
 pub(super) fn worst(plan: &Plan, library: &Library) -> Option<Worst> {
-    if plan.job.outlets.iter().all(|outlet| outlet.tools.is_empty()) {
+    if plan
+        .job
+        .outlets
+        .iter()
+        .all(|outlet| outlet.tools.is_empty())
+    {
         return None;
     }
     let air = answer(&plan.job, &plan.network, library);
@@ -33,10 +38,11 @@ pub(super) fn worst(plan: &Plan, library: &Library) -> Option<Worst> {
 }
 
 /// What good practice finds in the new layout and did not find in the old one.
-/// Legs and lines have other numbers in another file, and are the same finding.
+/// One that differs in its figures alone is the same: legs have other numbers in
+/// another file, and there are more outlets in a larger shop.
 pub(super) fn new_findings(old: &Plan, new: &Plan) -> Vec<String> {
     let mut known: BTreeMap<(&str, String), usize> = BTreeMap::new();
-    let open = |plan: &'_ Plan| -> Vec<(&'static str, String)> {
+    let open = |plan: &Plan| -> Vec<(&'static str, String)> {
         let open = plan.practice.iter();
         let open = open.filter(|finding| finding.accepted.is_none());
         open.map(|finding| (finding.rule, finding.message.clone()))
@@ -46,27 +52,23 @@ pub(super) fn new_findings(old: &Plan, new: &Plan) -> Vec<String> {
         *known.entry((rule, unnumbered(&message))).or_default() += 1;
     }
     let mut found = open(new);
-    found.retain(|(rule, message)| match known.get_mut(&(*rule, unnumbered(message))) {
-        Some(left) if *left > 0 => {
-            *left -= 1;
-            false
-        }
-        Some(_) | None => true,
-    });
+    found.retain(
+        |(rule, message)| match known.get_mut(&(*rule, unnumbered(message))) {
+            Some(left) if *left > 0 => {
+                *left -= 1;
+                false
+            }
+            Some(_) | None => true,
+        },
+    );
     let mut messages: Vec<String> = found.into_iter().map(|(_, message)| message).collect();
     messages.sort();
     messages
 }
 
-/// A message without the numbers of legs and lines.
+/// A message without its figures.
 fn unnumbered(message: &str) -> String {
-    let mut words = Vec::new();
-    let mut numbered = false;
-    for word in message.split(' ') {
-        if !(numbered && word.starts_with(|first: char| first.is_ascii_digit())) {
-            words.push(word);
-        }
-        numbered = word.ends_with("leg") || word.ends_with("line");
-    }
+    let figure = |word: &&str| !word.starts_with(|first: char| first.is_ascii_digit());
+    let words: Vec<&str> = message.split(' ').filter(figure).collect();
     words.join(" ")
 }

@@ -57,7 +57,10 @@ fn shift(old: &Network, new: &Network) -> Place {
 fn places(network: &Network) -> BTreeMap<String, Place> {
     let supplies = network.supplies.iter().map(|(name, _)| name);
     let supplies = supplies.zip(network.ports());
-    let drops = network.drops.iter().map(|drop| (&drop.name, drop.take_off_at));
+    let drops = network
+        .drops
+        .iter()
+        .map(|drop| (&drop.name, drop.take_off_at));
     let drains = network.drains.iter().map(|drain| (&drain.name, drain.at));
     let valves = network.valves.iter().map(|valve| (&valve.name, valve.at));
     let all = supplies.chain(drops).chain(drains).chain(valves);
@@ -95,7 +98,10 @@ impl<'a> Laid<'a> {
     fn main(&self) -> Thing {
         let (summary, network) = (&self.summary, &self.plan.network);
         let units = summary.units;
-        let pipe = summary.main_pipe.iter().map(|pipe| pipe.system_title.as_str());
+        let pipe = summary
+            .main_pipe
+            .iter()
+            .map(|pipe| pipe.system_title.as_str());
         let sizes: Vec<String> = summary.main_sizes.iter().map(Size::to_string).collect();
         let facts = [
             ("pipe", pipe.collect::<Vec<_>>().join(", ")),
@@ -144,8 +150,15 @@ impl<'a> Laid<'a> {
                 ),
             ];
             // A foot has two sides at most.
-            facts.extend(["side 1", "side 2"].into_iter().zip(drop.sides.iter().cloned()));
-            facts.push(("drain", drop.drain.clone().unwrap_or_else(|| "none".to_owned())));
+            facts.extend(
+                ["side 1", "side 2"]
+                    .into_iter()
+                    .zip(drop.sides.iter().cloned()),
+            );
+            facts.push((
+                "drain",
+                drop.drain.clone().unwrap_or_else(|| "none".to_owned()),
+            ));
             Thing {
                 name: drop.name.clone(),
                 place: Some(place(network, drop.take_off_at)),

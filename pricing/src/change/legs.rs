@@ -27,15 +27,15 @@ pub(super) fn compare(old: &Plan, new: &Plan, library: &Library, lie: Lie) -> Ve
         run.end = run.end.by(lie.shift);
     }
     let alike = |run: &Run| Some((run.walk.clone(), run.thing.facts.clone()));
-    paired(&mut was, &mut is, [&alike, &alike]);
+    paired(&mut was, &mut is, alike);
     let walk = |run: &Run| Some(run.walk.clone());
     let start = |run: &Run| Some((run.walk.first()?.0, run.start.rounded()));
     let end = |run: &Run| Some((run.walk.last()?.0, run.end.rounded()));
     let wall = |run: &Run| Some((run.wall?, run.walk.first()?.0));
-    let mut pairs = paired(&mut was, &mut is, [&walk, &walk]);
-    pairs.extend(paired(&mut was, &mut is, [&start, &start]));
-    pairs.extend(paired(&mut was, &mut is, [&end, &end]));
-    pairs.extend(paired(&mut was, &mut is, [&wall, &wall]));
+    let mut pairs = paired(&mut was, &mut is, walk);
+    pairs.extend(paired(&mut was, &mut is, start));
+    pairs.extend(paired(&mut was, &mut is, end));
+    pairs.extend(paired(&mut was, &mut is, wall));
     let mut items: Vec<Item> = pairs
         .into_iter()
         .filter_map(|(old, new)| {

@@ -114,7 +114,9 @@ pub(super) fn lines(old: &Quoted<'_>, new: &Quoted<'_>) -> Result<Lines, MoneyEr
         notes: Vec::new(),
     };
     for ((_, section, text), bought) in groups {
-        let need = needs.each_ref().map(|needs| needs.get(&(section, text.to_owned())));
+        let need = needs
+            .each_ref()
+            .map(|needs| needs.get(&(section, text.to_owned())));
         let same_need = need[0].is_some() && need[0] == need[1];
         let row = Row {
             section,
@@ -141,7 +143,11 @@ struct Row<'a> {
 }
 
 impl Lines {
-    fn row(&mut self, row: &Row<'_>, [mut old, mut new]: [Bought<'_>; 2]) -> Result<(), MoneyError> {
+    fn row(
+        &mut self,
+        row: &Row<'_>,
+        [mut old, mut new]: [Bought<'_>; 2],
+    ) -> Result<(), MoneyError> {
         let units: BTreeSet<&str> = old.keys().chain(new.keys()).copied().collect();
         let mut alone = [false; 2];
         for unit in units {
@@ -155,7 +161,9 @@ impl Lines {
                 None => true,
             });
             for sides in [&mut was, &mut is] {
-                sides.sort_by_key(|side| (side.unit_price.map(|price| price.amount()), side.quantity));
+                sides.sort_by_key(|side| {
+                    (side.unit_price.map(|price| price.amount()), side.quantity)
+                });
             }
             for at in 0..was.len().max(is.len()) {
                 let sides = (was.get(at).cloned(), is.get(at).cloned());
@@ -182,7 +190,8 @@ impl Lines {
     ) -> Result<(), MoneyError> {
         let kind = Kind::of(row.section);
         let mut push = |kind, old: Option<Side>, new: Option<Side>| -> Result<(), MoneyError> {
-            let quantity = |side: &Option<Side>| side.as_ref().map_or(Decimal::ZERO, |s| s.quantity);
+            let quantity =
+                |side: &Option<Side>| side.as_ref().map_or(Decimal::ZERO, |s| s.quantity);
             self.lines.push(Line {
                 kind,
                 section: row.section.to_owned(),
@@ -343,7 +352,8 @@ fn needs<'a>(inputs: &Inputs<'_>) -> BTreeMap<(&'a str, String), String> {
         let mut pieces: Vec<i64> = line.pieces.iter().map(|piece| piece.length.nm()).collect();
         pieces.sort_unstable();
         let text = estimate::text(&line.key, &line.words);
-        add(Group::Pipe.title(), text, &format!("{pieces:?}"));
+        let need = format!("{} {pieces:?}", line.end_to_end.nm());
+        add(Group::Pipe.title(), text, &need);
     }
     let work = labour::labour(takeoff, inputs.summary.units, inputs.rates);
     let counted = work.iter().filter(|line| line.unit != "job");

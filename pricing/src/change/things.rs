@@ -139,7 +139,10 @@ impl Place {
             let nothing = length.abs() < Length::from_mm(1);
             (!nothing).then(|| format!("{} {word}", length.abs().show(units)))
         };
-        let ways = [way(self.east, "east", "west"), way(self.north, "north", "south")];
+        let ways = [
+            way(self.east, "east", "west"),
+            way(self.north, "north", "south"),
+        ];
         let ways: Vec<String> = ways.into_iter().flatten().collect();
         (!ways.is_empty()).then(|| ways.join(", "))
     }
@@ -183,13 +186,19 @@ pub(super) fn compare(kind: ItemKind, old: Vec<Thing>, new: Vec<Thing>, lie: Lie
     for (name, thing) in old {
         items.push(alone(kind, name, &thing, Fate::Removed, lie.units));
     }
-    items.extend(pairs.iter().filter_map(|(old, new)| pair(kind, old, new, lie)));
+    items.extend(
+        pairs
+            .iter()
+            .filter_map(|(old, new)| pair(kind, old, new, lie)),
+    );
     items.sort_by(|a, b| a.name.cmp(&b.name));
     items
 }
 
 fn alone(kind: ItemKind, name: String, thing: &Thing, fate: Fate, units: Units) -> Item {
-    let facts = place_fact(thing, units).into_iter().chain(thing.facts.clone());
+    let facts = place_fact(thing, units)
+        .into_iter()
+        .chain(thing.facts.clone());
     let facts = facts.map(|(label, words)| match fate {
         Fate::Removed => Fact {
             label,
@@ -266,13 +275,13 @@ fn place_fact(thing: &Thing, units: Units) -> Option<(&'static str, String)> {
 pub(super) fn paired<T, K: Ord>(
     old: &mut Vec<T>,
     new: &mut Vec<T>,
-    key: [&dyn Fn(&T) -> Option<K>; 2],
+    key: impl Fn(&T) -> Option<K>,
 ) -> Vec<(T, T)> {
     let mut pairs = Vec::new();
     let mut left = Vec::new();
     for thing in old.drain(..) {
-        let wanted = key[0](&thing);
-        let same = |other: &T| wanted.is_some() && key[1](other) == wanted;
+        let wanted = key(&thing);
+        let same = |other: &T| wanted.is_some() && key(other) == wanted;
         match new.iter().position(same) {
             Some(at) => pairs.push((thing, new.remove(at))),
             None => left.push(thing),

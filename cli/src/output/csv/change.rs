@@ -10,8 +10,19 @@ use std::io::{self, Write};
 pub fn change(change: &Change, out: &mut dyn Write) -> io::Result<()> {
     let mut table = Table::new(out);
     let head = [
-        "section", "text", "what", "unit", "old", "new", "more", "old_price", "new_price",
-        "old_amount", "new_amount", "change", "currency",
+        "section",
+        "text",
+        "what",
+        "unit",
+        "old",
+        "new",
+        "more",
+        "old_price",
+        "new_price",
+        "old_amount",
+        "new_amount",
+        "change",
+        "currency",
     ];
     table.row(head)?;
     let plain = |text: &str, words: [&str; 3]| -> [String; 13] {
@@ -28,7 +39,11 @@ pub fn change(change: &Change, out: &mut dyn Write) -> io::Result<()> {
     }
     for (label, old, new) in [
         ("Revision", &change.revision.old, &change.revision.new),
-        ("Fingerprint", &change.fingerprint.old, &change.fingerprint.new),
+        (
+            "Fingerprint",
+            &change.fingerprint.old,
+            &change.fingerprint.new,
+        ),
     ] {
         let mut row = plain("Revision", [label, "", ""]);
         row[4].clone_from(old);

@@ -20,14 +20,7 @@ pub(super) fn parties(sheets: &mut Sheets, company: &Company, customer: &str) {
     let middle = f32::midpoint(left, right) + 7.0;
     let top = sheets.down();
     let below = company.lines.join("\n");
-    party(
-        sheets,
-        left,
-        middle - 14.0,
-        "From",
-        &company.name,
-        &below,
-    );
+    party(sheets, left, middle - 14.0, "From", &company.name, &below);
     let end = sheets.down();
     sheets.go_to(top);
     party(sheets, middle, right, "For", customer, "");

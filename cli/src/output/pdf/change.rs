@@ -79,7 +79,13 @@ fn name(sheets: &mut Sheets, change: &Change) {
     };
     let (revision, fingerprint) = (&change.revision, &change.fingerprint);
     for (what, revision, fingerprint, label, date) in [
-        ("Old revision", &revision.old, &fingerprint.old, "Date", change.date),
+        (
+            "Old revision",
+            &revision.old,
+            &fingerprint.old,
+            "Date",
+            change.date,
+        ),
         (
             "New revision",
             &revision.new,
@@ -96,7 +102,10 @@ fn name(sheets: &mut Sheets, change: &Change) {
         facts(sheets, &row);
         sheets.gap(3.0);
     }
-    facts(sheets, &[("Reason for the change", change.reason.clone(), 1.0)]);
+    facts(
+        sheets,
+        &[("Reason for the change", change.reason.clone(), 1.0)],
+    );
 }
 
 /// The loud hole: everything without a price or hours.
@@ -126,33 +135,33 @@ fn sums(sheets: &mut Sheets, change: &Change) {
         (new.as_str(), Align::Right),
         ("Change", Align::Right),
     ];
-    let times = words::times(change).into_iter();
-    let mut rows: Vec<Row> = Vec::new();
-    if let Some(totals) = &change.totals {
-        let sums = words::sums(change, totals);
-        rows.extend(sums.map(|row| Row::Line(row.into())));
-        rows.extend(times.map(|row| Row::Line(row.into())));
-        rows.push(Row::Total(
-            format!("This change {}", change.currency.code()),
-            words::by(totals.total.change),
-        ));
-    } else {
-        rows.extend(times.map(|row| Row::Line(row.into())));
-    }
-    if rows.is_empty() {
-        return;
-    }
-    let (inner, right) = (sheets.inner(), sheets.right());
-    let table = Table {
+    let table = |rows| Table {
         columns: &columns,
         rows,
         ruled: false,
     };
-    let height = table.whole_height(sheets.fonts, inner, right);
-    block_of(sheets, "What it comes to", height);
-    table.draw(sheets, inner, right);
-    if change.is_empty() && change.totals.is_some() {
+    let lines = |rows: Vec<[String; 4]>| -> Vec<Row> {
+        rows.into_iter().map(|row| Row::Line(row.into())).collect()
+    };
+    let mut rows = Vec::new();
+    if let Some(totals) = &change.totals {
+        rows = lines(words::sums(change, totals));
+        rows.push(Row::Total(
+            format!("This change {}", change.currency.code()),
+            words::by(totals.total.change),
+        ));
+    }
+    let tables = [table(rows), table(lines(words::times(change)))];
+    let (inner, right) = (sheets.inner(), sheets.right());
+    let heights = tables
+        .each_ref()
+        .map(|table| table.whole_height(sheets.fonts, inner, right));
+    block_of(sheets, "What it comes to", heights.iter().sum());
+    for table in tables.iter().filter(|table| !table.rows.is_empty()) {
+        table.draw(sheets, inner, right);
         sheets.gap(4.0);
+    }
+    if change.is_empty() && change.totals.is_some() {
         sheets.paragraph(STRONG, inner, words::NOTHING);
     }
 }
@@ -169,7 +178,11 @@ fn layout(sheets: &mut Sheets, change: &Change) {
         }
         rows.push(Row::Line(vec![row.what, row.old, row.new]));
     }
-    let columns = [("", Align::Left), ("Was", Align::Left), ("Now", Align::Left)];
+    let columns = [
+        ("", Align::Left),
+        ("Was", Align::Left),
+        ("Now", Align::Left),
+    ];
     let (left, right) = (sheets.left(), sheets.right());
     Table {
         columns: &columns,
@@ -212,6 +225,9 @@ fn lines(sheets: &mut Sheets, part: &Part, change: &Change) {
 /// Room for the days and both signatures, which stays on one sheet.
 fn acceptance(sheets: &mut Sheets, change: &Change) {
     let (inner, right) = (sheets.inner(), sheets.right());
+    if change.is_empty() && change.totals.is_some() {
+        return;
+    }
     let Some(totals) = &change.totals else {
         block(sheets, "Acceptance");
         sheets.paragraph(
@@ -222,7 +238,9 @@ fn acceptance(sheets: &mut Sheets, change: &Change) {
         return;
     };
     let texts = [words::signed_for(change, totals), words::TERMS.to_owned()];
-    let texts_height = texts.iter().map(|text| sheets.fonts.height(BODY, text, right - inner));
+    let texts_height = texts
+        .iter()
+        .map(|text| sheets.fonts.height(BODY, text, right - inner));
     let height = texts_height.sum::<f32>() + 2.0 * WRITING + BODY.leading + SIGNATURE + 12.0;
     block_of(sheets, "Acceptance", height);
     for text in &texts {
@@ -232,8 +250,8 @@ fn acceptance(sheets: &mut Sheets, change: &Change) {
     sheets.advance(WRITING);
     sheets.text(BODY, inner, words::DAYS);
     let from = inner + sheets.fonts.width(BODY, words::DAYS) + 6.0;
-    sheets.advance(BODY.leading);
+    sheets.advance(BODY.leading - 2.0);
     sheets.rule(from, right.min(from + 110.0));
-    sheets.advance(WRITING);
+    sheets.advance(WRITING + 2.0);
     signatures(sheets, &change.customer, &change.company.name);
 }

@@ -27,23 +27,35 @@ pub fn change(change: &Change, width: usize, out: &mut dyn Write) -> io::Result<
     for part in &change.parts {
         lines(part, change, width, out)?;
     }
-    list(out, width, "New findings of good practice", &change.findings)?;
+    list(
+        out,
+        width,
+        "New findings of good practice",
+        &change.findings,
+    )?;
     list(out, width, "How it was reckoned", &change.notes)?;
     list(out, width, "Notices", &change.notices)?;
-    if let Some(totals) = &change.totals {
+    if let Some(totals) = change.totals.as_ref().filter(|_| !change.is_empty()) {
         writeln!(out, "\nAcceptance")?;
         paragraph(out, width, &words::signed_for(change, totals))?;
         paragraph(out, width, words::TERMS)?;
         writeln!(out, "\n{} __________", words::DAYS)?;
         for party in ["Customer", "Contractor"] {
-            writeln!(out, "\n{party}, name, signature, date: ____________________")?;
+            writeln!(
+                out,
+                "\n{party}, name, signature, date: ____________________"
+            )?;
         }
     }
     Ok(())
 }
 
 fn head(change: &Change, width: usize, out: &mut dyn Write) -> io::Result<()> {
-    let company = format!("{}\n{}", change.company.name, change.company.lines.join("\n"));
+    let company = format!(
+        "{}\n{}",
+        change.company.name,
+        change.company.lines.join("\n")
+    );
     let (revision, fingerprint) = (&change.revision, &change.fingerprint);
     let mark = |revision: &str, fingerprint: &str| format!("{revision} {fingerprint}");
     let mut facts = vec![
@@ -67,7 +79,7 @@ fn sums(change: &Change, width: usize, out: &mut dyn Write) -> io::Result<()> {
     let [old, new] = words::revisions(change);
     let columns = [Words, Figures, Figures, Figures];
     if let Some(totals) = &change.totals {
-        let rows = words::sums(change, totals).map(Vec::from);
+        let rows = words::sums(change, totals).into_iter().map(Vec::from);
         writeln!(out)?;
         table(out, width, &columns, &["Price", &old, &new, "Change"], rows)?;
     }
@@ -85,7 +97,9 @@ fn layout(change: &Change, width: usize, out: &mut dyn Write) -> io::Result<()> 
         return Ok(());
     }
     let rows = words::item_rows(change);
-    let rows = rows.into_iter().map(|row| vec![row.item, row.what, row.old, row.new]);
+    let rows = rows
+        .into_iter()
+        .map(|row| vec![row.item, row.what, row.old, row.new]);
     writeln!(out)?;
     let heads = ["Layout", "What", "Was", "Now"];
     table(out, width, &[Words, Words, Words, Words], &heads, rows)
@@ -94,7 +108,10 @@ fn layout(change: &Change, width: usize, out: &mut dyn Write) -> io::Result<()> 
 fn lines(part: &Part, change: &Change, width: usize, out: &mut dyn Write) -> io::Result<()> {
     let priced = change.totals.is_some();
     let heads = words::line_heads(part.kind, priced);
-    let cells = part.lines.iter().map(|line| words::line_cells(line, priced));
+    let cells = part
+        .lines
+        .iter()
+        .map(|line| words::line_cells(line, priced));
     let mut rows: Vec<Vec<String>> = cells.collect();
     if let Some(sum) = part.change {
         let mut row = vec![String::new(); heads.len()];

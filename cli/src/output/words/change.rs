@@ -1,5 +1,6 @@
 //! What every form of a change order says in the same words.
 
+use super::system::capital;
 use pricing::change::{Both, Change, Kind, Line, Side, Totals, Worst};
 use pricing::money::Money;
 use pricing::quote::MissingPrice;
@@ -72,56 +73,42 @@ pub(in crate::output) fn revisions(change: &Change) -> [String; 2] {
 pub(in crate::output) struct ItemRow {
     /// The thing and what became of it; empty where the row goes on with it.
     pub(in crate::output) item: String,
-    /// What of it; empty for all of it.
+    /// What of it.
     pub(in crate::output) what: String,
     pub(in crate::output) old: String,
     pub(in crate::output) new: String,
 }
 
-/// What differs in the layout: a row for each fact of what changed, and one for
-/// what is new or falls away.
+/// What differs in the layout, a row for each fact.
 pub(in crate::output) fn item_rows(change: &Change) -> Vec<ItemRow> {
     let mut rows = Vec::new();
     for item in &change.items {
         let was = item.was.as_ref();
         let was = was.map_or_else(String::new, |was| format!(" (was {was})"));
         let name = format!("{} {}{was}", item.kind.word(), item.name);
-        let title = format!("{}: {}", name.trim_end(), item.fate_words());
-        let whole = |side: fn(&pricing::change::Fact) -> Option<&String>| {
-            let facts = item.facts.iter();
-            let facts = facts.filter_map(|fact| side(fact).map(|words| (fact.label, words)));
-            let facts = facts.map(|(label, words)| format!("{label}: {words}"));
-            facts.collect::<Vec<_>>().join("\n")
-        };
-        let old = || whole(|fact| fact.old.as_ref());
-        let new = || whole(|fact| fact.new.as_ref());
-        match item.fate {
-            pricing::change::Fate::Changed if !item.facts.is_empty() => {
-                for (at, fact) in item.facts.iter().enumerate() {
-                    rows.push(ItemRow {
-                        item: if at == 0 { title.clone() } else { String::new() },
-                        what: fact.label.to_owned(),
-                        old: or_dash(fact.old.as_deref()),
-                        new: or_dash(fact.new.as_deref()),
-                    });
-                }
-            }
-            _ => rows.push(ItemRow {
+        let mut title = capital(&format!("{}: {}", name.trim_end(), item.fate_words()));
+        for fact in &item.facts {
+            rows.push(ItemRow {
+                item: std::mem::take(&mut title),
+                what: fact.label.to_owned(),
+                old: or_dash(fact.old.as_ref()),
+                new: or_dash(fact.new.as_ref()),
+            });
+        }
+        if !title.is_empty() {
+            rows.push(ItemRow {
                 item: title,
-                what: String::new(),
-                old: or_dash(Some(&old())),
-                new: or_dash(Some(&new())),
-            }),
+                what: "name".to_owned(),
+                old: or_dash(item.was.as_ref()),
+                new: item.name.clone(),
+            });
         }
     }
     rows
 }
 
-fn or_dash(words: Option<&str>) -> String {
-    match words {
-        None | Some("") => "–".to_owned(),
-        Some(words) => words.to_owned(),
-    }
+fn or_dash(words: Option<&String>) -> String {
+    words.map_or_else(|| "–".to_owned(), String::clone)
 }
 
 /// The heads of the lines of a kind.
@@ -178,8 +165,18 @@ pub(in crate::output) fn line_cells(line: &Line, priced: bool) -> Vec<String> {
     cells
 }
 
-/// Both sums and their difference: before tax, tax, total.
-pub(in crate::output) fn sums(change: &Change, totals: &Totals) -> [[String; 4]; 3] {
+/// What the lines of each kind come to, then both sums and their difference:
+/// before tax, tax, total.
+pub(in crate::output) fn sums(change: &Change, totals: &Totals) -> Vec<[String; 4]> {
+    let kinds = change.parts.iter().map(|part| {
+        let sum = part.change.map_or_else(String::new, by);
+        [
+            heading(part.kind).to_owned(),
+            String::new(),
+            String::new(),
+            sum,
+        ]
+    });
     let tax = &totals.tax_of;
     let label = match tax.old.percent == tax.new.percent && tax.old.label == tax.new.label {
         true => format!("{}, {} %", tax.new.label, tax.new.percent),
@@ -189,17 +186,22 @@ pub(in crate::output) fn sums(change: &Change, totals: &Totals) -> [[String; 4];
         ),
     };
     let total = format!("Total {}", change.currency.code());
-    [
+    let steps = [
         ("Price before tax".to_owned(), totals.before_tax),
         (label, totals.tax),
         (total, totals.total),
-    ]
-    .map(|(words, step)| [words, step.old.show(), step.new.show(), by(step.change)])
+    ];
+    let steps =
+        steps.map(|(words, step)| [words, step.old.show(), step.new.show(), by(step.change)]);
+    kinds.chain(steps).collect()
 }
 
 /// Hours and days of both, and their difference.
 pub(in crate::output) fn times(change: &Change) -> Vec<[String; 4]> {
-    let times = [("Hours of work", change.hours), ("Days on site", change.days)];
+    let times = [
+        ("Hours of work", change.hours),
+        ("Days on site", change.days),
+    ];
     let times = times.into_iter().filter_map(|(words, step)| {
         let step = step?;
         let (old, new) = (step.old.to_string(), step.new.to_string());
@@ -212,18 +214,18 @@ pub(in crate::output) fn times(change: &Change) -> Vec<[String; 4]> {
 pub(in crate::output) fn worst(change: &Change) -> Option<String> {
     let new = change.worst.new.as_ref()?;
     let gets = |worst: &Worst| match worst.gets {
-        Some(gets) => format!("gets {} at its inlet", gets.show(change.units)),
-        None => "gets no air".to_owned(),
+        Some(gets) => format!("{} at its inlet", gets.show(change.units)),
+        None => "no air".to_owned(),
     };
     let tool = |worst: &Worst| format!("{} at {}", worst.tool, worst.outlet);
     let before = match &change.worst.old {
         None => "before, nothing said what tools need".to_owned(),
         Some(old) if old == new => "as before".to_owned(),
-        Some(old) if tool(old) == tool(new) => format!("before it {}", gets(old)),
-        Some(old) => format!("before, {} was, which {}", tool(old), gets(old)),
+        Some(old) if tool(old) == tool(new) => format!("before, it got {}", gets(old)),
+        Some(old) => format!("before, it was {}, which got {}", tool(old), gets(old)),
     };
     Some(format!(
-        "The tool that is worst off, with old pipe: {}, which {}; {before}.",
+        "The tool that is worst off, with old pipe, is {}: it gets {}; {before}.",
         tool(new),
         gets(new)
     ))
@@ -255,12 +257,11 @@ fn hole(part: &MissingPrice) -> String {
 /// What is signed.
 pub(in crate::output) fn signed_for(change: &Change, totals: &Totals) -> String {
     let Both { old, new } = &change.fingerprint;
-    let [was, is] = [&change.revision.old, &change.revision.new].map(|revision| {
-        match revision.trim() {
+    let [was, is] =
+        [&change.revision.old, &change.revision.new].map(|revision| match revision.trim() {
             "" => String::new(),
             revision => format!("revision {revision}, "),
-        }
-    });
+        });
     format!(
         "Change order of {} from {was}fingerprint {old}, to {is}fingerprint {new}: {} {} with tax.",
         change.date.strftime("%-d %B %Y"),
