@@ -1,7 +1,8 @@
 //! What differs between two layouts.
 
+use super::item::{Item, ItemKind};
 use super::legs;
-use super::things::{Item, ItemKind, Lie, Place, Thing, compare, pair};
+use super::things::{Lie, Place, Thing, compare, pair};
 use bom::Plan;
 use bom::job::{Foot, TakeOff, Threading, Unions, UnlikeMetals};
 use bom::library::Library;

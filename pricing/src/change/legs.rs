@@ -2,8 +2,9 @@
 //! the file: the same run is the same leg, and of the others those that start or
 //! end at the same place belong together.
 
+use super::item::{Item, ItemKind};
 use super::layout::{self, place};
-use super::things::{Item, ItemKind, Lie, Place, Thing, compare as by_name, pair, paired};
+use super::things::{Lie, Place, Thing, compare as by_name, pair, paired};
 use bom::Plan;
 use bom::job::{Direction, Leg, Straight, Wall};
 use bom::library::Library;

@@ -4,10 +4,9 @@
 //! old one, and what stays shows what its price changes.
 
 use super::Quoted;
-use crate::estimate::{self, COSTS, HIRE, LABOUR};
-use crate::labour;
+use super::needs::needs;
+use crate::estimate::{COSTS, HIRE, LABOUR};
 use crate::money::{Money, MoneyError};
-use crate::offer::Inputs;
 use crate::quote::QuoteLine;
 use crate::rates::{Basis, Rates};
 use bom::takeoff::Group;
@@ -331,42 +330,4 @@ fn rank(section: &str) -> usize {
     let groups = Group::ALL.map(Group::title);
     let titles = groups.into_iter().chain([HIRE, COSTS, LABOUR]);
     titles.take_while(|title| *title != section).count()
-}
-
-/// What each line is bought or done for: the same need on both sides means that
-/// only its price can differ.
-fn needs<'a>(inputs: &Inputs<'_>) -> BTreeMap<(&'a str, String), String> {
-    let takeoff = inputs.takeoff;
-    let mut needs: BTreeMap<_, String> = BTreeMap::new();
-    let mut add = |section, text, need: &str| {
-        let needs = needs.entry((section, text)).or_default();
-        needs.push_str(need);
-        needs.push(';');
-    };
-    for line in &takeoff.lines {
-        let text = estimate::text(&line.key, &line.words);
-        let need = format!("{} {}", line.quantity, line.unit);
-        add(line.group.title(), text, &need);
-    }
-    for line in takeoff.pipe.iter().filter(|line| !line.ready) {
-        let mut pieces: Vec<i64> = line.pieces.iter().map(|piece| piece.length.nm()).collect();
-        pieces.sort_unstable();
-        let text = estimate::text(&line.key, &line.words);
-        let need = format!("{} {pieces:?}", line.end_to_end.nm());
-        add(Group::Pipe.title(), text, &need);
-    }
-    let work = labour::labour(takeoff, inputs.summary.units, inputs.rates);
-    let counted = work.iter().filter(|line| line.unit != "job");
-    let whole: Vec<String> = counted
-        .map(|line| format!("{} {}", line.text, line.amount()))
-        .collect();
-    for line in &work {
-        // What is taken once, or on all hours, is the same where all work is.
-        let need = match line.unit {
-            "job" => whole.join(", "),
-            _ => line.amount(),
-        };
-        add(LABOUR, line.text.clone(), &need);
-    }
-    needs
 }

@@ -6,14 +6,17 @@
 //! changes add up to the difference of the two quotes; [`change`] proves it.
 
 mod air;
+mod item;
 mod layout;
 mod legs;
 mod lines;
+mod needs;
+mod sums;
 mod things;
 
 pub use air::Worst;
+pub use item::{Fact, Fate, Item, ItemKind};
 pub use lines::{Kind, Line, Side};
-pub use things::{Fact, Fate, Item, ItemKind};
 
 use crate::money::{Currency, Money, MoneyError};
 use crate::offer::Inputs;
@@ -23,6 +26,7 @@ use bom::library::Library;
 use bom::quantity::Units;
 use jiff::civil::Date;
 use rust_decimal::Decimal;
+use std::collections::BTreeSet;
 use std::fmt;
 
 /// One revision of a job with its prices.
@@ -199,10 +203,10 @@ pub fn change(
         old: old_quote.quote,
         new: new_quote.quote,
     };
-    let totals = totals(&quotes)?;
-    let parts = parts(found.lines, totals.is_some(), currency)?;
+    let totals = sums::totals(&quotes)?;
+    let parts = sums::parts(found.lines, totals.is_some(), currency)?;
     if let Some(totals) = &totals {
-        adds_up(&parts, totals)?;
+        sums::adds_up(&parts, totals)?;
     }
     let hours = old_quote.hours.zip(new_quote.hours);
     let days = old_quote.days.zip(new_quote.days);
@@ -211,7 +215,7 @@ pub fn change(
     let Both { old: was, new: is } = quotes;
     let mut notices = is.notices;
     notices.extend(was.notices);
-    let mut seen = std::collections::BTreeSet::new();
+    let mut seen = BTreeSet::new();
     notices.retain(|notice| seen.insert(notice.clone()));
     Ok(Change {
         warnings: not_raised(&was.revision, &is.revision, rebuilt || !items.is_empty()),
@@ -234,8 +238,8 @@ pub fn change(
         items,
         parts,
         totals,
-        hours: hours.map(|(old, new)| count(old, new)),
-        days: days.map(|(old, new)| count(old, new)),
+        hours: hours.map(|(old, new)| sums::count(old, new)),
+        days: days.map(|(old, new)| sums::count(old, new)),
         worst: Both {
             old: air::worst(old.plan, library),
             new: air::worst(new.plan, library),
@@ -273,82 +277,6 @@ impl<'a> Quoted<'a> {
             quote: inputs.quote_of(estimate)?,
         })
     }
-}
-
-fn count(old: Decimal, new: Decimal) -> Step<Decimal> {
-    Step {
-        old,
-        new,
-        change: (new - old).normalize(),
-    }
-}
-
-fn step(old: Money, new: Money) -> Result<Step<Money>, MoneyError> {
-    let change = new.minus(old)?;
-    Ok(Step { old, new, change })
-}
-
-fn totals(quotes: &Both<Quote>) -> Result<Option<Totals>, MoneyError> {
-    let Both { old, new } = quotes;
-    let Some((old_total, new_total)) = old.total.zip(new.total) else {
-        return Ok(None);
-    };
-    Ok(Some(Totals {
-        before_tax: step(old.subtotal, new.subtotal)?,
-        tax: step(old.tax.amount, new.tax.amount)?,
-        tax_of: Both {
-            old: old.tax.clone(),
-            new: new.tax.clone(),
-        },
-        total: step(old_total, new_total)?,
-    }))
-}
-
-/// The lines by kind. While a sum is open no difference is stated, and lines in
-/// which nothing but the price differs say nothing.
-fn parts(
-    mut lines: Vec<Line>,
-    complete: bool,
-    currency: Currency,
-) -> Result<Vec<Part>, MoneyError> {
-    if !complete {
-        lines.retain(|line| !line.more.is_zero());
-        lines.iter_mut().for_each(Line::without_money);
-    }
-    let mut parts = Vec::new();
-    for kind in Kind::ALL {
-        let own = lines.iter().filter(|line| line.kind == kind);
-        let lines: Vec<Line> = own.cloned().collect();
-        if lines.is_empty() {
-            continue;
-        }
-        let changes = lines.iter().filter_map(|line| line.change);
-        let change = Money::sum(currency, changes)?;
-        parts.push(Part {
-            kind,
-            lines,
-            change: complete.then_some(change),
-        });
-    }
-    Ok(parts)
-}
-
-/// Proves that the lines' changes are the difference of the quotes, and that tax
-/// makes it that of the totals.
-fn adds_up(parts: &[Part], totals: &Totals) -> Result<(), ChangeError> {
-    let quotes = totals.before_tax.change;
-    let lines = parts.iter().flat_map(|part| &part.lines);
-    let changes = lines.filter_map(|line| line.change);
-    let lines = Money::sum(quotes.currency(), changes)?;
-    let of_parts = Money::sum(
-        quotes.currency(),
-        parts.iter().filter_map(|part| part.change),
-    )?;
-    let with_tax = quotes.plus(totals.tax.change)?;
-    if lines != quotes || of_parts != quotes || with_tax != totals.total.change {
-        return Err(ChangeError::DoesNotAddUp { lines, quotes });
-    }
-    Ok(())
 }
 
 /// Says that two layouts go by the same revision.

@@ -1,7 +1,8 @@
 //! Lines told apart, worked by hand: what is sold is 1.375 times its cost.
 
 use super::lines::{Kind, Line, Lines, lines};
-use super::{Both, ChangeError, Part, Quoted, Totals, adds_up, step};
+use super::sums::{adds_up, step};
+use super::{Both, ChangeError, Part, Quoted, Totals};
 use crate::catalog::Catalog;
 use crate::fixture::{CATALOG, rates, rates_with, summary, takeoff};
 use crate::money::Money;

@@ -15,6 +15,10 @@ use pricing::change::{Change, Part};
 use std::collections::BTreeSet;
 use std::io::{self, Write};
 
+/// What stands before the layout's old and new facts.
+const LABEL: f32 = 80.0;
+/// The least width of the layout's table.
+const NARROW: f32 = 300.0;
 /// Above the line for the days.
 const WRITING: f32 = 12.0;
 
@@ -145,7 +149,11 @@ fn sums(sheets: &mut Sheets, change: &Change) {
     };
     let mut rows = Vec::new();
     if let Some(totals) = &change.totals {
-        rows = lines(words::sums(change, totals));
+        rows = lines(words::kinds(change));
+        if !rows.is_empty() {
+            rows.push(Row::Gap);
+        }
+        rows.extend(lines(words::sums(change, totals).into()));
         rows.push(Row::Total(
             format!("This change {}", change.currency.code()),
             words::by(totals.total.change),
@@ -159,7 +167,7 @@ fn sums(sheets: &mut Sheets, change: &Change) {
     block_of(sheets, "What it comes to", heights.iter().sum());
     for table in tables.iter().filter(|table| !table.rows.is_empty()) {
         table.draw(sheets, inner, right);
-        sheets.gap(4.0);
+        sheets.gap(7.0);
     }
     if change.is_empty() && change.totals.is_some() {
         sheets.paragraph(STRONG, inner, words::NOTHING);
@@ -183,13 +191,17 @@ fn layout(sheets: &mut Sheets, change: &Change) {
         ("Was", Align::Left),
         ("Now", Align::Left),
     ];
-    let (left, right) = (sheets.left(), sheets.right());
-    Table {
+    let table = Table {
         columns: &columns,
         rows,
         ruled: false,
-    }
-    .draw(sheets, left, right);
+    };
+    // Words that are short stand together.
+    let (left, right) = (sheets.left(), sheets.right());
+    let places = table.places(sheets.fonts, left, right);
+    let spare = places.first().map_or(0.0, |place| place.width - LABEL);
+    let right = right - spare.max(0.0);
+    table.draw(sheets, left, right.max(left + NARROW));
 }
 
 fn lines(sheets: &mut Sheets, part: &Part, change: &Change) {

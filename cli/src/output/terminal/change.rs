@@ -79,7 +79,9 @@ fn sums(change: &Change, width: usize, out: &mut dyn Write) -> io::Result<()> {
     let [old, new] = words::revisions(change);
     let columns = [Words, Figures, Figures, Figures];
     if let Some(totals) = &change.totals {
-        let rows = words::sums(change, totals).into_iter().map(Vec::from);
+        let kinds = words::kinds(change);
+        let rows = kinds.into_iter().chain(words::sums(change, totals));
+        let rows = rows.map(Vec::from);
         writeln!(out)?;
         table(out, width, &columns, &["Price", &old, &new, "Change"], rows)?;
     }

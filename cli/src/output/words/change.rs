@@ -165,18 +165,18 @@ pub(in crate::output) fn line_cells(line: &Line, priced: bool) -> Vec<String> {
     cells
 }
 
-/// What the lines of each kind come to, then both sums and their difference:
-/// before tax, tax, total.
-pub(in crate::output) fn sums(change: &Change, totals: &Totals) -> Vec<[String; 4]> {
-    let kinds = change.parts.iter().map(|part| {
+/// What the lines of each kind come to.
+pub(in crate::output) fn kinds(change: &Change) -> Vec<[String; 4]> {
+    let sums = change.parts.iter().map(|part| {
         let sum = part.change.map_or_else(String::new, by);
-        [
-            heading(part.kind).to_owned(),
-            String::new(),
-            String::new(),
-            sum,
-        ]
+        let blank = String::new;
+        [heading(part.kind).to_owned(), blank(), blank(), sum]
     });
+    sums.collect()
+}
+
+/// Both sums and their difference: before tax, tax, total.
+pub(in crate::output) fn sums(change: &Change, totals: &Totals) -> [[String; 4]; 3] {
     let tax = &totals.tax_of;
     let label = match tax.old.percent == tax.new.percent && tax.old.label == tax.new.label {
         true => format!("{}, {} %", tax.new.label, tax.new.percent),
@@ -186,14 +186,12 @@ pub(in crate::output) fn sums(change: &Change, totals: &Totals) -> Vec<[String; 
         ),
     };
     let total = format!("Total {}", change.currency.code());
-    let steps = [
+    [
         ("Price before tax".to_owned(), totals.before_tax),
         (label, totals.tax),
         (total, totals.total),
-    ];
-    let steps =
-        steps.map(|(words, step)| [words, step.old.show(), step.new.show(), by(step.change)]);
-    kinds.chain(steps).collect()
+    ]
+    .map(|(words, step)| [words, step.old.show(), step.new.show(), by(step.change)])
 }
 
 /// Hours and days of both, and their difference.
