@@ -232,6 +232,15 @@ proptest! {
     }
 
     #[test]
+    fn a_layout_in_other_units_is_the_same(shop in shops()) {
+        let form = Form { metric: true, ..Form::default() };
+        let [old, new] = [Form::default(), form].map(|form| Texts::of(shop.job(form)));
+        for (old, new) in [(&old, &new), (&new, &old)] {
+            prop_assert_eq!(changed(old, new).0.items, []);
+        }
+    }
+
+    #[test]
     fn other_names_are_said_and_cost_nothing(shop in shops()) {
         let form = Form { rename: true, ..Form::default() };
         let [old, new] = [Form::default(), form].map(|form| Texts::of(shop.job(form)));

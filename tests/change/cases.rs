@@ -606,7 +606,7 @@ fn drains_valves_and_legs_that_change() {
     assert_eq!(
         of(1),
         [
-            "place: 52'-0\" east, 0\" north of the tank > 52'-0\" east, 4'-0\" south of the tank",
+            "place: 52'-0\" east of the tank > 52'-0\" east, 4'-0\" south of the tank",
             "valve: 1/2in > 3/4in",
         ]
     );
@@ -614,9 +614,32 @@ fn drains_valves_and_legs_that_change() {
     assert_eq!(of(3), ["size: 3/4in > 1in"]);
 }
 
+/// Two tanks: a place is seen from the first one, by its name.
 #[test]
-fn lengths_print_in_the_new_units_and_differ_in_none() {
-    let job = revised(&[("units    = \"feet\"", "units    = \"metric\"")], "");
-    let change = json(&folder("change-units"), &job, &[]);
-    assert_eq!(fates(&change), Vec::<String>::new());
+fn a_place_says_from_which_of_two_tanks() {
+    let folder = folder("change-tanks");
+    let old = path("tests/cases/two-compressors/job.toml");
+    let job = crate::support::read(&old);
+    assert!(job.contains("11-6"));
+    let new = folder.join("new.toml");
+    std::fs::write(&new, job.replace("11-6", "13-6")).unwrap();
+    let outcome = run(&[
+        "change",
+        &old,
+        &new.display().to_string(),
+        "--catalog",
+        &path("catalogs-demo/iron.csv"),
+        "--rates",
+        &path("catalogs-demo/rates.toml"),
+        "--reason",
+        "found on site",
+        "--format",
+        "json",
+    ]);
+    let change: Value = serde_json::from_str(&outcome.out).unwrap();
+    assert_eq!(fates(&change), ["outlet bench: changed"]);
+    assert_eq!(
+        facts(&change["layout"][0]),
+        ["place: 6'-0\" east of the tank of left > 8'-0\" east of the tank of left"]
+    );
 }

@@ -1,10 +1,10 @@
 //! What the change does to the air, and what good practice finds anew.
 
+use super::things::paired;
 use bom::Plan;
 use bom::air::answer::answer;
 use bom::library::Library;
 use bom::quantity::Pressure;
-use std::collections::BTreeMap;
 
 /// The tool that is worst off.
 #[derive(Debug, Clone, PartialEq)]
@@ -38,32 +38,39 @@ pub(super) fn worst(plan: &Plan, library: &Library) -> Option<Worst> {
 }
 
 /// What good practice finds in the new layout and did not find in the old one.
-/// One that differs in its figures alone is the same: legs have other numbers in
-/// another file, and there are more outlets in a larger shop.
+/// One that differs in its figures alone is the same: there are more outlets in a
+/// larger shop. One that names its place by a leg is held against others of its
+/// rule that do: the order of the file decides which leg a place is named by.
 pub(super) fn new_findings(old: &Plan, new: &Plan) -> Vec<String> {
-    let mut known: BTreeMap<(&str, String), usize> = BTreeMap::new();
-    let open = |plan: &Plan| -> Vec<(&'static str, String)> {
-        let open = plan.practice.iter();
-        let open = open.filter(|finding| finding.accepted.is_none());
-        open.map(|finding| (finding.rule, finding.message.clone()))
-            .collect()
-    };
-    for (rule, message) in open(old) {
-        *known.entry((rule, unnumbered(&message))).or_default() += 1;
-    }
-    let mut found = open(new);
-    found.retain(
-        |(rule, message)| match known.get_mut(&(*rule, unnumbered(message))) {
-            Some(left) if *left > 0 => {
-                *left -= 1;
-                false
-            }
-            Some(_) | None => true,
-        },
-    );
-    let mut messages: Vec<String> = found.into_iter().map(|(_, message)| message).collect();
-    messages.sort();
-    messages
+    let (mut old, mut new) = (open(old), open(new));
+    paired(&mut old, &mut new, |found: &Found| {
+        Some((found.rule, unnumbered(found.message)))
+    });
+    paired(&mut old, &mut new, |found: &Found| {
+        found.message.contains("leg ").then_some(found.rule)
+    });
+    let messages = new.into_iter().map(|found| found.message.to_owned());
+    messages.collect()
+}
+
+/// A finding that nobody has accepted.
+struct Found<'a> {
+    rule: &'static str,
+    message: &'a str,
+}
+
+/// All of a plan, in an order that the file does not decide.
+fn open(plan: &Plan) -> Vec<Found<'_>> {
+    let open = plan.practice.iter();
+    let open = open.filter(|finding| finding.accepted.is_none());
+    let mut open: Vec<Found<'_>> = open
+        .map(|finding| Found {
+            rule: finding.rule,
+            message: &finding.message,
+        })
+        .collect();
+    open.sort_by_key(|found| (found.rule, found.message));
+    open
 }
 
 /// A message without its figures.

@@ -119,7 +119,16 @@ impl<'a> Laid<'a> {
         Thing {
             name: String::new(),
             place: None,
+            tank: String::new(),
             facts: facts.into(),
+        }
+    }
+
+    /// The tank from which places are seen.
+    fn tank(&self) -> String {
+        match &self.plan.network.supplies[..] {
+            [(first, _), _, ..] => format!("the tank of {first}"),
+            _ => "the tank".to_owned(),
         }
     }
 
@@ -128,6 +137,7 @@ impl<'a> Laid<'a> {
         let things = connections.map(|connection| Thing {
             name: connection.supply.clone(),
             place: None,
+            tank: String::new(),
             facts: vec![(
                 "items",
                 match connection.items.is_empty() {
@@ -163,6 +173,7 @@ impl<'a> Laid<'a> {
             Thing {
                 name: drop.name.clone(),
                 place: Some(place(network, drop.take_off_at)),
+                tank: self.tank(),
                 facts,
             }
         });
@@ -174,6 +185,7 @@ impl<'a> Laid<'a> {
         let things = network.drains.iter().map(|drain| Thing {
             name: drain.name.clone(),
             place: Some(place(network, drain.at)),
+            tank: self.tank(),
             facts: vec![("valve", drain.valve.to_string())],
         });
         things.collect()
@@ -184,6 +196,7 @@ impl<'a> Laid<'a> {
         let things = network.valves.iter().map(|valve| Thing {
             name: valve.name.clone(),
             place: Some(place(network, valve.at)),
+            tank: self.tank(),
             facts: vec![("size", valve.size.to_string())],
         });
         things.collect()

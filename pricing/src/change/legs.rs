@@ -102,6 +102,7 @@ fn run(plan: &Plan, library: &Library, units: Units, index: usize, leg: &Leg) ->
         thing: Thing {
             name: name(&go, leg.along.as_ref().map(|along| along.value)),
             place: None,
+            tank: String::new(),
             facts,
         },
         walk: straights()

@@ -10,10 +10,12 @@ use std::collections::BTreeMap;
 pub(super) struct Thing {
     pub(super) name: String,
     pub(super) place: Option<Place>,
+    /// What its place is seen from: `the tank`.
+    pub(super) tank: String,
     pub(super) facts: Vec<(&'static str, String)>,
 }
 
-/// East and north of the first tank.
+/// East and north of the first tank of the file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
 pub(super) struct Place {
     pub(super) east: Length,
@@ -173,8 +175,8 @@ fn place_fact(thing: &Thing, units: Units) -> Option<(&'static str, String)> {
     let place = thing.place?;
     let words = place.words(units);
     let words = words.map_or_else(
-        || "at the tank".to_owned(),
-        |words| format!("{words} of the tank"),
+        || format!("at {}", thing.tank),
+        |words| format!("{words} of {}", thing.tank),
     );
     Some((PLACE, words))
 }
