@@ -83,9 +83,10 @@ fn count(takeoff: &Takeoff) -> Vec<String> {
         pieces.sort();
         format!("{} {} {pieces:?}", line.key.system, line.size)
     });
+    // Where each is made goes by numbers, which the order of the file gives.
     let joints = takeoff.joints.iter().map(|joints| {
-        let (system, size) = (&joints.system, joints.size);
-        format!("{system} {:?} {size} {}", joints.joint, joints.count)
+        let (system, joint) = (&joints.system, joints.joint);
+        format!("{system} {joint:?} {} {}", joints.size, joints.count)
     });
     parts.chain(pipe).chain(joints).collect()
 }

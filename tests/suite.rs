@@ -7,6 +7,7 @@ mod air_sizes;
 mod bad;
 mod cases;
 mod catalogs;
+mod change;
 mod command;
 mod compare;
 mod cut;

@@ -32,6 +32,8 @@ pub(crate) enum Command {
     Quote(Priced),
     /// Work out what a job costs you and what it leaves, for your own eyes
     Estimate(Priced),
+    /// Write the change order between two revisions of a job
+    Change(Change),
     /// Price the same layout in several pipe systems, side by side
     Compare(Compare),
     /// Check price lists, or write the sheet that asks suppliers for prices
@@ -276,6 +278,51 @@ pub(crate) struct Priced {
     pub(crate) own: OwnData,
     #[command(flatten)]
     pub(crate) form: Form<BookFormat>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Change {
+    /// The job file that was agreed on
+    pub(crate) old: PathBuf,
+    /// The job file as it is now
+    pub(crate) new: PathBuf,
+    /// Your price list (CSV); may be given several times
+    #[arg(long, value_name = "FILE", required = true)]
+    pub(crate) catalog: Vec<PathBuf>,
+    /// Your wages, hours, overhead, margin, tax and terms
+    #[arg(long, value_name = "FILE")]
+    pub(crate) rates: PathBuf,
+    /// The price list (CSV) of the old revision, if it had another; may be given
+    /// several times
+    #[arg(long, value_name = "FILE")]
+    pub(crate) old_catalog: Vec<PathBuf>,
+    /// The rates of the old revision, if it had others
+    #[arg(long, value_name = "FILE")]
+    pub(crate) old_rates: Option<PathBuf>,
+    /// Why the job changes: customer wish, found on site, our error, or your own words
+    #[arg(long, value_name = "WORDS", value_parser = reason)]
+    pub(crate) reason: String,
+    #[command(flatten)]
+    pub(crate) buying: Buying,
+    #[command(flatten)]
+    pub(crate) own: OwnData,
+    #[command(flatten)]
+    pub(crate) form: Form,
+}
+
+/// What a reason takes on paper.
+const LONGEST_REASON: usize = 300;
+
+fn reason(text: &str) -> Result<String, String> {
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    match text.chars().count() {
+        0 => Err(
+            "say why the job changes: \"customer wish\", \"found on site\", \"our error\", or in your own words"
+                .to_owned(),
+        ),
+        1..=LONGEST_REASON => Ok(text),
+        _ => Err(format!("keep it under {LONGEST_REASON} letters")),
+    }
 }
 
 #[derive(Debug, Args)]

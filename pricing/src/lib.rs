@@ -10,6 +10,7 @@
 //! * [`estimate`]: costs, overhead and margin, for the contractor's eyes only
 //! * [`quote`]: what the customer sees
 //! * [`offer`]: from the estimate to the quote
+//! * [`change`]: what two revisions of a job differ in
 //! * [`compare`]: the same layout in several pipe systems
 //! * [`cut_sheet`]: which piece is cut from which stick
 //! * [`size_costs`]: what a size costs, for choosing sizes
@@ -18,6 +19,7 @@
 
 pub mod buying;
 pub mod catalog;
+pub mod change;
 pub mod compare;
 pub mod cut_sheet;
 pub mod estimate;

@@ -2,6 +2,7 @@
 
 mod air;
 mod catalog;
+mod change;
 mod check;
 mod compare;
 mod cut;
@@ -46,6 +47,7 @@ pub(crate) fn run(command: &Command, io: &mut Io<'_>) -> Result<Exit, Failure> {
         Command::Cut(args) => cut::run(args, io),
         Command::Quote(args) => quote::run(args, io),
         Command::Estimate(args) => estimate::run(args, io),
+        Command::Change(args) => change::run(args, io),
         Command::Compare(args) => compare::run(args, io),
         Command::Catalog(args) => catalog::run(args, io),
         Command::Shop(args) => shop::run(args, io),

@@ -1,29 +1,67 @@
-//! What a quote and an estimate are made of: the job, the price lists and the
-//! rates, read with all their problems at once.
+//! What a quote, an estimate and a change order are made of: the job, the price
+//! lists and the rates, read with all their problems at once.
 
-use super::lists::Lists;
 use super::suppliers::{bought_from, choice_of_suppliers};
-use super::{layout, library, lists, plan, prices, settled};
-use crate::args::Priced;
-use crate::exit::{Exit, Failure};
+use super::{Own, layout, library, lists, plan, prices, settled};
+use crate::args::{Buying, Priced};
+use crate::exit::Failure;
 use crate::{Io, files, fingerprint, report};
 use bom::Plan;
+use bom::library::Library;
 use bom::source::Source;
 use bom::takeoff::Takeoff;
 use jiff::civil::Date;
 use pricing::catalog::Catalog;
 use pricing::offer::Inputs;
 use pricing::rates::Rates;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
+
+/// Price lists and rates.
+#[derive(Clone)]
+pub(super) struct Figures {
+    catalog: Catalog,
+    rates: Rates,
+    /// What they were read from, for the papers' mark.
+    sources: Vec<Source>,
+    /// The files of the price lists.
+    lists: Vec<PathBuf>,
+}
+
+impl Figures {
+    pub(super) fn read(
+        catalog: &[PathBuf],
+        rates: &Path,
+        buying: &Buying,
+        library: &Library,
+        io: &mut Io<'_>,
+    ) -> Result<Self, Failure> {
+        let rates_source = files::read(rates)?;
+        let lists = lists(catalog, library.parts(), io)?;
+        let (rates, found) = Rates::read(&rates_source);
+        report::print(&found, &rates_source, io.err)?;
+        let rates = rates.ok_or_else(|| super::stopped(&found, "the rates cannot be used"))?;
+        let catalog = prices(&lists, library.parts(), rates.currency, io)?;
+        let catalog = bought_from(catalog, buying, Some((&rates, &rates_source)), io)?;
+        let mut sources: Vec<Source> = lists.sources().cloned().collect();
+        sources.push(rates_source);
+        sources.extend(choice_of_suppliers(buying));
+        Ok(Self {
+            catalog,
+            rates,
+            sources,
+            lists: lists.files,
+        })
+    }
+}
 
 /// A counted job with its prices.
 pub(super) struct PricedJob {
-    plan: Plan,
+    pub(super) plan: Plan,
     takeoff: Takeoff,
     catalog: Catalog,
     pub(super) rates: Rates,
     fingerprint: String,
-    lists: Lists,
+    lists: Vec<PathBuf>,
 }
 
 impl PricedJob {
@@ -31,51 +69,45 @@ impl PricedJob {
     pub(super) fn read(args: &Priced, io: &mut Io<'_>) -> Result<Self, Failure> {
         let (library, own) = library(&args.own, io)?;
         let job = files::read(&args.job)?;
-        let rates_source = files::read(&args.rates)?;
-        let catalogs = lists(&args.catalog, library.parts(), io)?;
+        let figures = Figures::read(&args.catalog, &args.rates, &args.buying, &library, io);
+        Self::of(&job, figures, &library, &own, io)
+    }
 
-        // All three inputs are read before anything stops, so that all problems
-        // show at once.
-        let (rates, found) = Rates::read(&rates_source);
-        report::print(&found, &rates_source, io.err)?;
-        let rates = rates.ok_or_else(|| super::stopped(&found, "the rates cannot be used"));
-        let currency = rates.as_ref().map(|rates| rates.currency).ok();
-        let catalog = currency.map(|currency| {
-            let catalog = prices(&catalogs, library.parts(), currency, io)?;
-            let by = rates.as_ref().ok().map(|rates| (rates, &rates_source));
-            bought_from(catalog, &args.buying, by, io)
-        });
-        let by = catalog.as_ref().and_then(|catalog| catalog.as_ref().ok());
-        let plan = plan(&job, &library, by.map(|by| (by, rates.as_ref().ok())), io);
-        let (plan, rates) = match (plan, rates) {
-            (Ok(plan), Ok(rates)) => (plan, rates),
-            (Err(failure), Ok(_)) | (Ok(_), Err(failure)) => return Err(failure),
-            (Err(first), Err(second)) => {
-                let exit = first.tell(io.err);
-                return Err(Failure::Told(exit.max(second.tell(io.err))));
-            }
-        };
-        let catalog = catalog.unwrap_or(Err(Failure::Told(Exit::Unreadable)))?;
-
-        let takeoff = settled(&plan, &library, &catalog, rates.currency)?;
-        let mut figures: Vec<&Source> = catalogs.sources().collect();
-        figures.push(&rates_source);
-        let choice = choice_of_suppliers(&args.buying);
-        figures.extend(&choice);
-        let layout = layout(&job, &own, &library, &takeoff);
+    /// Counts a job. It is read even where the figures cannot be used, so that all
+    /// problems show at once.
+    pub(super) fn of(
+        job: &Source,
+        figures: Result<Figures, Failure>,
+        library: &Library,
+        own: &Own,
+        io: &mut Io<'_>,
+    ) -> Result<Self, Failure> {
+        let by = figures.as_ref().ok();
+        let by = by.map(|figures| (&figures.catalog, Some(&figures.rates)));
+        let plan = plan(job, library, by, io);
+        let (plan, figures) = both(plan, figures, io)?;
+        let Figures {
+            catalog,
+            rates,
+            sources,
+            lists,
+        } = figures;
+        let takeoff = settled(&plan, library, &catalog, rates.currency)?;
+        let sources: Vec<&Source> = sources.iter().collect();
+        let layout = layout(job, own, library, &takeoff);
         Ok(Self {
-            fingerprint: fingerprint::of(&layout, &figures),
+            fingerprint: fingerprint::of(&layout, &sources),
             plan,
             takeoff,
             catalog,
             rates,
-            lists: catalogs,
+            lists,
         })
     }
 
     /// The files of the price lists.
     pub(super) fn list_files(&self) -> &[PathBuf] {
-        &self.lists.files
+        &self.lists
     }
 
     /// What the papers are made of.
@@ -87,6 +119,22 @@ impl PricedJob {
             rates: &self.rates,
             date,
             fingerprint: self.fingerprint.as_str(),
+        }
+    }
+}
+
+/// Two of which both are needed: where both failed, both are told.
+pub(super) fn both<A, B>(
+    first: Result<A, Failure>,
+    second: Result<B, Failure>,
+    io: &mut Io<'_>,
+) -> Result<(A, B), Failure> {
+    match (first, second) {
+        (Ok(first), Ok(second)) => Ok((first, second)),
+        (Err(failure), Ok(_)) | (Ok(_), Err(failure)) => Err(failure),
+        (Err(first), Err(second)) => {
+            let exit = first.tell(io.err);
+            Err(Failure::Told(exit.max(second.tell(io.err))))
         }
     }
 }

@@ -1,8 +1,10 @@
 //! For spreadsheets. Sizes keep their unit, so that none becomes a date, and
 //! no cell can be taken for a formula.
 
+mod change;
 mod estimate;
 
+pub use change::change;
 pub use estimate::estimate;
 
 use super::{AirPaper, words};
@@ -495,10 +497,13 @@ impl<'a> Table<'a> {
 
 /// A cell that a spreadsheet program takes for text or a figure, not for a formula.
 fn harmless(cell: &str) -> Cow<'_, str> {
-    let figure = cell.strip_prefix('-').is_some_and(|figure| {
-        !figure.is_empty() && figure.chars().all(|one| one.is_ascii_digit() || one == '.')
-    });
-    if !figure && cell.starts_with(['=', '+', '-', '@', '\t', '\r']) {
+    let figure = |text: &str| {
+        let plain = |letter: char| letter.is_ascii_digit() || letter == '.';
+        !text.is_empty() && text.chars().all(plain)
+    };
+    // What is less than nothing stays a figure.
+    let less = cell.strip_prefix('-').is_some_and(figure);
+    if cell.starts_with(['=', '+', '-', '@', '\t', '\r']) && !less {
         Cow::Owned(format!("'{cell}"))
     } else {
         Cow::Borrowed(cell)
@@ -514,7 +519,7 @@ mod tests {
         for cell in ["=1+1", "+1", "-1+1", "-", "-x", "@sum", "\tx", "\rx"] {
             assert_eq!(harmless(cell), format!("'{cell}"));
         }
-        for cell in ["3/4in", "-2.63"] {
+        for cell in ["3/4in", "-1", "-1204.50"] {
             assert_eq!(harmless(cell), cell);
         }
     }

@@ -3,12 +3,14 @@
 
 mod air;
 mod catalog;
+mod change;
 mod estimate;
 mod systems;
 mod water;
 
 pub use air::air;
 pub use catalog::catalog;
+pub use change::change;
 pub use estimate::estimate;
 pub use systems::{refused, system, systems};
 pub use water::water;

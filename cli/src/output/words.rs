@@ -1,6 +1,7 @@
 //! What every form of a paper says in the same words.
 
 pub(super) mod air;
+pub(super) mod change;
 mod compare;
 mod estimate;
 mod rating;

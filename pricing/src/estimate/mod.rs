@@ -206,11 +206,7 @@ fn materials(
     matched: &Match,
     rates: &Rates,
 ) -> Result<Vec<EstimateLine>, MoneyError> {
-    let text = if key.size == PartSize::NONE {
-        words.to_owned()
-    } else {
-        format!("{words} {}", key.size)
-    };
+    let text = text(key, words);
     match matched {
         Match::Bought(bought) => {
             let purchases = bought.purchases.iter();
@@ -278,6 +274,15 @@ fn delivery(buying: &Buying, rates: &Rates) -> Result<Vec<EstimateLine>, MoneyEr
         price: Some(Price::new(rates.selling(buying.charges)?, once)?),
         taxed: true,
     }])
+}
+
+/// What the line of a part says.
+pub(crate) fn text(key: &PartKey, words: &str) -> String {
+    if key.size == PartSize::NONE {
+        words.to_owned()
+    } else {
+        format!("{words} {}", key.size)
+    }
 }
 
 /// Supplier, order number and date, as far as the row has them.

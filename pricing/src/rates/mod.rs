@@ -69,7 +69,7 @@ pub struct Rates {
 }
 
 /// Hours for each piece of work.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Hours {
     /// A made-up joint, by method and by size of pipe or thread.
     pub joint: BTreeMap<Joint, BTreeMap<Size, Decimal>>,
@@ -92,7 +92,7 @@ pub struct Hours {
 }
 
 /// Hours that hold for one pipe system and go before those for all.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct SystemHours {
     /// A made-up joint, by size of pipe or thread.
     pub joint: BTreeMap<Size, Decimal>,
@@ -101,7 +101,7 @@ pub struct SystemHours {
 }
 
 /// What makes work take longer than its hours say.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Adders {
     /// On work above a height.
     pub height: Option<HeightAdder>,

@@ -1,6 +1,8 @@
 //! Papers as PDF: the same model gives the same bytes, with its own fonts, in
 //! black and white.
 
+mod blocks;
+mod change;
 mod columns;
 mod compare;
 mod cut;
@@ -15,6 +17,7 @@ mod shop;
 mod table;
 mod words;
 
+pub use change::change;
 pub use compare::compare;
 pub use cut::cut;
 pub use estimate::estimate;

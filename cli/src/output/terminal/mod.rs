@@ -3,6 +3,7 @@
 
 mod air;
 mod catalog;
+mod change;
 mod compare;
 mod cut;
 mod estimate;
@@ -17,6 +18,7 @@ mod water;
 
 pub use air::air;
 pub use catalog::catalog;
+pub use change::change;
 pub use compare::compare;
 pub use cut::cut;
 pub use estimate::estimate;

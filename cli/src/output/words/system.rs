@@ -160,9 +160,14 @@ pub(in crate::output) fn sources(system: &System) -> Vec<String> {
 
 /// The text with a capital and a full stop.
 pub(in crate::output) fn sentence(text: &str) -> String {
+    capital(text) + "."
+}
+
+/// The same text with a capital at its head.
+pub(in crate::output) fn capital(text: &str) -> String {
     let mut letters = text.chars();
     let first = letters.next().into_iter().flat_map(char::to_uppercase);
-    first.chain(letters).chain(['.']).collect()
+    first.chain(letters).collect()
 }
 
 /// A rating as a table: its heading, its heads and its rows.

@@ -1,37 +1,14 @@
-//! The last page: what was taken as given, and the signatures.
+//! The last page: the signatures.
 
-use super::{block, block_of, day, joined, labelled};
-use crate::output::pdf::fonts::{BODY, SMALL, STRONG};
+use crate::output::pdf::blocks::{SIGNATURE, block, block_of, signatures};
+use crate::output::pdf::fonts::BODY;
 use crate::output::pdf::page::Sheets;
+use crate::output::pdf::words::{day, joined, labelled};
 use pricing::quote::Quote;
-
-/// Above each rule to write on.
-const WRITING: f32 = 22.0;
-
-/// How tall the two signatures are.
-const SIGNATURE: f32 = STRONG.leading + 3.0 * (WRITING + 1.5 + SMALL.leading);
-
-pub(super) fn list(sheets: &mut Sheets, label: &str, items: &[String]) {
-    if items.is_empty() {
-        return;
-    }
-    block(sheets, label);
-    let inner = sheets.inner();
-    let width = sheets.right() - inner - 10.0;
-    for item in items {
-        // An item stays with its dash, and whole if it is short.
-        let height = sheets.fonts.height(BODY, item, width);
-        sheets.need(height.min(4.0 * BODY.leading));
-        sheets.text(BODY, inner, "–");
-        sheets.paragraph(BODY, inner + 10.0, item);
-        sheets.gap(2.0);
-    }
-}
 
 /// Room for both signatures, which stays on one sheet.
 pub(super) fn acceptance(sheets: &mut Sheets, quote: &Quote) {
     let (inner, right) = (sheets.inner(), sheets.right());
-    let middle = f32::midpoint(inner, right);
     let Some(total) = quote.total else {
         block(sheets, "Acceptance");
         sheets.paragraph(
@@ -53,28 +30,5 @@ pub(super) fn acceptance(sheets: &mut Sheets, quote: &Quote) {
     block_of(sheets, "Acceptance", height);
     sheets.paragraph(BODY, inner, &what);
     sheets.gap(8.0);
-    let top = sheets.down();
-    let customer = if quote.customer.trim().is_empty() {
-        "The customer"
-    } else {
-        &quote.customer
-    };
-    signature(sheets, inner, middle - 10.0, customer);
-    let end = sheets.down();
-    sheets.go_to(top);
-    signature(sheets, middle + 10.0, right, &quote.company.name);
-    sheets.go_to(sheets.down().max(end));
-}
-
-fn signature(sheets: &mut Sheets, left: f32, right: f32, party: &str) {
-    let line = sheets.fonts.shorten(STRONG, party, right - left);
-    sheets.text(STRONG, left, &line);
-    sheets.advance(STRONG.leading);
-    for label in ["Name", "Signature", "Date"] {
-        sheets.advance(WRITING);
-        sheets.rule(left, right);
-        sheets.advance(1.5);
-        sheets.text(SMALL, left, label);
-        sheets.advance(SMALL.leading);
-    }
+    signatures(sheets, &quote.customer, &quote.company.name);
 }

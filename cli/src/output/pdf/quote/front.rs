@@ -1,49 +1,16 @@
-//! The first page: who, what, when, and what the job is.
+//! The first page: what, when, and what the job is.
 
-use super::{BLOCK_GAP, block, day, heading};
-use crate::output::pdf::fonts::{BODY, LARGE, SMALL, STRONG, TITLE};
+use crate::output::pdf::blocks::{BLOCK_GAP, block, facts, heading};
+use crate::output::pdf::fonts::{BODY, LARGE, TITLE};
 use crate::output::pdf::page::Sheets;
 use crate::output::pdf::table::{Align, Row, Table};
+use crate::output::pdf::words::day;
 use crate::output::words::INCOMPLETE;
 use pricing::quote::Quote;
 
-/// Who offers and who is offered, side by side.
-pub(super) fn parties(sheets: &mut Sheets, quote: &Quote) {
-    let (left, right) = (sheets.left(), sheets.right());
-    let middle = f32::midpoint(left, right) + 7.0;
-    let top = sheets.down();
-    let company = quote.company.lines.join("\n");
-    party(
-        sheets,
-        left,
-        middle - 14.0,
-        "From",
-        &quote.company.name,
-        &company,
-    );
-    let end = sheets.down();
-    sheets.go_to(top);
-    party(sheets, middle, right, "For", &quote.customer, "");
-    sheets.go_to(sheets.down().max(end));
-    sheets.gap(22.0);
-}
-
-/// A name and the lines under it, between two edges.
-fn party(sheets: &mut Sheets, left: f32, right: f32, label: &str, name: &str, below: &str) {
-    if name.trim().is_empty() && below.trim().is_empty() {
-        return;
-    }
-    for (style, text) in [(SMALL, label), (STRONG, name), (BODY, below)] {
-        for line in sheets.fonts.wrap_within(style, text, right - left, 12) {
-            sheets.text(style, left, &line);
-            sheets.advance(style.leading);
-        }
-    }
-}
-
 /// What paper this is, of which job, revision and day.
 pub(super) fn name(sheets: &mut Sheets, quote: &Quote) {
-    let (left, inner, right) = (sheets.left(), sheets.inner(), sheets.right());
+    let (left, inner) = (sheets.left(), sheets.inner());
     sheets.text(TITLE, left, "Quote");
     // The smaller title stands on the same line of type.
     sheets.advance(6.2);
@@ -55,30 +22,13 @@ pub(super) fn name(sheets: &mut Sheets, quote: &Quote) {
     } else {
         &quote.revision
     };
-    // Each with its share of the width: the fingerprint is never broken.
-    let facts = [
+    let facts_of = [
         ("Revision", revision.to_owned(), 0.16),
         ("Date", day(quote.date), 0.26),
         ("Valid until", day(quote.valid_until), 0.26),
         ("Fingerprint", quote.fingerprint.clone(), 0.32),
     ];
-    sheets.need(SMALL.leading + 6.0 * BODY.leading);
-    let top = sheets.down();
-    let mut bottom = top;
-    let mut x = inner;
-    for (label, value, share) in facts {
-        let step = share * (right - inner);
-        sheets.go_to(top);
-        sheets.text(SMALL, x, label);
-        sheets.advance(SMALL.leading);
-        for line in sheets.fonts.wrap_within(BODY, &value, step - 8.0, 6) {
-            sheets.text(BODY, x, &line);
-            sheets.advance(BODY.leading);
-        }
-        bottom = bottom.max(sheets.down());
-        x += step;
-    }
-    sheets.go_to(bottom);
+    facts(sheets, &facts_of);
 }
 
 /// The loud hole: every part that has no price.

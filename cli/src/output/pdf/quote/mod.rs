@@ -6,18 +6,16 @@ mod front;
 mod prices;
 
 use super::Paper;
+use super::blocks;
 use super::file::{self, About};
-use super::fonts::{BODY, Fonts, STRONG};
+use super::fonts::Fonts;
 use super::page::{Running, Sheets};
-use super::words::{day, joined, labelled, marks};
+use super::words::{joined, marks};
 use crate::output::words::INCOMPLETE;
 use pricing::quote::Quote;
 use printpdf::PdfPage;
 use std::collections::BTreeSet;
 use std::io::{self, Write};
-
-/// Between two blocks.
-const BLOCK_GAP: f32 = 13.0;
 
 /// Writes the quote as PDF and gives back the characters that the fonts lack,
 /// which are printed as `?`.
@@ -39,7 +37,7 @@ pub fn quote(quote: &Quote, paper: Paper, out: &mut dyn Write) -> io::Result<BTr
 /// The pages, and the characters that the fonts lack.
 fn pages(quote: &Quote, paper: Paper, fonts: &Fonts) -> (Vec<PdfPage>, BTreeSet<char>) {
     let mut sheets = Sheets::new(fonts, paper);
-    front::parties(&mut sheets, quote);
+    blocks::parties(&mut sheets, &quote.company, &quote.customer);
     front::name(&mut sheets, quote);
     front::missing(&mut sheets, quote);
     front::scope(&mut sheets, quote);
@@ -47,10 +45,10 @@ fn pages(quote: &Quote, paper: Paper, fonts: &Fonts) -> (Vec<PdfPage>, BTreeSet<
     front::outlets(&mut sheets, quote);
     prices::lines(&mut sheets, quote);
     prices::payment(&mut sheets, quote);
-    closing::list(&mut sheets, "Assumptions", &quote.assumptions);
-    closing::list(&mut sheets, "Exclusions", &quote.exclusions);
-    closing::list(&mut sheets, "Cautions", &quote.cautions);
-    closing::list(&mut sheets, "Notices", &quote.notices);
+    blocks::list(&mut sheets, "Assumptions", &quote.assumptions);
+    blocks::list(&mut sheets, "Exclusions", &quote.exclusions);
+    blocks::list(&mut sheets, "Cautions", &quote.cautions);
+    blocks::list(&mut sheets, "Notices", &quote.notices);
     closing::acceptance(&mut sheets, quote);
     sheets.finish(&Running {
         title: title(quote),
@@ -62,29 +60,6 @@ fn pages(quote: &Quote, paper: Paper, fonts: &Fonts) -> (Vec<PdfPage>, BTreeSet<
 
 fn title(quote: &Quote) -> String {
     joined(&["Quote", quote.title.trim()], ": ")
-}
-
-/// Begins a block whose heading stands beside its text.
-fn block(sheets: &mut Sheets, label: &str) {
-    block_of(sheets, label, 3.0 * BODY.leading);
-}
-
-/// The same, for a block that needs `height` on one sheet.
-fn block_of(sheets: &mut Sheets, label: &str, height: f32) {
-    sheets.gap(BLOCK_GAP);
-    sheets.need(height + 6.0);
-    let (left, right) = (sheets.left(), sheets.right());
-    if !sheets.at_top() {
-        sheets.rule(left, right);
-        sheets.advance(6.0);
-    }
-    sheets.text(STRONG, left, label);
-}
-
-/// Begins a block whose heading stands above it.
-fn heading(sheets: &mut Sheets, label: &str) {
-    block_of(sheets, label, 6.0 * BODY.leading);
-    sheets.advance(STRONG.leading + 4.0);
 }
 
 #[cfg(test)]

@@ -1,6 +1,6 @@
 //! Sums and lines. Every figure is printed as the quote holds it.
 
-use super::{block_of, heading};
+use crate::output::pdf::blocks::{block_of, heading};
 use crate::output::pdf::page::Sheets;
 use crate::output::pdf::table::{Align, Row, Table};
 use crate::output::words;
