@@ -1,7 +1,7 @@
 //! From the text of a job file to a [`Job`], with every problem found.
 
 use super::fields::{Entry, Fields, one_of, unknown_name};
-use super::{Job, Leg, Room, Supply, syntax, tables};
+use super::{Job, JobOption, Leg, Room, Supply, syntax, tables};
 use crate::air::Site;
 use crate::finding::{Finding, stops};
 use crate::library::Library;
@@ -11,9 +11,9 @@ use crate::source::{Source, Span, Spanned};
 use std::collections::BTreeSet;
 use toml::de::{DeTable, DeValue};
 
-const TOP: [&str; 13] = [
+const TOP: [&str; 15] = [
     "job", "shop", "site", "room", "supply", "main", "leg", "drain", "valve", "drop", "outlet",
-    "together", "accept",
+    "together", "alternate", "option", "accept",
 ];
 
 /// What the tables of one file share while they are read.
@@ -92,6 +92,11 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
     let together = entries(&top, "together", r, |entry, r| {
         tables::together(entry, &outlet_names, &outlets, r)
     });
+    let alternates = entries(&top, "alternate", r, |entry, r| {
+        tables::alternate(entry, &outlet_names, r)
+    });
+    tables::each_once(&alternates, r);
+    let options = options(&top, &outlet_names, r);
     let accept = entries(&top, "accept", r, tables::accepted);
     let declared = ["outlet", "drain", "valve"]
         .into_iter()
@@ -117,6 +122,8 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
         drops,
         outlets,
         together,
+        alternates,
+        options,
         accept,
         declared: declared.collect(),
         complete: !stops(&r.findings),
@@ -245,6 +252,16 @@ fn supplies(top: &Fields<'_>, r: &mut Reader<'_>) -> Option<Vec<Supply>> {
         .collect();
     let supplies: Option<Vec<Supply>> = read.into_iter().collect();
     supplies.filter(|supplies| !supplies.is_empty())
+}
+
+fn options(top: &Fields<'_>, outlets: &[String], r: &mut Reader<'_>) -> Vec<JobOption> {
+    let listed = top.list("option", &mut r.findings);
+    let read = listed.into_iter();
+    let options: Vec<JobOption> = read
+        .filter_map(|item| tables::option(item, outlets, r))
+        .collect();
+    tables::choosable(&options, r);
+    options
 }
 
 /// The legs; none if one of them could not be read, since the walk behind it

@@ -1,0 +1,256 @@
+//! The same job otherwise: without some outlets, with one more, in other pipe. What
+//! is priced beside a job is planned from here as the job itself is.
+
+use super::{DropKind, Job, JobOption, Leg, Mark, Outlet, SizeChoice};
+use crate::library::Library;
+use crate::network::Network;
+use crate::quantity::{Length, Units};
+use crate::source::Spanned;
+use std::collections::BTreeSet;
+
+/// Where one more drop can leave the main: the middle of level pipe on which nothing
+/// stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Stretch {
+    /// The leg, by its index.
+    pub leg: usize,
+    /// Its middle, from the leg's start along the pipe: a whole inch or centimetre.
+    pub at: Length,
+    /// How long it is between what stands at its ends, centre to centre.
+    pub length: Length,
+}
+
+impl Job {
+    /// The job with the alternates of these names and without all others.
+    #[must_use]
+    pub fn with_alternates(self, taken: &[&str]) -> Self {
+        let left = self.alternates.iter();
+        let left = left.filter(|one| !taken.contains(&one.name.value.as_str()));
+        let outlets: BTreeSet<String> = left.flat_map(|one| one.outlets.clone()).collect();
+        self.without(&outlets)
+    }
+
+    /// The job without some outlets. Main that led to nothing else goes with them: a leg
+    /// that has neither marks nor legs behind it, or its end behind its last mark.
+    #[must_use]
+    pub fn without(mut self, outlets: &BTreeSet<String>) -> Self {
+        if outlets.is_empty() {
+            return self;
+        }
+        let gone = |outlet: &Outlet| outlets.contains(&outlet.name.value);
+        let mut kept = 0;
+        let numbers: Vec<Option<usize>> = self
+            .outlets
+            .iter()
+            .map(|outlet| {
+                let number = (!gone(outlet)).then_some(kept);
+                kept += usize::from(number.is_some());
+                number
+            })
+            .collect();
+        self.outlets.retain(|outlet| !gone(outlet));
+        self.declared.retain(|name| !outlets.contains(name));
+        for together in &mut self.together {
+            let of = together.outlets.iter();
+            together.outlets = of.filter_map(|outlet| *numbers.get(*outlet)?).collect();
+        }
+        self.together
+            .retain(|together| !together.outlets.is_empty());
+        let mut ended = BTreeSet::new();
+        for (index, leg) in self.legs.iter_mut().enumerate() {
+            if leg.take_out(outlets) {
+                ended.insert(index);
+            }
+        }
+        self.cut_back(ended);
+        self
+    }
+
+    /// Takes out what of these legs, and of those before them, leads to nothing.
+    fn cut_back(&mut self, mut ended: BTreeSet<usize>) {
+        let mut dead = BTreeSet::new();
+        while let Some(index) = ended.pop_last() {
+            let goes_on = self.legs.iter().enumerate().any(|(other, leg)| {
+                let follows = other == index + 1 && leg.from.is_none();
+                let from = leg.from.as_ref().map(|from| &from.value);
+                let named = from.is_some() && from == self.legs[index].to.as_ref().map(|to| &to.value);
+                !dead.contains(&other) && (follows || named)
+            });
+            if goes_on {
+                continue;
+            }
+            if self.legs[index].ends_at_last_mark() {
+                continue;
+            }
+            dead.insert(index);
+            let from = self.legs[index].from.as_ref().map(|from| from.value.clone());
+            ended.extend(self.legs.iter().enumerate().filter_map(|(other, leg)| {
+                let to = leg.to.as_ref().map(|to| to.value.as_str());
+                let before = from.as_deref().map_or(other + 1 == index, |from| to == Some(from));
+                (before && !dead.contains(&other)).then_some(other)
+            }));
+        }
+        let mut index = 0;
+        self.legs.retain(|_| {
+            index += 1;
+            !dead.contains(&(index - 1))
+        });
+    }
+
+    /// The job as an option has it.
+    #[must_use]
+    pub fn with_option(self, option: &JobOption, library: &Library) -> Self {
+        let mut job = self.without(&option.leave_out.iter().cloned().collect());
+        if let Some(system) = option.system {
+            job = job.in_system(system, library);
+        }
+        if let Some(size) = option.size {
+            job.main.size = SizeChoice::Given(size.value);
+            job.main.size_span = size.span;
+        }
+        job
+    }
+
+    /// The job with the sizes that its network has where it leaves them open, so that
+    /// another drop changes none of them.
+    #[must_use]
+    pub fn sized_as(mut self, network: &Network) -> Self {
+        for (index, leg) in self.legs.iter_mut().enumerate() {
+            let mut links = network.links().map(|(_, _, _, link)| link);
+            let open = leg.size.map_or(self.main.size, |size| size.value) == SizeChoice::Auto;
+            if let Some(link) = links.find(|link| open && link.leg == Some(index)) {
+                leg.size = Some(Spanned::new(SizeChoice::Given(link.size), leg.span));
+            }
+        }
+        for (outlet, drop) in self.outlets.iter_mut().zip(&network.drops) {
+            let kind = outlet.drop.and_then(|kind| self.drops.get(kind)).cloned();
+            if let Some(kind) = kind.filter(|kind| kind.size == SizeChoice::Auto) {
+                outlet.drop = Some(self.drops.len());
+                self.drops.push(DropKind {
+                    size: SizeChoice::Given(drop.size),
+                    ..kind
+                });
+            }
+        }
+        let widest = network.links().filter_map(|(_, _, _, link)| link.leg.map(|_| link.size));
+        if let (SizeChoice::Auto, Some(widest)) = (self.main.size, widest.max()) {
+            self.main.size = SizeChoice::Given(widest);
+        }
+        self
+    }
+
+    /// Level pipe of the main on which nothing stands, the longest first; of equal ones
+    /// the first of the file.
+    #[must_use]
+    pub fn stretches(&self) -> Vec<Stretch> {
+        let step = match self.units {
+            Units::Feet => Length::from_64ths(64),
+            Units::Metric => Length::from_mm(10),
+        };
+        let mut found = Vec::new();
+        for (leg, of) in self.legs.iter().enumerate() {
+            let mut begun = Length::ZERO;
+            for straight in &of.straights {
+                let end = begun + straight.value.length;
+                if straight.value.direction.is_level() {
+                    let marks = of.marks.iter().map(|mark| of.place_of(mark));
+                    let mut places: BTreeSet<Length> =
+                        marks.filter(|at| (begun..end).contains(at)).collect();
+                    places.extend([begun, end]);
+                    let places: Vec<Length> = places.into_iter().collect();
+                    found.extend(places.windows(2).map(|ends| {
+                        let length = ends[1] - ends[0];
+                        let middle = ends[0] + length.scaled(1, 2);
+                        Stretch {
+                            leg,
+                            at: Length::from_nm(middle.nm() - middle.nm() % step.nm()),
+                            length,
+                        }
+                    }));
+                }
+                begun = end;
+            }
+        }
+        found.retain(|stretch| stretch.length > step.times(2));
+        found.sort_by_key(|stretch| std::cmp::Reverse(stretch.length));
+        found
+    }
+
+    /// The job with one more outlet like one that it has, on which no tool hangs.
+    #[must_use]
+    pub fn with_one_more(mut self, like: usize, at: Stretch) -> Self {
+        let (Some(outlet), Some(leg)) = (self.outlets.get(like), self.legs.get_mut(at.leg)) else {
+            return self;
+        };
+        let mut name = outlet.name.clone();
+        while self.declared.contains(&name.value) {
+            name.value += "+";
+        }
+        let more = Outlet {
+            name: name.clone(),
+            tools: Vec::new(),
+            ..outlet.clone()
+        };
+        leg.marks.push(Mark {
+            name: name.clone(),
+            reading: Spanned::new(at.at, leg.span),
+            back: false,
+        });
+        // The closing reading was taken from the last of the marks that stand there.
+        leg.left = None;
+        self.declared.insert(name.value);
+        self.outlets.push(more);
+        self
+    }
+}
+
+impl Leg {
+    /// How far from the leg's start a mark stands.
+    fn place_of(&self, mark: &Mark) -> Length {
+        match mark.back {
+            true => self.length() - mark.reading.value,
+            false => mark.reading.value,
+        }
+    }
+
+    /// Takes out the marks of these names, and says whether one of them was its end.
+    fn take_out(&mut self, outlets: &BTreeSet<String>) -> bool {
+        let end = self.length();
+        let is_end = |mark: &Mark| self.place_of(mark) == end;
+        let gone = |mark: &Mark| outlets.contains(&mark.name.value);
+        let to_outlet = self.to.as_ref().is_some_and(|to| outlets.contains(&to.value));
+        let ended = to_outlet || self.marks.iter().any(|mark| gone(mark) && is_end(mark));
+        let stays = self.marks.iter().any(|mark| !gone(mark) && is_end(mark));
+        if to_outlet {
+            self.to = None;
+        }
+        if self.marks.iter().any(gone) {
+            self.left = None;
+        }
+        self.marks.retain(|mark| !outlets.contains(&mark.name.value));
+        ended && !stays
+    }
+
+    /// Ends the leg at its last mark; false if it has none.
+    fn ends_at_last_mark(&mut self) -> bool {
+        let Some(last) = self.marks.iter().map(|mark| self.place_of(mark)).max() else {
+            return false;
+        };
+        let whole = self.length();
+        for mark in &mut self.marks {
+            if mark.back {
+                mark.reading.value = whole - mark.reading.value;
+                mark.back = false;
+            }
+        }
+        let mut begun = Length::ZERO;
+        for straight in &mut self.straights {
+            let length = straight.value.length.min((last - begun).max(Length::ZERO));
+            begun += straight.value.length;
+            straight.value.length = length;
+        }
+        self.straights.retain(|straight| straight.value.length > Length::ZERO);
+        (self.left, self.to) = (None, None);
+        true
+    }
+}
