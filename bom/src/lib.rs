@@ -100,9 +100,12 @@ fn plan_offered(
         return (None, findings);
     }
     let (plan, found) = plan_job(job.with_alternates(&[]), library, costs);
-    findings.extend(found);
+    for finding in found {
+        if !findings.contains(&finding) {
+            findings.push(finding);
+        }
+    }
     findings.sort_by_key(Finding::place);
-    findings.dedup();
     (plan, findings)
 }
 

@@ -1,6 +1,7 @@
 //! One command each.
 
 mod air;
+mod beside;
 mod check;
 mod compare;
 mod cut;

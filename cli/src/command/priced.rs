@@ -1,11 +1,13 @@
 //! What a quote and an estimate are made of: the job, the price lists and the
 //! rates, read with all their problems at once.
 
-use super::{layout, library, plan, prices, read_all, settled};
+use super::{costed, layout, library, plan, prices, read_all, settled};
 use crate::args::Priced;
 use crate::exit::{Exit, Failure};
 use crate::{Io, files, fingerprint, report};
 use bom::Plan;
+use bom::job::Job;
+use bom::library::Library;
 use bom::source::Source;
 use bom::takeoff::Takeoff;
 use jiff::civil::Date;
@@ -15,11 +17,18 @@ use pricing::rates::Rates;
 
 /// A counted job with its prices.
 pub(super) struct PricedJob {
-    plan: Plan,
-    takeoff: Takeoff,
-    catalog: Catalog,
+    pub(super) library: Library,
     pub(super) rates: Rates,
+    source: Source,
+    catalog: Catalog,
     fingerprint: String,
+    pub(super) count: Count,
+}
+
+/// A job's plan, counted in what the price lists have.
+pub(super) struct Count {
+    pub(super) plan: Plan,
+    takeoff: Takeoff,
 }
 
 impl PricedJob {
@@ -55,22 +64,46 @@ impl PricedJob {
         let layout = layout(&job, &own, &library, &takeoff);
         Ok(Self {
             fingerprint: fingerprint::of(&layout, &figures),
-            plan,
-            takeoff,
-            catalog,
+            library,
             rates,
+            source: job,
+            catalog,
+            count: Count { plan, takeoff },
         })
     }
 
     /// What the papers are made of.
-    pub(super) const fn inputs(&self, date: Date) -> Inputs<'_> {
+    pub(super) fn inputs(&self, date: Date) -> Inputs<'_> {
+        self.inputs_of(&self.count, date)
+    }
+
+    /// The same of the job counted otherwise.
+    pub(super) fn inputs_of<'a>(&'a self, count: &'a Count, date: Date) -> Inputs<'a> {
         Inputs {
-            summary: &self.plan.summary,
-            takeoff: &self.takeoff,
+            summary: &count.plan.summary,
+            takeoff: &count.takeoff,
             catalog: &self.catalog,
             rates: &self.rates,
             date,
             fingerprint: self.fingerprint.as_str(),
         }
+    }
+
+    /// The job with all that is offered besides.
+    pub(super) fn whole(&self) -> Option<Job> {
+        bom::job::read(&self.source, &self.library).0
+    }
+
+    /// Counts the job otherwise, or says why it cannot be built so.
+    pub(super) fn otherwise(&self, job: Job) -> Result<Result<Count, String>, Failure> {
+        let prices = Some((&self.catalog, Some(&self.rates)));
+        let (plan, findings) = costed(&self.library, prices, |costs| {
+            bom::plan_job(job, &self.library, costs)
+        });
+        let Some(plan) = plan else {
+            return Ok(Err(super::compare::reason(&findings)));
+        };
+        let takeoff = settled(&plan, &self.library, &self.catalog, self.rates.currency)?;
+        Ok(Ok(Count { plan, takeoff }))
     }
 }
