@@ -272,7 +272,9 @@ pub(crate) struct Quote {
 }
 
 fn choice(text: &str) -> Result<(String, String), String> {
-    let named = text.split_once('=').map(|(name, of)| (name.trim(), of.trim()));
+    let named = text
+        .split_once('=')
+        .map(|(name, of)| (name.trim(), of.trim()));
     match named {
         Some((name, system)) if !name.is_empty() && !system.is_empty() => {
             Ok((name.to_owned(), system.to_owned()))

@@ -12,8 +12,21 @@ use std::collections::BTreeSet;
 use toml::de::{DeTable, DeValue};
 
 const TOP: [&str; 15] = [
-    "job", "shop", "site", "room", "supply", "main", "leg", "drain", "valve", "drop", "outlet",
-    "together", "alternate", "option", "accept",
+    "job",
+    "shop",
+    "site",
+    "room",
+    "supply",
+    "main",
+    "leg",
+    "drain",
+    "valve",
+    "drop",
+    "outlet",
+    "together",
+    "alternate",
+    "option",
+    "accept",
 ];
 
 /// What the tables of one file share while they are read.

@@ -70,31 +70,49 @@ impl Job {
     fn cut_back(&mut self, mut ended: BTreeSet<usize>) {
         let mut dead = BTreeSet::new();
         while let Some(index) = ended.pop_last() {
-            let goes_on = self.legs.iter().enumerate().any(|(other, leg)| {
-                let follows = other == index + 1 && leg.from.is_none();
-                let from = leg.from.as_ref().map(|from| &from.value);
-                let named = from.is_some() && from == self.legs[index].to.as_ref().map(|to| &to.value);
-                !dead.contains(&other) && (follows || named)
-            });
-            if goes_on {
-                continue;
-            }
-            if self.legs[index].ends_at_last_mark() {
+            if dead.contains(&index)
+                || self.goes_on(index, &dead)
+                || self.legs[index].ends_at_last_mark()
+            {
                 continue;
             }
             dead.insert(index);
-            let from = self.legs[index].from.as_ref().map(|from| from.value.clone());
-            ended.extend(self.legs.iter().enumerate().filter_map(|(other, leg)| {
-                let to = leg.to.as_ref().map(|to| to.value.as_str());
-                let before = from.as_deref().map_or(other + 1 == index, |from| to == Some(from));
-                (before && !dead.contains(&other)).then_some(other)
-            }));
+            let Some(from) = self.legs[index].from.clone() else {
+                ended.extend(index.checked_sub(1));
+                continue;
+            };
+            let legs = self.legs.iter().enumerate();
+            let mut alive = legs.filter(|(other, _)| !dead.contains(other));
+            let is_from = |name: &Option<Spanned<String>>| {
+                name.as_ref().is_some_and(|name| name.value == from.value)
+            };
+            if self.declared.contains(&from.value) || alive.any(|(_, leg)| is_from(&leg.from)) {
+                continue;
+            }
+            // Nothing is left of what the name stood for.
+            let name = BTreeSet::from([from.value]);
+            for (other, leg) in self.legs.iter_mut().enumerate() {
+                if !dead.contains(&other) && leg.take_out(&name) {
+                    ended.insert(other);
+                }
+            }
         }
         let mut index = 0;
         self.legs.retain(|_| {
             index += 1;
             !dead.contains(&(index - 1))
         });
+    }
+
+    /// Whether another leg starts where this one ends.
+    fn goes_on(&self, index: usize, dead: &BTreeSet<usize>) -> bool {
+        let to = self.legs[index].to.as_ref().map(|to| &to.value);
+        let legs = self.legs.iter().enumerate();
+        let mut alive = legs.filter(|(other, _)| !dead.contains(other));
+        alive.any(|(other, leg)| match &leg.from {
+            None => other == index + 1,
+            Some(from) => to == Some(&from.value),
+        })
     }
 
     /// The job as an option has it.
@@ -132,7 +150,9 @@ impl Job {
                 });
             }
         }
-        let widest = network.links().filter_map(|(_, _, _, link)| link.leg.map(|_| link.size));
+        let widest = network
+            .links()
+            .filter_map(|(_, _, _, link)| link.leg.map(|_| link.size));
         if let (SizeChoice::Auto, Some(widest)) = (self.main.size, widest.max()) {
             self.main.size = SizeChoice::Given(widest);
         }
@@ -218,7 +238,10 @@ impl Leg {
         let end = self.length();
         let is_end = |mark: &Mark| self.place_of(mark) == end;
         let gone = |mark: &Mark| outlets.contains(&mark.name.value);
-        let to_outlet = self.to.as_ref().is_some_and(|to| outlets.contains(&to.value));
+        let to_outlet = self
+            .to
+            .as_ref()
+            .is_some_and(|to| outlets.contains(&to.value));
         let ended = to_outlet || self.marks.iter().any(|mark| gone(mark) && is_end(mark));
         let stays = self.marks.iter().any(|mark| !gone(mark) && is_end(mark));
         if to_outlet {
@@ -227,7 +250,8 @@ impl Leg {
         if self.marks.iter().any(gone) {
             self.left = None;
         }
-        self.marks.retain(|mark| !outlets.contains(&mark.name.value));
+        self.marks
+            .retain(|mark| !outlets.contains(&mark.name.value));
         ended && !stays
     }
 
@@ -249,7 +273,8 @@ impl Leg {
             begun += straight.value.length;
             straight.value.length = length;
         }
-        self.straights.retain(|straight| straight.value.length > Length::ZERO);
+        self.straights
+            .retain(|straight| straight.value.length > Length::ZERO);
         (self.left, self.to) = (None, None);
         true
     }

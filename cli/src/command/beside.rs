@@ -15,11 +15,7 @@ use std::collections::BTreeMap;
 const MOST_PLACES: usize = 4;
 
 /// What one more drop of each kind of the job would add.
-pub(super) fn added(
-    job: &PricedJob,
-    quote: &Quote,
-    date: Date,
-) -> Result<Option<Added>, Failure> {
+pub(super) fn added(job: &PricedJob, quote: &Quote, date: Date) -> Result<Option<Added>, Failure> {
     let plan = &job.count.plan;
     let sized = plan.job.clone().sized_as(&plan.network);
     let mut drops = Vec::new();
@@ -31,9 +27,7 @@ pub(super) fn added(
         let Some(built) = built.next() else { continue };
         let (count, at) = one_more(job, &sized, like)?;
         let price = match &count {
-            Ok(count) => {
-                beside::added(quote, &job.inputs_of(count, date)).map_err(unpriced)?
-            }
+            Ok(count) => beside::added(quote, &job.inputs_of(count, date)).map_err(unpriced)?,
             Err(reason) => Err(format!("it cannot be built: {reason}")),
         };
         places.extend(at.filter(|at| !places.contains(at)));
@@ -50,7 +44,10 @@ pub(super) fn added(
     let places = places.iter().map(|place| {
         let leg = &plan.job.legs[place.leg];
         let (at, length) = (place.at.show(units), place.length.show(units));
-        format!("{}, {at} from its start, the middle of {length}", leg.label())
+        format!(
+            "{}, {at} from its start, the middle of {length}",
+            leg.label()
+        )
     });
     let places: Vec<String> = places.collect();
     let mut basis = vec![
@@ -115,7 +112,11 @@ pub(super) fn alternates(
     date: Date,
 ) -> Result<Vec<QuoteAlternate>, Failure> {
     let offered = &job.count.plan.job.alternates;
-    let whole = if offered.is_empty() { None } else { job.whole() };
+    let whole = if offered.is_empty() {
+        None
+    } else {
+        job.whole()
+    };
     let Some(whole) = whole else {
         return Ok(Vec::new());
     };

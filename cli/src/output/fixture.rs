@@ -6,7 +6,7 @@ use bom::takeoff::PartKey;
 use jiff::civil::date;
 use pricing::money::{Currency, Money};
 use pricing::quote::{
-    Company, MissingPrice, OutletRow, PaymentStep, Quote, QuoteLine, Section, Tax,
+    Company, Level, MissingPrice, OutletRow, PaymentStep, Quote, QuoteLine, Section, Tax,
 };
 use rust_decimal::Decimal;
 
@@ -204,7 +204,10 @@ pub(crate) fn full() -> Quote {
             outlet(6, "door", "8'-0\"", &["valve, coupler 3/8in"]),
         ],
         sections,
+        level: Level::Lines,
+        small_items: None,
         rounding: None,
+        provisional: Vec::new(),
         subtotal: money("0.00"),
         tax: Tax {
             label: "Sales tax on materials".to_owned(),
@@ -216,6 +219,10 @@ pub(crate) fn full() -> Quote {
         unrated: Vec::new(),
         missing: Vec::new(),
         payment: Vec::new(),
+        added: None,
+        alternates: Vec::new(),
+        options: None,
+        terms: Vec::new(),
         assumptions: texts(&[
             "Lengths along the walls are taken as pipe lengths.",
             "Walls and beams carry the hangers as they are; the main hangs every 7 ft.",
@@ -315,7 +322,10 @@ pub(crate) fn bare() -> Quote {
         scope: Vec::new(),
         outlets: Vec::new(),
         sections: Vec::new(),
+        level: Level::Lines,
+        small_items: None,
         rounding: None,
+        provisional: Vec::new(),
         subtotal: nothing,
         tax: Tax {
             label: "Tax".to_owned(),
@@ -327,6 +337,10 @@ pub(crate) fn bare() -> Quote {
         unrated: Vec::new(),
         missing: Vec::new(),
         payment: Vec::new(),
+        added: None,
+        alternates: Vec::new(),
+        options: None,
+        terms: Vec::new(),
         assumptions: Vec::new(),
         exclusions: Vec::new(),
         cautions: Vec::new(),

@@ -25,7 +25,9 @@ pub(super) fn figures(
     let materials = sum(&is_material)?;
     let costs = sum(&|title| [COSTS, ALLOWANCE].contains(&title))?;
     let provisional = quote.provisional.iter().filter(|one| one.in_total);
-    let costs = provisional.map(|one| one.price).try_fold(costs, Money::plus)?;
+    let costs = provisional
+        .map(|one| one.price)
+        .try_fold(costs, Money::plus)?;
     let hire = sum(&|title| title == HIRE)?;
     let labour = sum(&|title| title == LABOUR)?;
     let priced = quote.missing.is_empty();

@@ -4,8 +4,8 @@
 use super::{Inputs, scope};
 use crate::money::{Money, MoneyError};
 use crate::quote::{Options, Quote, QuoteOption};
-use bom::summary::{OutletSummary, Summary};
 use bom::quantity::Units;
+use bom::summary::{OutletSummary, Summary};
 
 /// One way of doing the work.
 #[derive(Debug, Clone)]
@@ -69,10 +69,17 @@ impl Inputs<'_> {
             inputs: Ok(*self),
         };
         let listed = choices.iter().any(|choice| choice.described);
-        let all = (!listed).then_some(&as_described).into_iter().chain(choices);
+        let all = (!listed)
+            .then_some(&as_described)
+            .into_iter()
+            .chain(choices);
         let options = all.map(|choice| self.option(quote, choice));
         let options: Vec<QuoteOption> = options.collect::<Result<_, _>>()?;
-        let built = || choices.iter().filter_map(|choice| choice.inputs.as_ref().ok());
+        let built = || {
+            choices
+                .iter()
+                .filter_map(|choice| choice.inputs.as_ref().ok())
+        };
         let equal = built().all(|inputs| left_out(self.summary, inputs.summary).is_empty());
         let outlets = match self.summary.outlets.len() {
             1 => "1 outlet".to_owned(),
@@ -81,7 +88,11 @@ impl Inputs<'_> {
         Ok(Options {
             scope: format!(
                 "Every option is the same layout with the same tests and terms and the same {outlets}{}. Lines, payments and other prices of this quote are those of the work described.",
-                if equal { "" } else { ", but for those that an option says it leaves out" }
+                if equal {
+                    ""
+                } else {
+                    ", but for those that an option says it leaves out"
+                }
             ),
             options,
         })

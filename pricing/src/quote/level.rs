@@ -82,8 +82,16 @@ impl Quote {
             None => section.lines.clone(),
         };
         let without_price = |line: QuoteLine| QuoteLine {
-            quantity: if material { line.quantity } else { Decimal::ONE },
-            unit: if material { line.unit } else { "job".to_owned() },
+            quantity: if material {
+                line.quantity
+            } else {
+                Decimal::ONE
+            },
+            unit: if material {
+                line.unit
+            } else {
+                "job".to_owned()
+            },
             unit_price: None,
             amount: None,
             ..line

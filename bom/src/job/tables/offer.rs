@@ -29,7 +29,9 @@ pub(in crate::job) fn alternate(
 pub(in crate::job) fn each_once(alternates: &[Alternate], r: &mut Reader<'_>) {
     for (at, alternate) in alternates.iter().enumerate() {
         for outlet in &alternate.outlets {
-            let first = alternates[..at].iter().find(|one| one.outlets.contains(outlet));
+            let first = alternates[..at]
+                .iter()
+                .find(|one| one.outlets.contains(outlet));
             if let Some(first) = first {
                 r.findings.push(
                     Finding::unreadable(

@@ -18,12 +18,8 @@ impl Reader {
         let (written, span) = (raw.get_ref(), Span::from(raw.span()));
         let text = self.said(&written.text, "an allowance");
         let of = match (&written.percent, &written.price) {
-            (Some(percent), None) => {
-                AllowanceOf::Cost(self.percent(percent, "the allowance", 100))
-            }
-            (None, Some(price)) => {
-                AllowanceOf::Sum(self.price(price, "the allowance", currency))
-            }
+            (Some(percent), None) => AllowanceOf::Cost(self.percent(percent, "the allowance", 100)),
+            (None, Some(price)) => AllowanceOf::Sum(self.price(price, "the allowance", currency)),
             _ => {
                 self.refuse(
                     "rates-allowance",

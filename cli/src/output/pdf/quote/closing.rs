@@ -8,6 +8,10 @@ use pricing::quote::Quote;
 /// Above each rule to write on.
 const WRITING: f32 = 22.0;
 
+/// The side of a box to tick.
+const BOX: f32 = 8.0;
+/// How tall a line with such a box is.
+const TICKED: f32 = BODY.leading + 4.0;
 /// How tall the two signatures are.
 const SIGNATURE: f32 = STRONG.leading + 3.0 * (WRITING + 1.5 + SMALL.leading);
 
@@ -42,16 +46,29 @@ pub(super) fn acceptance(sheets: &mut Sheets, quote: &Quote) {
         return;
     };
     let currency = total.currency();
+    let total = match quote.options {
+        Some(_) => "with what is ticked".to_owned(),
+        None => format!("total {} {}", currency.code(), total.show()),
+    };
     let what = [
         &format!("Quote of {}", day(quote.date)),
         &labelled("revision", &quote.revision),
         &labelled("fingerprint", &quote.fingerprint),
-        &format!("total {} {}", currency.code(), total.show()),
+        &total,
     ];
     let what = format!("{}.", joined(&what.map(String::as_str), ", "));
+    let boxes = boxes(quote);
     let height = sheets.fonts.height(BODY, &what, right - inner) + 8.0 + SIGNATURE;
-    block_of(sheets, "Acceptance", height);
+    let taken: f32 = boxes.iter().map(|_| TICKED).sum();
+    block_of(sheets, "Acceptance", height + taken);
     sheets.paragraph(BODY, inner, &what);
+    for words in &boxes {
+        sheets.advance(TICKED - BODY.leading);
+        sheets.tick_box(inner, BOX);
+        let line = sheets.fonts.shorten(BODY, words, right - inner - 2.0 * BOX);
+        sheets.text(BODY, inner + 2.0 * BOX, &line);
+        sheets.advance(BODY.leading);
+    }
     sheets.gap(8.0);
     let top = sheets.down();
     let customer = if quote.customer.trim().is_empty() {
@@ -64,6 +81,30 @@ pub(super) fn acceptance(sheets: &mut Sheets, quote: &Quote) {
     sheets.go_to(top);
     signature(sheets, middle + 10.0, right, &quote.company.name);
     sheets.go_to(sheets.down().max(end));
+}
+
+/// What the customer ticks: one of the options, and alternates.
+fn boxes(quote: &Quote) -> Vec<String> {
+    let currency = quote.subtotal.currency();
+    let code = currency.code();
+    let options = quote.options.iter().flat_map(|options| &options.options);
+    let options = options.filter_map(|option| {
+        let total = option.total.as_ref().ok()?;
+        Some(format!(
+            "Option {}: total {code} {}",
+            option.name,
+            total.show()
+        ))
+    });
+    let alternates = quote.alternates.iter().filter_map(|one| {
+        let adds = one.price.as_ref().ok()?;
+        Some(format!(
+            "Alternate {}: adds {code} {}",
+            one.name,
+            adds.show()
+        ))
+    });
+    options.chain(alternates).collect()
 }
 
 fn signature(sheets: &mut Sheets, left: f32, right: f32, party: &str) {

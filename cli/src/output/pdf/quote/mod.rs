@@ -1,6 +1,7 @@
 //! The quote on paper: first what the customer reads in two minutes, then the
 //! lines, then what was taken as given, then the signatures.
 
+mod beside;
 mod closing;
 mod front;
 mod prices;
@@ -10,7 +11,7 @@ use super::file::{self, About};
 use super::fonts::{BODY, Fonts, STRONG};
 use super::page::{Running, Sheets};
 use super::words::{day, joined, labelled, marks};
-use crate::output::words::INCOMPLETE;
+use crate::output::words::{self, INCOMPLETE};
 use pricing::quote::Quote;
 use printpdf::PdfPage;
 use std::collections::BTreeSet;
@@ -47,6 +48,10 @@ fn pages(quote: &Quote, paper: Paper, fonts: &Fonts) -> (Vec<PdfPage>, BTreeSet<
     front::outlets(&mut sheets, quote);
     prices::lines(&mut sheets, quote);
     prices::payment(&mut sheets, quote);
+    beside::options(&mut sheets, quote);
+    beside::alternates(&mut sheets, quote);
+    beside::added(&mut sheets, quote);
+    closing::list(&mut sheets, "Terms", &words::quote::terms(quote));
     closing::list(&mut sheets, "Assumptions", &quote.assumptions);
     closing::list(&mut sheets, "Exclusions", &quote.exclusions);
     closing::list(&mut sheets, "Cautions", &quote.cautions);
