@@ -13,6 +13,7 @@ mod demand;
 mod estimate;
 mod in_systems;
 mod invariants;
+mod levels;
 mod practice;
 mod published;
 mod shop;

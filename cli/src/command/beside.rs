@@ -126,15 +126,10 @@ pub(super) fn alternates(
         let count = job.otherwise(whole.clone().with_alternates(&[name]))?;
         let (outlets, price) = match &count {
             Ok(count) => {
-                let summary = &count.plan.summary;
-                let outlets = summary.outlets.iter();
-                let own = outlets.filter(|outlet| alternate.outlets.contains(&outlet.name));
-                let words = own.map(|outlet| beside::outlet_words(outlet, summary.units));
+                let (base, with) = (&job.count.plan.summary, &count.plan.summary);
+                let words = beside::alternate_words(base, with, &alternate.outlets);
                 let inputs = job.inputs_of(count, date);
-                (
-                    words.collect(),
-                    beside::added(quote, &inputs).map_err(unpriced)?,
-                )
+                (words, beside::added(quote, &inputs).map_err(unpriced)?)
             }
             Err(reason) => (
                 alternate.outlets.clone(),

@@ -4,7 +4,7 @@
 use super::{Inputs, scope};
 use crate::money::{Money, MoneyError};
 use crate::quote::{Options, Quote, QuoteOption};
-use bom::quantity::Units;
+use bom::quantity::{Length, Units};
 use bom::summary::{OutletSummary, Summary};
 
 /// One way of doing the work.
@@ -42,6 +42,22 @@ pub fn outlet_words(outlet: &OutletSummary, units: Units) -> String {
         outlet.height.show(units),
         outlet.sides.join(" / "),
     )
+}
+
+/// What an alternate is: its outlets, a line each, and how much main it takes.
+#[must_use]
+pub fn alternate_words(base: &Summary, with: &Summary, names: &[String]) -> Vec<String> {
+    let outlets = with.outlets.iter();
+    let outlets = outlets.filter(|outlet| names.contains(&outlet.name));
+    let more = with.main_length - base.main_length;
+    let main = (more > Length::ZERO).then(|| {
+        let more = more.show_total(with.units);
+        format!("with {more} more of the main")
+    });
+    outlets
+        .map(|outlet| outlet_words(outlet, with.units))
+        .chain(main)
+        .collect()
 }
 
 /// Why a quote has no total.
@@ -105,7 +121,9 @@ impl Inputs<'_> {
                 return Ok(QuoteOption {
                     name: choice.name.clone(),
                     described: choice.described,
-                    text: Vec::new(),
+                    pipe: String::new(),
+                    left_out: Vec::new(),
+                    cautions: Vec::new(),
                     total: Err(format!("it cannot be built: {reason}")),
                     difference: None,
                     days: None,
@@ -116,21 +134,14 @@ impl Inputs<'_> {
         let days = estimate.days;
         let own = inputs.quote_of(estimate)?;
         let both = own.total.zip(quote.total);
-        let mut text = vec![scope::pipe(inputs.summary)];
-        let without = left_out(self.summary, inputs.summary);
-        if !without.is_empty() {
-            text.push(format!("It leaves out: {}.", without.join(", ")));
-        }
         let cautions = inputs.takeoff.cautions.iter();
-        text.extend(
-            cautions
-                .filter(|caution| !self.takeoff.cautions.contains(caution))
-                .cloned(),
-        );
+        let new = cautions.filter(|caution| !self.takeoff.cautions.contains(caution));
         Ok(QuoteOption {
             name: choice.name.clone(),
             described: choice.described,
-            text,
+            pipe: scope::pipe(inputs.summary),
+            left_out: left_out(self.summary, inputs.summary),
+            cautions: new.cloned().collect(),
             difference: both.map(|(own, base)| own.minus(base)).transpose()?,
             total: own.total.ok_or_else(|| open(&own)),
             days,

@@ -56,11 +56,11 @@ fn main_line(summary: &Summary) -> String {
     )
 }
 
-/// The pipe of the main in a sentence, without its length.
+/// The pipe of the main, without its length.
 pub(super) fn pipe(summary: &Summary) -> String {
     let pipe = summary.main_pipe.iter();
     let pipe = pipe.map(|pipe| format!("{}, size {}", pipe.system_title, sizes(pipe)));
-    format!("{}.", pipe.collect::<Vec<_>>().join("; "))
+    pipe.collect::<Vec<_>>().join("; ")
 }
 
 fn sizes(pipe: &MainPipe) -> String {

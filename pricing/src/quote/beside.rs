@@ -53,8 +53,12 @@ pub struct QuoteOption {
     pub name: String,
     /// Whether it is the work that the rest of the quote describes.
     pub described: bool,
-    /// Its pipe, what it leaves out, and what must be said of it.
-    pub text: Vec<String>,
+    /// The pipe of its main, with its sizes; empty if it cannot be built.
+    pub pipe: String,
+    /// The outlets that it leaves out.
+    pub left_out: Vec<String>,
+    /// What must be said of its pipe and not of that of the work described.
+    pub cautions: Vec<String>,
     /// What the customer pays, or why that is not known.
     pub total: Result<Money, String>,
     /// How much more that is than for the work described; none if either is not known.

@@ -121,7 +121,9 @@ fn options(quote: &Quote) -> Option<Value> {
             json!({
                 "name": option.name,
                 "described": option.described,
-                "text": option.text,
+                "pipe": option.pipe,
+                "left_out": option.left_out,
+                "cautions": option.cautions,
                 "total": plain(option.total.as_ref().ok().copied()),
                 "reason": option.total.as_ref().err(),
                 "difference": plain(option.difference),

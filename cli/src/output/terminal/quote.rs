@@ -169,6 +169,7 @@ fn alternates(quote: &Quote, width: usize, out: &mut dyn Write) -> io::Result<()
         return Ok(());
     }
     writeln!(out, "\n{}", said::ALTERNATES)?;
+    paragraph(out, width, said::EACH_ALONE)?;
     let rows = quote.alternates.iter().map(|one| {
         vec![
             format!("[ ] {}", one.name),

@@ -1,5 +1,6 @@
 //! What every form of a quote says in the same words.
 
+use super::system::sentence;
 use super::{before_tax, tax, total};
 use pricing::money::Money;
 use pricing::quote::{Level, Prices, Quote, QuoteAlternate, QuoteOption, ShownSection};
@@ -9,10 +10,14 @@ use pricing::rates::Provisional;
 pub(in crate::output) const PROVISIONAL: &str = "Provisional, to be settled after the work";
 
 /// Stands over the same work in several ways.
-pub(in crate::output) const OPTIONS: &str = "Options";
+pub(in crate::output) const OPTIONS: &str = "Options, one to choose";
 
 /// Stands over what is offered besides.
 pub(in crate::output) const ALTERNATES: &str = "Alternates, not in the total";
+
+/// How what they add is meant.
+pub(in crate::output) const EACH_ALONE: &str =
+    "Each is priced alone, ordered and built with the rest of the work.";
 
 /// Stands over what one more drop would add.
 pub(in crate::output) const ADDED: &str = "One more drop, not in the total";
@@ -84,10 +89,14 @@ pub(in crate::output) fn reasoned(
 
 /// What an option is, a line for each thing to say.
 pub(in crate::output) fn option(option: &QuoteOption) -> String {
-    let described = option
-        .described
-        .then(|| "The work described in this quote.".to_owned());
-    reasoned(option.text.iter().cloned().chain(described), &option.total)
+    let described = "The work described in this quote.".to_owned();
+    let without = option.left_out.join(", ");
+    let without = (!without.is_empty()).then(|| format!("It leaves out: {without}."));
+    let said = std::iter::once(sentence(&option.pipe))
+        .chain(option.described.then_some(described))
+        .chain(without)
+        .chain(option.cautions.iter().map(|caution| sentence(caution)));
+    reasoned(said.filter(|said| said != "."), &option.total)
 }
 
 /// What an alternate is, a line for each outlet.

@@ -55,6 +55,9 @@ pub(super) fn alternates(sheets: &mut Sheets, quote: &Quote) {
         ])
     });
     draw(sheets, &columns, rows.collect());
+    sheets.gap(4.0);
+    let left = sheets.left();
+    sheets.paragraph(SMALL, left, said::EACH_ALONE);
 }
 
 /// What one more drop of each kind would add.

@@ -47,7 +47,7 @@ pub(super) fn acceptance(sheets: &mut Sheets, quote: &Quote) {
     };
     let currency = total.currency();
     let total = match quote.options {
-        Some(_) => "with what is ticked".to_owned(),
+        Some(_) => "with the one option that is ticked".to_owned(),
         None => format!("total {} {}", currency.code(), total.show()),
     };
     let what = [
