@@ -148,7 +148,7 @@ fn an_alternate_is_the_difference_of_two_jobs_written_by_hand() {
         assert!(with > base + 10_000, "{name}: {with} {base}");
     }
     let store = &one(&quote["alternates"], "name", "store")["outlets"];
-    assert_eq!(store[1], "with 31.0 ft more of the main", "{store}");
+    assert_eq!(store[1], "with 18.0 ft more of the main", "{store}");
 
     // Every other paper is of the job without them.
     let outlets = quote["outlets"].as_array().unwrap();
@@ -172,7 +172,11 @@ fn an_alternate_that_cannot_be_built_stops_the_job() {
     let job = written(&folder, "job.toml", &text).display().to_string();
     let outcome = run(&["check", &job]);
     assert_eq!(outcome.exit, Exit::Unreadable, "{}", outcome.err);
-    assert!(outcome.err.contains("`stor`"), "{}", outcome.err);
+    let told = outcome.out + &outcome.err;
+    assert!(
+        told.contains("there is no outlet, drain or valve `stor`"),
+        "{told}"
+    );
 }
 
 #[test]
@@ -188,11 +192,20 @@ fn an_option_is_the_quote_of_its_own_job() {
     let quote = json(&job, &rates, &[]);
     let options = &quote["options"]["options"];
     let base = cents(&quote["total"]);
-    let copper = annex().replacen("\"black-iron\"", "\"copper-l-soldered\"", 1);
+    // In another system it is what `compare` says of it: sizes that carry the air as well.
+    let compared = ["--systems", "copper-l-soldered", "--format", "json"];
+    let compared = with("compare", &job, &rates, &compared);
+    let compared: Value = serde_json::from_str(&compared.out).unwrap();
+    let copper = cents(&compared["options"][0]["total"]);
+    let by_hand =
+        |text: &str| cents(&json(&written(&folder, "own.toml", text), &rates, &[])["total"]);
     let lathe = "[outlet.lathe]\ndrop   = \"machine\"\nheight = \"4-0\"\ntools  = [{ tool = \"orbital sander\" }]\n";
     let without = annex_without(&["lathe = \"9-0\", ", lathe]);
-    for (name, text) in [("A", annex()), ("B", copper), ("C", without)] {
-        let own = cents(&json(&written(&folder, "own.toml", &text), &rates, &[])["total"]);
+    for (name, own) in [
+        ("A", by_hand(&annex())),
+        ("B", copper),
+        ("C", by_hand(&without)),
+    ] {
         let option = one(options, "name", name);
         assert_eq!(cents(&option["total"]), own, "{name}");
         assert_eq!(cents(&option["difference"]), own - base, "{name}");
@@ -235,7 +248,7 @@ fn an_option_without_a_price_is_told_and_stops() {
         "quote",
         &job,
         &root().join(RATES),
-        &["--option", "steel=stainless-press"],
+        &["--option", "steel=stainless-10s-pressed"],
     );
     assert_eq!(outcome.exit, Exit::Stopped, "{}", outcome.err);
     assert!(
@@ -343,9 +356,6 @@ fn a_level_shows_its_sums_and_no_finer_ones_and_no_level_a_cost() {
     let full = json(&job, &rates, &[]);
     let mut shown: BTreeSet<String> = ["241.07", "317.00"].map(str::to_owned).into();
     shown.insert(text(&full["total"]));
-    for step in full["payment"].as_array().unwrap() {
-        shown.insert(text(&step["amount"]));
-    }
     for (list, key) in [
         (&full["options"]["options"], "total"),
         (&full["alternates"], "adds"),
@@ -362,7 +372,6 @@ fn a_level_shows_its_sums_and_no_finer_ones_and_no_level_a_cost() {
     assert!(costs.len() > 60 && lines.len() > 60 && sections.len() > 10);
 
     for level in ["sum", "sections", "lines"] {
-        let mut totals = BTreeSet::new();
         for ending in ["txt", "csv", "json", "pdf"] {
             let file = folder.join(format!("{level}.{ending}"));
             let shown_file = file.display().to_string();
@@ -386,10 +395,11 @@ fn a_level_shows_its_sums_and_no_finer_ones_and_no_level_a_cost() {
             if level == "sum" {
                 let leaked: Vec<&String> = sections.intersection(&found).collect();
                 assert!(leaked.is_empty(), "{at} says {leaked:?}");
-                assert!(
-                    words.contains("with Sales tax on materials of 6.5 %"),
-                    "{at}: {words}"
-                );
+                let in_total = match ending {
+                    "json" => "\"tax\": null",
+                    _ => "with Sales tax on materials of 6.5 %",
+                };
+                assert!(words.contains(in_total), "{at}: {words}");
             } else {
                 let unsaid: Vec<&String> = sections.difference(&found).collect();
                 assert!(unsaid.is_empty(), "{at} lacks {unsaid:?}");
@@ -400,9 +410,7 @@ fn a_level_shows_its_sums_and_no_finer_ones_and_no_level_a_cost() {
             // Quantities of materials are on every level, hours on that of lines.
             assert!(words.contains("flexible connector hose"), "{at}: {words}");
             assert_eq!(words.contains("hour"), level == "lines", "{at}: {words}");
-            totals.insert(found.contains(&text(&full["total"])));
         }
-        assert_eq!(totals, BTreeSet::from([true]));
     }
 }
 

@@ -268,13 +268,33 @@ fn supplies(top: &Fields<'_>, r: &mut Reader<'_>) -> Option<Vec<Supply>> {
 }
 
 fn options(top: &Fields<'_>, outlets: &[String], r: &mut Reader<'_>) -> Vec<JobOption> {
-    let listed = top.list("option", &mut r.findings);
-    let read = listed.into_iter();
+    let listed = list_of(top.value("option"), "options are", "option", r);
+    let read = listed.into_iter().flatten();
     let options: Vec<JobOption> = read
         .filter_map(|item| tables::option(item, outlets, r))
         .collect();
     tables::choosable(&options, r);
     options
+}
+
+/// The tables of a list that each stand under their own header.
+fn list_of<'a>(
+    value: Option<&'a toml::Spanned<DeValue<'a>>>,
+    words: &str,
+    key: &str,
+    r: &mut Reader<'_>,
+) -> Option<&'a [toml::Spanned<DeValue<'a>>]> {
+    let value = value?;
+    if let DeValue::Array(items) = value.get_ref() {
+        return Some(items);
+    }
+    r.findings.push(Finding::unreadable(
+        "wrong-type",
+        value.span().into(),
+        format!("{words} a list, each under its own [[{key}]]"),
+        format!("write [[{key}]] with two brackets above each {key}"),
+    ));
+    None
 }
 
 /// The legs; none if one of them could not be read, since the walk behind it
@@ -284,15 +304,7 @@ fn legs(top: &Fields<'_>, r: &mut Reader<'_>) -> Option<Vec<Leg>> {
         missing_table(r, "leg", "[[leg]] with from and go");
         return None;
     };
-    let DeValue::Array(items) = value.get_ref() else {
-        r.findings.push(Finding::unreadable(
-            "wrong-type",
-            value.span().into(),
-            "legs are a list, each under its own [[leg]]",
-            "write [[leg]] with two brackets above each leg",
-        ));
-        return None;
-    };
+    let items = list_of(Some(value), "legs are", "leg", r)?;
     let before = r.findings.len();
     let legs: Vec<Leg> = items
         .iter()
