@@ -6,8 +6,10 @@ use bom::takeoff::PartKey;
 use jiff::civil::date;
 use pricing::money::{Currency, Money};
 use pricing::quote::{
-    Company, Level, MissingPrice, OutletRow, PaymentStep, Quote, QuoteLine, Section, Tax,
+    Added, AddedDrop, Company, Level, MissingPrice, Options, OutletRow, PaymentStep, Quote,
+    QuoteAlternate, QuoteLine, QuoteOption, Section, Tax, Term,
 };
+use pricing::rates::Provisional;
 use rust_decimal::Decimal;
 
 fn usd() -> Currency {
@@ -259,6 +261,58 @@ fn with_sums(mut quote: Quote) -> Quote {
             amount: shares[1],
         },
     ];
+    quote
+}
+
+/// The same with one sum, and everything that can stand beside it.
+pub(crate) fn beside() -> Quote {
+    let mut quote = full();
+    let talk = "and so on along the wall ".repeat(30);
+    quote.level = Level::Sum;
+    quote.provisional = [("Cores through the wall", true), (talk.as_str(), false)]
+        .map(|(text, in_total)| Provisional {
+            text: text.to_owned(),
+            price: money("240.00"),
+            in_total,
+            taxed: false,
+        })
+        .into();
+    let option = |name: &str, total: Result<&str, &str>| QuoteOption {
+        name: name.to_owned(),
+        described: name == "A",
+        pipe: "Black iron, threaded, size 1in".to_owned(),
+        left_out: texts(&["door"]),
+        cautions: texts(&[&talk]),
+        difference: total.ok().map(|_| money("-12.34")),
+        total: total.map(money).map_err(str::to_owned),
+        days: Some(Decimal::new(25, 1)),
+    };
+    quote.options = Some(Options {
+        scope: talk.clone(),
+        options: vec![
+            option("A", Ok("5914.56")),
+            option("B", Ok("5902.22")),
+            option(&talk, Err("no price for black iron cross 3/4in")),
+        ],
+    });
+    quote.alternates = vec![QuoteAlternate {
+        name: "store".to_owned(),
+        text: talk.clone(),
+        outlets: texts(&["store: low drop", "with 18.0 ft more of the main"]),
+        price: Ok(money("638.26")),
+    }];
+    quote.added = Some(Added {
+        drops: vec![AddedDrop {
+            kind: "two-sided".to_owned(),
+            text: talk.clone(),
+            price: Ok(money("904.84")),
+        }],
+        basis: vec![talk.clone()],
+    });
+    quote.terms = vec![Term {
+        label: "Start",
+        text: talk,
+    }];
     quote
 }
 
