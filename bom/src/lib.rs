@@ -126,7 +126,11 @@ fn plan_after(
     library: &Library,
     costs: Option<&Costs<'_>>,
 ) -> (Option<Plan>, Vec<Finding>) {
+    findings.extend(nothing_left(&job));
     let plan = 'plan: {
+        if job.legs.is_empty() {
+            break 'plan None;
+        }
         let (network, found) = sized(&job, library, costs);
         findings.extend(found);
         let Some(network) = network.filter(|_| !stops(&findings)) else {
@@ -168,6 +172,19 @@ fn plan_after(
     };
     findings.sort_by_key(Finding::place);
     (plan, findings)
+}
+
+/// A job of which all main went with the outlets that were taken out of it.
+fn nothing_left(job: &job::Job) -> Option<Finding> {
+    let alternate = job.alternates.first().map(|one| one.name.span);
+    job.legs.is_empty().then(|| {
+        Finding::unreadable(
+            "nothing-left",
+            alternate.unwrap_or_default(),
+            "there is no leg of the main, or nothing is left of it without these outlets",
+            "keep one outlet at least in the job itself",
+        )
+    })
 }
 
 /// The network with the sizes that the job leaves open: those that keep every

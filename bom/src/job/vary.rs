@@ -23,11 +23,17 @@ pub struct Stretch {
 impl Job {
     /// The job with the alternates of these names and without all others.
     #[must_use]
-    pub fn with_alternates(self, taken: &[&str]) -> Self {
+    pub fn with_alternates(mut self, taken: &[&str]) -> Self {
         let left = self.alternates.iter();
         let left = left.filter(|one| !taken.contains(&one.name.value.as_str()));
-        let outlets: BTreeSet<String> = left.flat_map(|one| one.outlets.clone()).collect();
-        self.without(&outlets)
+        let outlets: Vec<String> = left.flat_map(|one| one.outlets.clone()).collect();
+        if !outlets.is_empty() {
+            self.assumptions.push(format!(
+                "Outlets of alternates are no part of this: {}.",
+                outlets.join(", ")
+            ));
+        }
+        self.without(&outlets.into_iter().collect())
     }
 
     /// The job without some outlets. Main that led to nothing else goes with them: a leg

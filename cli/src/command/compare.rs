@@ -175,7 +175,9 @@ pub(super) fn reason(findings: &[Finding]) -> String {
     let stopping = findings
         .iter()
         .filter(|finding| Exit::of([*finding]) > Exit::Done);
-    let reasons: Vec<&str> = stopping.map(|finding| finding.message.as_str()).collect();
+    let mut reasons: Vec<&str> = stopping.map(|finding| finding.message.as_str()).collect();
+    // Several places may have the same wrong with them.
+    reasons.dedup();
     reasons.join("; ")
 }
 

@@ -18,9 +18,19 @@ pub(in crate::job) fn alternate(
     let fields = Fields::of(&table, value, &["text", "add"], &mut r.findings)?;
     fields.require(&[("add", "[\"store\"]")], &mut r.findings);
     let text = fields.text("text", &mut r.findings);
+    let before = r.findings.len();
+    let added = outlets_of(&fields, "add", outlets, r);
+    if added.is_empty() && r.findings.len() == before && fields.value("add").is_some() {
+        r.findings.push(Finding::unreadable(
+            "empty-alternate",
+            name.span,
+            format!("the alternate `{}` adds nothing", name.value),
+            "name its outlets: add = [\"store\"]",
+        ));
+    }
     Some(Alternate {
         text: text.map_or_else(String::new, |text| text.value.trim().to_owned()),
-        outlets: outlets_of(&fields, "add", outlets, r),
+        outlets: added,
         name,
     })
 }
