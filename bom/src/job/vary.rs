@@ -76,10 +76,20 @@ impl Job {
     fn cut_back(&mut self, mut ended: BTreeSet<usize>) {
         let mut dead = BTreeSet::new();
         while let Some(index) = ended.pop_last() {
-            if dead.contains(&index)
-                || self.goes_on(index, &dead)
-                || self.legs[index].ends_at_last_mark()
-            {
+            if dead.contains(&index) || self.goes_on(index, &dead) {
+                continue;
+            }
+            let serves = self.legs[index].marks.iter().map(|mark| &mark.name.value);
+            let serves = serves
+                .filter(|name| self.serves(name, &dead))
+                .cloned()
+                .collect();
+            let (lives, behind) = self.legs[index].cut_at_last_of(&serves);
+            // A valve behind the last of what it could shut off goes too.
+            self.valves
+                .retain(|valve| !behind.contains(&valve.name.value));
+            self.declared.retain(|name| !behind.contains(name));
+            if lives {
                 continue;
             }
             dead.insert(index);
@@ -108,6 +118,16 @@ impl Job {
             index += 1;
             !dead.contains(&(index - 1))
         });
+    }
+
+    /// Whether the main leads to this place for its own sake: an outlet, a drain, or where
+    /// another leg starts.
+    fn serves(&self, name: &str, dead: &BTreeSet<usize>) -> bool {
+        let legs = self.legs.iter().enumerate();
+        let mut alive = legs.filter(|(leg, _)| !dead.contains(leg));
+        let valve = self.valves.iter().any(|valve| valve.name.value == name);
+        let starts = |leg: &Leg| leg.from.as_ref().is_some_and(|from| from.value == name);
+        (self.declared.contains(name) && !valve) || alive.any(|(_, leg)| starts(leg))
     }
 
     /// Whether another leg starts where this one ends.
@@ -261,11 +281,9 @@ impl Leg {
         ended && !stays
     }
 
-    /// Ends the leg at its last mark; false if it has none.
-    fn ends_at_last_mark(&mut self) -> bool {
-        let Some(last) = self.marks.iter().map(|mark| self.place_of(mark)).max() else {
-            return false;
-        };
+    /// Ends the leg at the last mark of these names, and says whether there is one and
+    /// whose marks stood behind it.
+    fn cut_at_last_of(&mut self, names: &BTreeSet<String>) -> (bool, BTreeSet<String>) {
         let whole = self.length();
         for mark in &mut self.marks {
             if mark.back {
@@ -273,15 +291,26 @@ impl Leg {
                 mark.back = false;
             }
         }
+        let serving = self
+            .marks
+            .iter()
+            .filter(|mark| names.contains(&mark.name.value));
+        let last = serving.map(|mark| mark.reading.value).max();
+        let end = last.unwrap_or(Length::ZERO);
+        let (kept, behind): (Vec<Mark>, Vec<Mark>) = std::mem::take(&mut self.marks)
+            .into_iter()
+            .partition(|mark| last.is_some() && mark.reading.value <= end);
+        self.marks = kept;
         let mut begun = Length::ZERO;
         for straight in &mut self.straights {
-            let length = straight.value.length.min((last - begun).max(Length::ZERO));
+            let left = (end - begun).max(Length::ZERO);
             begun += straight.value.length;
-            straight.value.length = length;
+            straight.value.length = straight.value.length.min(left);
         }
         self.straights
             .retain(|straight| straight.value.length > Length::ZERO);
         (self.left, self.to) = (None, None);
-        true
+        let behind = behind.into_iter().map(|mark| mark.name.value);
+        (last.is_some(), behind.collect())
     }
 }

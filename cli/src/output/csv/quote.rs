@@ -4,7 +4,7 @@ use pricing::money::Money;
 use pricing::quote::{Level, Quote};
 use std::io::{self, Write};
 
-/// The quote: its lines, then its sums, then what is offered besides.
+/// The quote: its lines, what is offered besides, then its sums; the total is the last line.
 ///
 /// # Errors
 /// What the writer says.
@@ -59,6 +59,7 @@ pub fn quote(quote: &Quote, out: &mut dyn Write) -> io::Result<()> {
             code,
         )?;
     }
+    beside(quote, &mut table, code)?;
     if let Some(rounding) = prices.rounding {
         sum(&mut table, "Sums", "Rounding", &rounding.plain(), code)?;
     }
@@ -76,7 +77,6 @@ pub fn quote(quote: &Quote, out: &mut dyn Write) -> io::Result<()> {
     let figure = quote.total.map(|total| total.plain());
     let figure = figure.unwrap_or_else(|| "incomplete".to_owned());
     sum(&mut table, "Sums", &total, &figure, code)?;
-    beside(quote, &mut table, code)?;
     table.end()
 }
 
