@@ -12,7 +12,7 @@ use pricing::quote::Quote;
 use pricing::rates::Rates;
 use proptest::prelude::{ProptestConfig, Strategy, any, prop_assert, prop_assert_eq, proptest};
 use proptest::sample::select;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A job counted and priced by the demo's catalog.
 struct Priced {
@@ -145,6 +145,36 @@ proptest! {
             let pieces = line.pieces.iter().map(|piece| piece.length).sum();
             prop_assert_eq!(line.end_to_end, pieces);
             prop_assert!(line.end_to_end <= line.centre_to_centre);
+        }
+    }
+
+    /// What is priced beside a job is a job that counts.
+    #[test]
+    fn outlets_may_be_taken_out_and_one_added(
+        shop in shops(), form in forms(), out in any::<u64>(), like in 0_usize..14
+    ) {
+        let library = Library::shipped().unwrap();
+        let job = bom::job::read(&Source::new("job", shop.job(form)), &library).0.unwrap();
+        let outlets = job.outlets.iter().enumerate();
+        let out = outlets.filter(|(at, _)| out >> at & 1 == 1);
+        let out: BTreeSet<String> = out.map(|(_, outlet)| outlet.name.value.clone()).collect();
+        let whole = job.outlets.len();
+        let left = job.without(&out);
+        if left.legs.is_empty() {
+            return Ok(());
+        }
+        let (plan, findings) = bom::plan_job(left, &library, None);
+        prop_assert!(plan.is_some(), "without {:?}: {:#?}\n{}", out, findings, shop.job(form));
+        let plan = plan.unwrap();
+        prop_assert_eq!(plan.summary.outlets.len(), whole - out.len());
+        let sized = plan.job.clone().sized_as(&plan.network);
+        let (again, _) = bom::plan_job(sized.clone(), &library, None);
+        prop_assert_eq!(counted(&plan.takeoff), counted(&again.unwrap().takeoff));
+        let like = like % sized.outlets.len().max(1);
+        if let (Some(place), true) = (sized.stretches().first(), like < sized.outlets.len()) {
+            let (more, findings) = bom::plan_job(sized.with_one_more(like, *place), &library, None);
+            prop_assert!(more.is_some(), "{:?}: {:#?}\n{}", place, findings, shop.job(form));
+            prop_assert_eq!(more.unwrap().summary.outlets.len(), whole - out.len() + 1);
         }
     }
 

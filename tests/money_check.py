@@ -87,6 +87,14 @@ def random_job(luck):
             cost["per"] = luck.choice(["job", "day", "person-day"])
         costs.append(cost)
     job["costs"] = costs
+    job["allowance"] = None
+    if luck.random() < 0.4:
+        job["allowance"] = {"taxed": luck.random() < 0.5}
+        job["allowance"] |= luck.choice([{"percent": number(luck, 20, 2)}, {"price": price(300)}])
+    job["provisional"] = [
+        {"price": price(500), "in_total": luck.random() < 0.6, "taxed": luck.random() < 0.5}
+        for _ in range(luck.randint(0, 2))
+    ]
     return job
 
 
@@ -125,6 +133,14 @@ def asked(job):
         rates += ['when = "above 12-0"'] if cost["above"] else []
         keys = [key for key in ("percent", "price", "quantity", "per") if key in cost]
         rates += [f'{key} = "{cost[key]}"' for key in keys]
+    yes = lambda told: "true" if told else "false"
+    if job["allowance"]:
+        rates += ["[allowance]", 'text = "a"', f'taxed = {yes(job["allowance"]["taxed"])}']
+        keys = [key for key in ("percent", "price") if key in job["allowance"]]
+        rates += [f'{key} = "{job["allowance"][key]}"' for key in keys]
+    for one in job["provisional"]:
+        rates += ["[[provisional]]", 'text = "p"', f'price = "{one["price"]}"']
+        rates += [f"{key} = {yes(one[key])}" for key in ("in_total", "taxed")]
     rows = ["part,system,size,unit,pack,price"]
     for part, _, unit in PARTS:
         system = "" if part == "ball-valve" else "black-iron"
@@ -203,6 +219,13 @@ def expected(job):
         goods += one[2][1] if cost["taxed"] else 0
     work = [line(wage, one) for one in hours]
     sections += [others, work]
+    if job["allowance"]:
+        all_else = sum(map(cost_of, sections), Decimal(0))
+        percent = job["allowance"].get("percent")
+        fixed = job["allowance"].get("price")
+        one = line(fixed if percent is None else money(all_else * percent / HUNDRED), Decimal(1))
+        goods += one[2][1] if job["allowance"]["taxed"] else 0
+        sections.append([one])
 
     cost = sum(map(cost_of, sections), Decimal(0))
     bears = money(cost * overhead / HUNDRED), money(cost * job["contingency"] / HUNDRED)
@@ -213,9 +236,12 @@ def expected(job):
         step = Decimal(job["round_to"])
         price = money((lines / step).to_integral_value(ROUND_HALF_UP) * step)
         rounding = price - lines
-    base = {"materials": goods, "all": price, "none": Decimal(0)}[job["tax_on"]]
+    later = [one for one in job["provisional"] if one["in_total"]]
+    goods += sum(one["price"] for one in later if one["taxed"])
+    subtotal = price + sum(one["price"] for one in later)
+    base = {"materials": goods, "all": subtotal, "none": Decimal(0)}[job["tax_on"]]
     tax = money(base * job["tax"] / HUNDRED)
-    total = price + tax
+    total = subtotal + tax
     profit = price - full
     percent = lambda part, whole: (
         (part * HUNDRED / whole).quantize(Decimal("0.0001"), ROUND_HALF_UP) if whole else None
@@ -232,6 +258,7 @@ def expected(job):
         "markup": percent(profit, full),
         "rounding": rounding,
         "price": price,
+        "subtotal": subtotal,
         "tax_base": base,
         "tax": tax,
         "total": total,
@@ -261,7 +288,7 @@ def differences(ours, theirs):
         if (None if text is None else Decimal(text)) != figure:
             yield f"{name}: {text}, not {figure}"
 
-    for name in ("hours", "days", "margin", "markup", "rounding", "price", "tax_base", "tax", "total"):
+    for name in ("hours", "days", "margin", "markup", "rounding", "price", "subtotal", "tax_base", "tax", "total"):
         yield from same(name, ours[name], theirs[name])
     yield from same("warnings", ours["warnings"], theirs["warnings"])
     if [Decimal(one) for one in ours["payment"]] != theirs["payment"]:

@@ -15,6 +15,7 @@ mod demand;
 mod estimate;
 mod in_systems;
 mod invariants;
+mod levels;
 mod practice;
 mod published;
 mod shop;

@@ -74,18 +74,73 @@ pub fn plan_by(
     system: Option<usize>,
     costs: Option<&Costs<'_>>,
 ) -> (Option<Plan>, Vec<Finding>) {
-    let (job, mut findings) = job::read(source, library);
+    let (job, findings) = job::read(source, library);
     let job = match system {
         Some(system) => job.map(|job| job.in_system(system, library)),
         None => job,
     };
-    let plan = job.and_then(|job| {
+    match job {
+        Some(job) => plan_offered(job, findings, library, costs),
+        None => (None, findings),
+    }
+}
+
+/// Plans a job without what it offers besides, once all of it can be built.
+fn plan_offered(
+    job: job::Job,
+    findings: Vec<Finding>,
+    library: &Library,
+    costs: Option<&Costs<'_>>,
+) -> (Option<Plan>, Vec<Finding>) {
+    if job.alternates.is_empty() {
+        return plan_after(job, findings, library, costs);
+    }
+    let (whole, mut findings) = plan_after(job.clone(), findings, library, costs);
+    if whole.is_none() {
+        return (None, findings);
+    }
+    let (plan, found) = plan_job(job.with_alternates(&[]), library, costs);
+    for finding in found {
+        if !findings.contains(&finding) {
+            findings.push(finding);
+        }
+    }
+    findings.sort_by_key(Finding::place);
+    (plan, findings)
+}
+
+/// Builds and counts a job that has been read, with all that it has.
+#[must_use]
+pub fn plan_job(
+    job: job::Job,
+    library: &Library,
+    costs: Option<&Costs<'_>>,
+) -> (Option<Plan>, Vec<Finding>) {
+    plan_after(job, Vec::new(), library, costs)
+}
+
+/// The same, after what was found while it was read.
+fn plan_after(
+    job: job::Job,
+    mut findings: Vec<Finding>,
+    library: &Library,
+    costs: Option<&Costs<'_>>,
+) -> (Option<Plan>, Vec<Finding>) {
+    findings.extend(nothing_left(&job));
+    let plan = 'plan: {
+        if job.legs.is_empty() {
+            break 'plan None;
+        }
         let (network, found) = sized(&job, library, costs);
         findings.extend(found);
-        let network = network.filter(|_| !stops(&findings))?;
+        let Some(network) = network.filter(|_| !stops(&findings)) else {
+            break 'plan None;
+        };
         let (takeoff, found) = takeoff::takeoff(&network, library);
         findings.extend(found);
-        let takeoff = takeoff?;
+        let Some(takeoff) = takeoff else {
+            break 'plan None;
+        };
         let zones = rating::zones(&network, &takeoff, library, &job.conditions());
         findings.extend(rating::findings(&zones));
         let water = water::walk(&network, library);
@@ -114,9 +169,22 @@ pub fn plan_by(
             network,
             job,
         })
-    });
+    };
     findings.sort_by_key(Finding::place);
     (plan, findings)
+}
+
+/// A job of which all main went with the outlets that were taken out of it.
+fn nothing_left(job: &job::Job) -> Option<Finding> {
+    let alternate = job.alternates.first().map(|one| one.name.span);
+    job.legs.is_empty().then(|| {
+        Finding::unreadable(
+            "nothing-left",
+            alternate.unwrap_or_default(),
+            "there is no leg of the main, or nothing is left of it without these outlets",
+            "keep one outlet at least in the job itself",
+        )
+    })
 }
 
 /// The network with the sizes that the job leaves open: those that keep every

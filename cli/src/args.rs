@@ -29,7 +29,7 @@ pub(crate) enum Command {
     /// Say which piece is cut from which stick
     Cut(Cut),
     /// Price a job and write the customer's quote
-    Quote(Priced),
+    Quote(Quote),
     /// Work out what a job costs you and what it leaves, for your own eyes
     Estimate(Priced),
     /// Write the change order between two revisions of a job
@@ -323,6 +323,41 @@ fn reason(text: &str) -> Result<String, String> {
         1..=LONGEST_REASON => Ok(text),
         _ => Err(format!("keep it under {LONGEST_REASON} letters")),
     }
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Quote {
+    #[command(flatten)]
+    pub(crate) priced: Priced,
+    /// How much of the prices to show
+    #[arg(long, value_enum, default_value = "lines")]
+    pub(crate) level: ShowLevel,
+    /// Offer the job in this pipe system too; may be given several times, in place of
+    /// the job's own options
+    #[arg(long, value_name = "NAME=SYSTEM", value_parser = choice)]
+    pub(crate) option: Vec<(String, String)>,
+}
+
+fn choice(text: &str) -> Result<(String, String), String> {
+    let named = text
+        .split_once('=')
+        .map(|(name, of)| (name.trim(), of.trim()));
+    match named {
+        Some((name, system)) if !name.is_empty() && !system.is_empty() => {
+            Ok((name.to_owned(), system.to_owned()))
+        }
+        _ => Err("give a name and a pipe system, like \"A=black-iron\"".to_owned()),
+    }
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum ShowLevel {
+    /// One sum
+    Sum,
+    /// A sum for each section
+    Sections,
+    /// Every line
+    Lines,
 }
 
 #[derive(Debug, Args)]

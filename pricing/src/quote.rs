@@ -1,8 +1,14 @@
 //! What the customer sees. Every line is rounded once, every sum is a sum of
 //! printed lines, and no cost or margin is in it.
 
+mod beside;
+mod level;
+
+pub use beside::{Added, AddedDrop, Options, QuoteAlternate, QuoteOption};
+pub use level::{Level, Prices, ShownSection};
+
 use crate::money::Money;
-use crate::rates::TaxOn;
+use crate::rates::{Provisional, TaxOn};
 use bom::takeoff::PartKey;
 use jiff::civil::Date;
 use rust_decimal::Decimal;
@@ -28,11 +34,17 @@ pub struct Quote {
     pub scope: Vec<String>,
     /// The outlet table.
     pub outlets: Vec<OutletRow>,
-    /// The itemised lines.
+    /// The itemised lines, whatever the level: renderers print [`Quote::prices`].
     pub sections: Vec<Section>,
+    /// How much of them is shown.
+    pub level: Level,
+    /// Lines of materials under this are gathered where lines are shown.
+    pub small_items: Option<Money>,
     /// From the sum of the sections to the price; none where no sum is rounded.
     pub rounding: Option<Money>,
-    /// Sum of the sections and the rounding.
+    /// Sums that are settled after the work, those in the total and others.
+    pub provisional: Vec<Provisional>,
+    /// Sum of the sections, the rounding and the provisional sums in the total.
     pub subtotal: Money,
     /// Tax on its stated base.
     pub tax: Tax,
@@ -44,6 +56,14 @@ pub struct Quote {
     pub unrated: Vec<String>,
     /// Payment steps with their sums; they add up to the total. Empty if none are set.
     pub payment: Vec<PaymentStep>,
+    /// What one more drop of each kind would add; none if it was not asked for.
+    pub added: Option<Added>,
+    /// What is offered besides, and what each would add.
+    pub alternates: Vec<QuoteAlternate>,
+    /// The same work in other ways; none if there is no choice.
+    pub options: Option<Options>,
+    /// The contractor's own words on warranty, changes and dates.
+    pub terms: Vec<Term>,
     /// What was taken as given.
     pub assumptions: Vec<String>,
     /// What is not included.
@@ -138,6 +158,15 @@ pub struct MissingPrice {
     pub reason: String,
     /// The catalog row to add, price left open.
     pub row: String,
+}
+
+/// What the contractor says of one matter.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Term {
+    /// The matter: `Warranty on the work`.
+    pub label: &'static str,
+    /// What is said of it.
+    pub text: String,
 }
 
 /// One payment.

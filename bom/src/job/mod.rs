@@ -7,6 +7,7 @@ mod read;
 mod supplies;
 mod syntax;
 mod tables;
+mod vary;
 
 pub(crate) use direction::Angle;
 pub use direction::Direction;
@@ -15,6 +16,7 @@ pub use read::read;
 pub(crate) use supplies::ABOVE_CUT_OUT;
 pub(crate) use syntax::findings as syntax_findings;
 pub(crate) use tables::share as read_share;
+pub use vary::Stretch;
 
 use crate::air::{Site, Stream};
 use crate::library::{Gender, Library, MORE_LOSS, ToolKind};
@@ -57,6 +59,10 @@ pub struct Job {
     pub outlets: Vec<Outlet>,
     /// Outlets whose tools run at the same time.
     pub together: Vec<Together>,
+    /// What is offered besides, at its own price.
+    pub alternates: Vec<Alternate>,
+    /// The same work in other ways, for the customer to choose.
+    pub options: Vec<JobOption>,
     /// Findings that the user has read and takes as they are.
     pub accept: Vec<Accepted>,
     /// Names of all outlets, drains and line valves that the file defines, those
@@ -192,6 +198,40 @@ pub struct Together {
     pub name: Spanned<String>,
     /// Indices of the outlets.
     pub outlets: Vec<usize>,
+}
+
+/// Outlets that are offered besides: they are no part of the job until they are taken.
+#[derive(Debug, Clone)]
+pub struct Alternate {
+    /// What the job calls it.
+    pub name: Spanned<String>,
+    /// What the customer reads; empty if the job says nothing.
+    pub text: String,
+    /// The names of its outlets.
+    pub outlets: Vec<String>,
+}
+
+/// The same work in another way.
+#[derive(Debug, Clone)]
+pub struct JobOption {
+    /// What it is called: `A`.
+    pub name: Spanned<String>,
+    /// Index of its pipe system in the library; the job's own if none.
+    pub system: Option<usize>,
+    /// The size of its main, where legs do not state their own; the job's if none.
+    pub size: Option<Spanned<Size>>,
+    /// The names of the outlets that it leaves out.
+    pub leave_out: Vec<String>,
+}
+
+impl JobOption {
+    /// Whether it is the job as it stands, whose pipe system is this.
+    #[must_use]
+    pub fn is_as_described(&self, system: usize) -> bool {
+        self.system.is_none_or(|own| own == system)
+            && self.size.is_none()
+            && self.leave_out.is_empty()
+    }
 }
 
 /// A finding that the user has read and takes as it is.

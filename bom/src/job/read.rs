@@ -1,7 +1,7 @@
 //! From the text of a job file to a [`Job`], with every problem found.
 
 use super::fields::{Entry, Fields, one_of, unknown_name};
-use super::{Job, Leg, Room, Supply, syntax, tables};
+use super::{Job, JobOption, Leg, Room, Supply, syntax, tables};
 use crate::air::Site;
 use crate::finding::{Finding, stops};
 use crate::library::Library;
@@ -11,9 +11,22 @@ use crate::source::{Source, Span, Spanned};
 use std::collections::BTreeSet;
 use toml::de::{DeTable, DeValue};
 
-const TOP: [&str; 13] = [
-    "job", "shop", "site", "room", "supply", "main", "leg", "drain", "valve", "drop", "outlet",
-    "together", "accept",
+const TOP: [&str; 15] = [
+    "job",
+    "shop",
+    "site",
+    "room",
+    "supply",
+    "main",
+    "leg",
+    "drain",
+    "valve",
+    "drop",
+    "outlet",
+    "together",
+    "alternate",
+    "option",
+    "accept",
 ];
 
 /// What the tables of one file share while they are read.
@@ -95,6 +108,11 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
     let together = entries(&top, "together", r, |entry, r| {
         tables::together(entry, &outlet_names, &outlets, r)
     });
+    let alternates = entries(&top, "alternate", r, |entry, r| {
+        tables::alternate(entry, &outlet_names, r)
+    });
+    tables::each_once(&alternates, r);
+    let options = options(&top, &outlet_names, r);
     let accept = entries(&top, "accept", r, tables::accepted);
     let declared = ["outlet", "drain", "valve"]
         .into_iter()
@@ -120,6 +138,8 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
         drops,
         outlets,
         together,
+        alternates,
+        options,
         accept,
         declared: declared.collect(),
         complete: !stops(&r.findings),
@@ -250,6 +270,36 @@ fn supplies(top: &Fields<'_>, r: &mut Reader<'_>) -> Option<Vec<Supply>> {
     supplies.filter(|supplies| !supplies.is_empty())
 }
 
+fn options(top: &Fields<'_>, outlets: &[String], r: &mut Reader<'_>) -> Vec<JobOption> {
+    let listed = list_of(top.value("option"), "options are", "option", r);
+    let read = listed.into_iter().flatten();
+    let options: Vec<JobOption> = read
+        .filter_map(|item| tables::option(item, outlets, r))
+        .collect();
+    tables::choosable(&options, r);
+    options
+}
+
+/// The tables of a list that each stand under their own header.
+fn list_of<'a>(
+    value: Option<&'a toml::Spanned<DeValue<'a>>>,
+    words: &str,
+    key: &str,
+    r: &mut Reader<'_>,
+) -> Option<&'a [toml::Spanned<DeValue<'a>>]> {
+    let value = value?;
+    if let DeValue::Array(items) = value.get_ref() {
+        return Some(items);
+    }
+    r.findings.push(Finding::unreadable(
+        "wrong-type",
+        value.span().into(),
+        format!("{words} a list, each under its own [[{key}]]"),
+        format!("write [[{key}]] with two brackets above each {key}"),
+    ));
+    None
+}
+
 /// The legs; none if one of them could not be read, since the walk behind it
 /// would then be a guess.
 fn legs(top: &Fields<'_>, r: &mut Reader<'_>) -> Option<Vec<Leg>> {
@@ -257,15 +307,7 @@ fn legs(top: &Fields<'_>, r: &mut Reader<'_>) -> Option<Vec<Leg>> {
         missing_table(r, "leg", "[[leg]] with from and go");
         return None;
     };
-    let DeValue::Array(items) = value.get_ref() else {
-        r.findings.push(Finding::unreadable(
-            "wrong-type",
-            value.span().into(),
-            "legs are a list, each under its own [[leg]]",
-            "write [[leg]] with two brackets above each leg",
-        ));
-        return None;
-    };
+    let items = list_of(Some(value), "legs are", "leg", r)?;
     let before = r.findings.len();
     let legs: Vec<Leg> = items
         .iter()

@@ -117,7 +117,7 @@ fn systems(names: &[String], library: &Library) -> Result<Vec<usize>, Failure> {
     Ok(systems)
 }
 
-fn named(name: &str, library: &Library) -> Result<usize, String> {
+pub(super) fn named(name: &str, library: &Library) -> Result<usize, String> {
     let systems = library.systems();
     let found = systems.iter().position(|system| system.name == name);
     let mains = systems.iter().filter(|system| system.carries_main);
@@ -178,11 +178,13 @@ fn plans(
     Ok(plans)
 }
 
-fn reason(findings: &[Finding]) -> String {
+pub(super) fn reason(findings: &[Finding]) -> String {
     let stopping = findings
         .iter()
         .filter(|finding| Exit::of([*finding]) > Exit::Done);
-    let reasons: Vec<&str> = stopping.map(|finding| finding.message.as_str()).collect();
+    let mut reasons: Vec<&str> = stopping.map(|finding| finding.message.as_str()).collect();
+    // Several places may have the same wrong with them.
+    reasons.dedup();
     reasons.join("; ")
 }
 

@@ -1,6 +1,7 @@
 //! One command each.
 
 mod air;
+mod beside;
 mod catalog;
 mod change;
 mod check;

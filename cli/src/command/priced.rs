@@ -2,11 +2,12 @@
 //! lists and the rates, read with all their problems at once.
 
 use super::suppliers::{bought_from, choice_of_suppliers};
-use super::{Own, layout, library, lists, plan, prices, settled};
+use super::{Own, costed, layout, library, lists, plan, prices, settled};
 use crate::args::{Buying, Priced};
 use crate::exit::Failure;
 use crate::{Io, files, fingerprint, report};
 use bom::Plan;
+use bom::job::Job;
 use bom::library::Library;
 use bom::source::Source;
 use bom::takeoff::Takeoff;
@@ -56,12 +57,19 @@ impl Figures {
 
 /// A counted job with its prices.
 pub(super) struct PricedJob {
-    pub(super) plan: Plan,
-    takeoff: Takeoff,
-    catalog: Catalog,
+    pub(super) library: Library,
     pub(super) rates: Rates,
+    source: Source,
+    catalog: Catalog,
     fingerprint: String,
     lists: Vec<PathBuf>,
+    pub(super) count: Count,
+}
+
+/// A job's plan, counted in what the price lists have.
+pub(super) struct Count {
+    pub(super) plan: Plan,
+    takeoff: Takeoff,
 }
 
 impl PricedJob {
@@ -97,11 +105,12 @@ impl PricedJob {
         let layout = layout(job, own, library, &takeoff);
         Ok(Self {
             fingerprint: fingerprint::of(&layout, &sources),
-            plan,
-            takeoff,
-            catalog,
+            library: library.clone(),
             rates,
+            source: job.clone(),
+            catalog,
             lists,
+            count: Count { plan, takeoff },
         })
     }
 
@@ -111,15 +120,38 @@ impl PricedJob {
     }
 
     /// What the papers are made of.
-    pub(super) const fn inputs(&self, date: Date) -> Inputs<'_> {
+    pub(super) fn inputs(&self, date: Date) -> Inputs<'_> {
+        self.inputs_of(&self.count, date)
+    }
+
+    /// The same of the job counted otherwise.
+    pub(super) fn inputs_of<'a>(&'a self, count: &'a Count, date: Date) -> Inputs<'a> {
         Inputs {
-            summary: &self.plan.summary,
-            takeoff: &self.takeoff,
+            summary: &count.plan.summary,
+            takeoff: &count.takeoff,
             catalog: &self.catalog,
             rates: &self.rates,
             date,
             fingerprint: self.fingerprint.as_str(),
         }
+    }
+
+    /// The job with all that is offered besides.
+    pub(super) fn whole(&self) -> Option<Job> {
+        bom::job::read(&self.source, &self.library).0
+    }
+
+    /// Counts the job otherwise, or says why it cannot be built so.
+    pub(super) fn otherwise(&self, job: Job) -> Result<Result<Count, String>, Failure> {
+        let prices = Some((&self.catalog, Some(&self.rates)));
+        let (plan, findings) = costed(&self.library, prices, |costs| {
+            bom::plan_job(job, &self.library, costs)
+        });
+        let Some(plan) = plan else {
+            return Ok(Err(super::compare::reason(&findings)));
+        };
+        let takeoff = settled(&plan, &self.library, &self.catalog, self.rates.currency)?;
+        Ok(Ok(Count { plan, takeoff }))
     }
 }
 

@@ -1,13 +1,16 @@
 //! `quote`: from a job, prices and rates to the customer's paper.
 
 use super::priced::PricedJob;
-use super::{deliver_paper, format_of, needs_file, paper, tell_open, unpriced};
-use crate::args::{BookFormat, Priced};
+use super::{beside, deliver_paper, format_of, needs_file, paper, tell_open, unpriced};
+use crate::args::{self, BookFormat, ShowLevel};
 use crate::exit::{Exit, Failure};
 use crate::{Io, output};
+use pricing::quote::{Level, Quote};
 use std::collections::BTreeSet;
 
-pub(super) fn run(args: &Priced, io: &mut Io<'_>) -> Result<Exit, Failure> {
+pub(super) fn run(args: &args::Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
+    let (level, option) = (args.level, &args.option);
+    let args = &args.priced;
     let format = format_of(args.form.format, args.form.out.as_deref(), BookFormat::Text)?;
     needs_file(format, args.form.out.as_deref(), "quote")?;
     let job = PricedJob::read(args, io)?;
@@ -20,7 +23,18 @@ pub(super) fn run(args: &Priced, io: &mut Io<'_>) -> Result<Exit, Failure> {
         ));
     }
     let date = args.form.date.unwrap_or_else(io.today);
-    let quote = job.inputs(date).quote().map_err(unpriced)?;
+    let options = beside::asked(&job, option)?;
+    let mut quote = job.inputs(date).quote().map_err(unpriced)?;
+    quote.level = match level {
+        ShowLevel::Sum => Level::Sum,
+        ShowLevel::Sections => Level::Sections,
+        ShowLevel::Lines => Level::Lines,
+    };
+    if quote.total.is_some() {
+        quote.added = beside::added(&job, &quote, date)?;
+    }
+    quote.alternates = beside::alternates(&job, &quote, date)?;
+    quote.options = beside::options(&job, &options, &quote, date)?;
 
     let inputs = [&args.job, &args.rates]
         .into_iter()
@@ -40,7 +54,30 @@ pub(super) fn run(args: &Priced, io: &mut Io<'_>) -> Result<Exit, Failure> {
         Ok(BTreeSet::new())
     })?;
     if quote.total.is_some() {
-        return Ok(Exit::Done);
+        return tell_beside(&quote, io);
     }
     tell_open(&quote.missing, &quote.unrated, io)
+}
+
+/// Tells what of the offers beside the job has no price. One more drop is an answer to a
+/// question that nobody may ask, and stops nothing.
+fn tell_beside(quote: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
+    let drops = quote.added.iter().flat_map(|added| &added.drops);
+    for drop in drops {
+        if let Err(reason) = &drop.price {
+            writeln!(io.err, "one more {} drop has no price: {reason}", drop.kind)?;
+        }
+    }
+    let alternates = quote.alternates.iter();
+    let alternates = alternates.map(|one| ("alternate", &one.name, &one.price));
+    let options = quote.options.iter().flat_map(|options| &options.options);
+    let options = options.map(|one| ("option", &one.name, &one.total));
+    let mut exit = Exit::Done;
+    for (what, name, price) in alternates.chain(options) {
+        if let Err(reason) = price {
+            writeln!(io.err, "{what} {name} has no price: {reason}")?;
+            exit = Exit::Stopped;
+        }
+    }
+    Ok(exit)
 }

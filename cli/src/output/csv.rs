@@ -3,9 +3,11 @@
 
 mod change;
 mod estimate;
+mod quote;
 
 pub use change::change;
 pub use estimate::estimate;
+pub use quote::quote;
 
 use super::{AirPaper, words};
 use bom::network::NodeId;
@@ -15,7 +17,6 @@ use bom::water::{Amounts, WaterMap};
 use pricing::compare::Comparison;
 use pricing::cut_sheet::CutSheet;
 use pricing::money::Money;
-use pricing::quote::Quote;
 use pricing::request::Request;
 use pricing::shop::ShoppingList;
 use std::borrow::Cow;
@@ -56,72 +57,6 @@ pub fn parts(
             &line.words,
             &because.join("; "),
         ])?;
-    }
-    table.end()
-}
-
-/// The quote: its lines, then its sums.
-///
-/// # Errors
-/// What the writer says.
-pub fn quote(quote: &Quote, out: &mut dyn Write) -> io::Result<()> {
-    let currency = quote.subtotal.currency();
-    let mut table = Table::new(out);
-    table.row([
-        "section",
-        "text",
-        "quantity",
-        "unit",
-        "unit_price",
-        "amount",
-        "currency",
-    ])?;
-    for section in &quote.sections {
-        for line in &section.lines {
-            table.row([
-                section.title.as_str(),
-                &line.text,
-                &line.quantity.to_string(),
-                &line.unit,
-                &line
-                    .unit_price
-                    .map_or_else(|| "no price".to_owned(), |price| price.plain()),
-                &line
-                    .amount
-                    .map_or_else(|| "no price".to_owned(), |amount| amount.plain()),
-                currency.code(),
-            ])?;
-        }
-        let subtotal = section.subtotal.plain();
-        table.row([
-            &section.title,
-            "Subtotal",
-            "",
-            "",
-            "",
-            &subtotal,
-            currency.code(),
-        ])?;
-    }
-    let total = quote
-        .total
-        .map_or_else(|| "incomplete".to_owned(), |total| total.plain());
-    let tax = format!(
-        "{} ({} % of {})",
-        quote.tax.label,
-        quote.tax.percent,
-        quote.tax.base.plain()
-    );
-    if let Some(rounding) = quote.rounding {
-        let amount = rounding.plain();
-        table.row(["Sums", "Rounding", "", "", "", &amount, currency.code()])?;
-    }
-    for (text, amount) in [
-        ("Subtotal", quote.subtotal.plain()),
-        (&tax, quote.tax.amount.plain()),
-        ("Total", total),
-    ] {
-        table.row(["Sums", text, "", "", "", &amount, currency.code()])?;
     }
     table.end()
 }

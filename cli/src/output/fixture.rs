@@ -6,9 +6,10 @@ use bom::takeoff::PartKey;
 use jiff::civil::date;
 use pricing::money::{Currency, Money};
 use pricing::quote::{
-    Company, MissingPrice, OutletRow, PaymentStep, Quote, QuoteLine, Section, Tax,
+    Added, AddedDrop, Company, Level, MissingPrice, Options, OutletRow, PaymentStep, Quote,
+    QuoteAlternate, QuoteLine, QuoteOption, Section, Tax, Term,
 };
-use pricing::rates::TaxOn;
+use pricing::rates::{Provisional, TaxOn};
 use rust_decimal::Decimal;
 
 fn usd() -> Currency {
@@ -206,7 +207,10 @@ pub(crate) fn full() -> Quote {
             outlet(6, "door", "8'-0\"", &["valve, coupler 3/8in"]),
         ],
         sections,
+        level: Level::Lines,
+        small_items: None,
         rounding: None,
+        provisional: Vec::new(),
         subtotal: money("0.00"),
         tax: Tax {
             label: "Sales tax on materials".to_owned(),
@@ -219,6 +223,10 @@ pub(crate) fn full() -> Quote {
         unrated: Vec::new(),
         missing: Vec::new(),
         payment: Vec::new(),
+        added: None,
+        alternates: Vec::new(),
+        options: None,
+        terms: Vec::new(),
         assumptions: texts(&[
             "Lengths along the walls are taken as pipe lengths.",
             "Walls and beams carry the hangers as they are; the main hangs every 7 ft.",
@@ -255,6 +263,58 @@ fn with_sums(mut quote: Quote) -> Quote {
             amount: shares[1],
         },
     ];
+    quote
+}
+
+/// The same with one sum, and everything that can stand beside it.
+pub(crate) fn beside() -> Quote {
+    let mut quote = full();
+    let talk = "and so on along the wall ".repeat(30);
+    quote.level = Level::Sum;
+    quote.provisional = [("Cores through the wall", true), (talk.as_str(), false)]
+        .map(|(text, in_total)| Provisional {
+            text: text.to_owned(),
+            price: money("240.00"),
+            in_total,
+            taxed: false,
+        })
+        .into();
+    let option = |name: &str, total: Result<&str, &str>| QuoteOption {
+        name: name.to_owned(),
+        described: name == "A",
+        pipe: "Black iron, threaded, size 1in".to_owned(),
+        left_out: texts(&["door"]),
+        cautions: texts(&[&talk]),
+        difference: total.ok().map(|_| money("-12.34")),
+        total: total.map(money).map_err(str::to_owned),
+        days: Some(Decimal::new(25, 1)),
+    };
+    quote.options = Some(Options {
+        scope: talk.clone(),
+        options: vec![
+            option("A", Ok("5914.56")),
+            option("B", Ok("5902.22")),
+            option(&talk, Err("no price for black iron cross 3/4in")),
+        ],
+    });
+    quote.alternates = vec![QuoteAlternate {
+        name: "store".to_owned(),
+        text: talk.clone(),
+        outlets: texts(&["store: low drop", "with 18.0 ft more of the main"]),
+        price: Ok(money("638.26")),
+    }];
+    quote.added = Some(Added {
+        drops: vec![AddedDrop {
+            kind: "two-sided".to_owned(),
+            text: talk.clone(),
+            price: Ok(money("904.84")),
+        }],
+        basis: vec![talk.clone()],
+    });
+    quote.terms = vec![Term {
+        label: "Start",
+        text: talk,
+    }];
     quote
 }
 
@@ -318,7 +378,10 @@ pub(crate) fn bare() -> Quote {
         scope: Vec::new(),
         outlets: Vec::new(),
         sections: Vec::new(),
+        level: Level::Lines,
+        small_items: None,
         rounding: None,
+        provisional: Vec::new(),
         subtotal: nothing,
         tax: Tax {
             label: "Tax".to_owned(),
@@ -331,6 +394,10 @@ pub(crate) fn bare() -> Quote {
         unrated: Vec::new(),
         missing: Vec::new(),
         payment: Vec::new(),
+        added: None,
+        alternates: Vec::new(),
+        options: None,
+        terms: Vec::new(),
         assumptions: Vec::new(),
         exclusions: Vec::new(),
         cautions: Vec::new(),

@@ -5,6 +5,7 @@ mod air;
 mod catalog;
 mod change;
 mod estimate;
+mod quote;
 mod systems;
 mod water;
 
@@ -12,6 +13,7 @@ pub use air::air;
 pub use catalog::catalog;
 pub use change::change;
 pub use estimate::estimate;
+pub use quote::quote;
 pub use systems::{refused, system, systems};
 pub use water::water;
 
@@ -25,7 +27,7 @@ use bom::summary::Summary;
 use bom::takeoff::{Because, Takeoff};
 use pricing::compare::{Comparison, Figures};
 use pricing::cut_sheet::{Bound, CutSheet};
-use pricing::quote::{MissingPrice, Quote};
+use pricing::quote::MissingPrice;
 use pricing::shop::{By, ShoppingList};
 use serde_json::{Number, Value, json};
 use std::collections::BTreeMap;
@@ -207,88 +209,6 @@ pub fn parts(
             "assumptions": takeoff.assumptions,
             "cautions": takeoff.cautions,
             "proofs": proofs,
-        }),
-        out,
-    )
-}
-
-/// The quote.
-///
-/// # Errors
-/// What the writer says.
-pub fn quote(quote: &Quote, out: &mut dyn Write) -> io::Result<()> {
-    let sections: Vec<Value> = quote
-        .sections
-        .iter()
-        .map(|section| {
-            let lines: Vec<Value> = section
-                .lines
-                .iter()
-                .map(|line| {
-                    json!({
-                        "text": line.text,
-                        "quantity": line.quantity.to_string(),
-                        "unit": line.unit,
-                        "unit_price": line.unit_price.map(|price| price.plain()),
-                        "amount": line.amount.map(|amount| amount.plain()),
-                    })
-                })
-                .collect();
-            json!({
-                "title": section.title,
-                "lines": lines,
-                "subtotal": section.subtotal.plain(),
-            })
-        })
-        .collect();
-    let outlets: Vec<Value> = quote
-        .outlets
-        .iter()
-        .map(|outlet| {
-            json!({
-                "number": outlet.number,
-                "name": outlet.name,
-                "height": outlet.height,
-                "drop": outlet.drop,
-                "sides": outlet.sides,
-                "drain": outlet.drain,
-            })
-        })
-        .collect();
-    let payment: Vec<Value> = quote
-        .payment
-        .iter()
-        .map(|step| json!({ "when": step.when, "amount": step.amount.plain() }))
-        .collect();
-    print(
-        &json!({
-            "company": { "name": quote.company.name, "lines": quote.company.lines },
-            "customer": quote.customer,
-            "title": quote.title,
-            "revision": quote.revision,
-            "fingerprint": quote.fingerprint,
-            "date": quote.date.to_string(),
-            "valid_until": quote.valid_until.to_string(),
-            "currency": quote.subtotal.currency().code(),
-            "scope": quote.scope,
-            "outlets": outlets,
-            "sections": sections,
-            "rounding": quote.rounding.map(|sum| sum.plain()),
-            "subtotal": quote.subtotal.plain(),
-            "tax": quote.tax.amount.plain(),
-            "tax_basis": {
-                "label": quote.tax.label,
-                "percent": quote.tax.percent.to_string(),
-                "base": quote.tax.base.plain(),
-            },
-            "total": quote.total.map(|total| total.plain()),
-            "missing": missing_prices(&quote.missing),
-            "unrated": quote.unrated,
-            "payment": payment,
-            "assumptions": quote.assumptions,
-            "exclusions": quote.exclusions,
-            "cautions": quote.cautions,
-            "notices": quote.notices,
         }),
         out,
     )

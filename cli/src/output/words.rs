@@ -4,6 +4,7 @@ pub(super) mod air;
 pub(super) mod change;
 mod compare;
 mod estimate;
+pub(super) mod quote;
 mod rating;
 pub(crate) mod sizes;
 pub(super) mod system;
@@ -26,7 +27,7 @@ use bom::takeoff::{JointCount, PipeLine};
 use jiff::civil::Date;
 use pricing::cut_sheet::{Bound, CutSection, CutSheet, CutStick, StraightLine};
 use pricing::money::Money;
-use pricing::quote::{Quote, Section, Tax};
+use pricing::quote::{Quote, Tax};
 use pricing::shop::{ShopGroup, ShopLine, ShoppingList};
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
@@ -84,15 +85,6 @@ pub(crate) fn count(number: usize, one: &str) -> String {
 /// A price or amount of a line.
 pub(super) fn price(money: Option<Money>) -> String {
     money.map_or_else(|| "no price".to_owned(), |money| money.show())
-}
-
-/// The words beside a section's sum, which say so where a price is missing.
-pub(super) fn section_sum(section: &Section, words: &str) -> String {
-    if section.lines.iter().any(|line| line.amount.is_none()) {
-        format!("{words}, without its missing prices")
-    } else {
-        words.to_owned()
-    }
 }
 
 /// The words beside the sum of the sections.

@@ -3,14 +3,15 @@
 //! Without rounding, an option's total is
 //! `f × (goods × m + (costs + hours × wage) × l)`, where `f` carries overhead,
 //! contingency and margin, goods are materials, hire and what is taxed like them,
-//! costs are the others, and `m` and `l` the tax on goods and on the rest.
+//! costs are the others, and `m` and `l` the tax on goods and on the rest. An
+//! allowance in percent of the cost goes on each of them with its own tax.
 //! Two of them meet where
 //! `wage = (difference of goods × m + difference of costs × l) / (difference of hours × l)`.
 
 use super::{BreakEven, Priced};
 use crate::estimate::Estimate;
 use crate::money::{Money, MoneyError};
-use crate::rates::Rates;
+use crate::rates::{Allowance, AllowanceOf, Rates};
 use rust_decimal::Decimal;
 
 /// Every pair that meets at a wage above nought.
@@ -68,6 +69,15 @@ fn between(a: &Line<'_>, b: &Line<'_>, rates: &Rates) -> Result<Option<BreakEven
         };
         Decimal::ONE_HUNDRED + percent
     };
+    let allowed = match &rates.allowance {
+        Some(Allowance {
+            of: AllowanceOf::Cost(percent),
+            taxed,
+            ..
+        }) => with_tax(*taxed) * *percent / Decimal::ONE_HUNDRED,
+        _ => Decimal::ZERO,
+    };
+    let with_tax = |goods: bool| with_tax(goods) + allowed;
     let per_hour = more_hours
         .checked_mul(with_tax(false))
         .ok_or(MoneyError::TooLarge)?;

@@ -1,5 +1,5 @@
 use super::{Figures, Layout, Mass, PriceAge, movers};
-use crate::estimate::{COSTS, Estimate, HIRE, LABOUR, is_material};
+use crate::estimate::{ALLOWANCE, COSTS, Estimate, HIRE, LABOUR, is_material};
 use crate::matching::{Purchase, sources};
 use crate::money::{Money, MoneyError};
 use crate::quote::Quote;
@@ -23,7 +23,11 @@ pub(super) fn figures(
         Money::sum(rates.currency, wanted.map(|section| section.subtotal))
     };
     let materials = sum(&is_material)?;
-    let costs = sum(&|title| title == COSTS)?;
+    let costs = sum(&|title| [COSTS, ALLOWANCE].contains(&title))?;
+    let provisional = quote.provisional.iter().filter(|one| one.in_total);
+    let costs = provisional
+        .map(|one| one.price)
+        .try_fold(costs, Money::plus)?;
     let hire = sum(&|title| title == HIRE)?;
     let labour = sum(&|title| title == LABOUR)?;
     let priced = quote.missing.is_empty();

@@ -118,8 +118,8 @@ pub struct Figures {
     pub materials: Option<Money>,
     /// What the hired tools sell for.
     pub hire: Money,
-    /// What travel, lifts, permits, freight and the like sell for; none while the
-    /// days on site are not known.
+    /// What travel, lifts, permits, freight and the like sell for, with the allowance and
+    /// what is provisional in the total; none while the days on site are not known.
     pub costs: Option<Money>,
     /// What the rounding of the price adds; none where no sum is rounded.
     pub rounding: Option<Money>,

@@ -1,9 +1,9 @@
 //! What a job costs beside its materials: hired tools, work, and the rest.
 
-use super::{COSTS, EstimateLine, EstimateSection, HIRE, LABOUR, Price, section};
+use super::{ALLOWANCE, COSTS, EstimateLine, EstimateSection, HIRE, LABOUR, Price, section};
 use crate::labour::LabourLine;
 use crate::money::{Money, MoneyError};
-use crate::rates::{Basis, Cost, Hire, Per, Rates};
+use crate::rates::{AllowanceOf, Basis, Cost, Hire, Per, Rates};
 use bom::quantity::Units;
 use bom::system::Joint;
 use bom::takeoff::{JointCount, Takeoff};
@@ -17,6 +17,30 @@ pub(super) fn hire(takeoff: &Takeoff, rates: &Rates) -> Result<EstimateSection, 
 pub(super) fn labour(work: &[LabourLine], rates: &Rates) -> Result<EstimateSection, MoneyError> {
     let lines = work.iter().map(|line| labour_line(line, rates));
     section(LABOUR, lines.collect::<Result<_, _>>()?, rates)
+}
+
+/// What is put on the cost of all else for lengths that are not confirmed.
+pub(super) fn allowance(cost: Money, rates: &Rates) -> Result<EstimateSection, MoneyError> {
+    let mut lines = Vec::new();
+    if let Some(allowance) = &rates.allowance {
+        let (sum, origin) = match allowance.of {
+            AllowanceOf::Cost(percent) => (
+                cost.scaled(percent, Decimal::ONE_HUNDRED)?,
+                format!("{percent} % of the cost of all else"),
+            ),
+            AllowanceOf::Sum(sum) => (sum, "the rates, once a job".to_owned()),
+        };
+        lines.push(EstimateLine {
+            text: allowance.text.clone(),
+            quantity: Decimal::ONE,
+            unit: "job".to_owned(),
+            origin,
+            cost: Some(Price::new(sum, Decimal::ONE)?),
+            price: Some(Price::new(rates.selling(sum)?, Decimal::ONE)?),
+            taxed: allowance.taxed,
+        });
+    }
+    section(ALLOWANCE, lines, rates)
 }
 
 /// Travel and the like.

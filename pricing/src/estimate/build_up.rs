@@ -65,7 +65,9 @@ pub(crate) fn estimate(
     let costs = besides::costs(takeoff, units, days, materials, rates)?;
     let [taxed_costs, taxed_price] = costs.taxed;
 
-    let cost = sum(&[materials, hire.cost, costs.section.cost, labour.cost])?;
+    let all_else = sum(&[materials, hire.cost, costs.section.cost, labour.cost])?;
+    let allowance = besides::allowance(all_else, rates)?;
+    let cost = all_else.plus(allowance.cost)?;
     let overhead = cost.scaled(rates.overhead, Decimal::ONE_HUNDRED)?;
     let contingency = cost.scaled(rates.contingency, Decimal::ONE_HUNDRED)?;
     let full_cost = sum(&[cost, overhead, contingency])?;
@@ -74,7 +76,10 @@ pub(crate) fn estimate(
         hire.price,
         costs.section.price,
         labour.price,
+        allowance.price,
     ])?;
+    let taxed = rates.allowance.as_ref().filter(|one| one.taxed);
+    let taxed_allowance = taxed.map_or(Money::zero(currency), |_| allowance.price);
     let (price, rounding) = match rates.rounding {
         Rounding::Lines => (lines, None),
         Rounding::Total(units) => {
@@ -95,10 +100,11 @@ pub(crate) fn estimate(
         costs: costs.section.cost,
         taxed_costs,
         labour: labour.cost,
+        allowance: allowance.cost,
         overhead,
         contingency,
         profit,
-        goods: sum(&[materials_price, hire.price, taxed_price])?,
+        goods: sum(&[materials_price, hire.price, taxed_price, taxed_allowance])?,
         rounding,
         price,
         margin_percent: profit.percent_of(price)?,
@@ -111,7 +117,7 @@ pub(crate) fn estimate(
             notes
         },
         sections: {
-            sections.extend([hire, costs.section, labour]);
+            sections.extend([hire, costs.section, labour, allowance]);
             sections.retain(|section| !section.lines.is_empty());
             sections
         },
@@ -162,6 +168,10 @@ fn steps(
     }
     let of = sections(&|title| title == super::LABOUR);
     steps.push(part(hours, estimate.labour, of));
+    if !estimate.allowance.amount().is_zero() {
+        let of = sections(&|title| title == super::ALLOWANCE);
+        steps.push(part(super::ALLOWANCE.to_owned(), estimate.allowance, of));
+    }
     steps.push(sum("Cost", cost));
     let of_cost = |what, percent| format!("{what}, {percent} % of the cost");
     if !rates.is_owner() {
@@ -198,6 +208,16 @@ fn steps(
         false => "Priced so far, before tax",
     };
     steps.push(sum(text, estimate.price));
+    let provisional = rates.provisional.iter().filter(|one| one.in_total);
+    let mut with = estimate.price;
+    for one in provisional {
+        with = with.plus(one.price)?;
+        let text = format!("Provisional: {}", one.text);
+        steps.push(part(text, one.price, StepOf::Itself));
+    }
+    if rates.provisional.iter().any(|one| one.in_total) {
+        steps.push(sum("With provisional sums, before tax", with));
+    }
     Ok(steps)
 }
 

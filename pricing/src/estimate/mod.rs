@@ -33,16 +33,19 @@ pub const HIRE: &str = "Tool hire";
 /// The heading of travel, lifts, permits, freight and the like.
 pub const COSTS: &str = "Other costs";
 
+/// The heading of what is put on for lengths that are not confirmed.
+pub const ALLOWANCE: &str = "Allowance";
+
 /// Whether a section of this heading holds materials.
 pub(crate) fn is_material(title: &str) -> bool {
-    ![HIRE, COSTS, LABOUR].contains(&title)
+    ![HIRE, COSTS, LABOUR, ALLOWANCE].contains(&title)
 }
 
 /// The whole estimate.
 #[derive(Debug, Clone)]
 pub struct Estimate {
-    /// Materials by group and their delivery, then hired tools, other costs and
-    /// labour; those without lines are left out.
+    /// Materials by group and their delivery, then hired tools, other costs,
+    /// labour and the allowance; those without lines are left out.
     pub sections: Vec<EstimateSection>,
     /// What is bought, in the order of the lines.
     pub purchases: Vec<Purchase>,
@@ -67,9 +70,11 @@ pub struct Estimate {
     pub days: Option<Decimal>,
     /// Cost of the labour.
     pub labour: Money,
-    /// Overhead on all four.
+    /// What is put on for lengths that are not confirmed.
+    pub allowance: Money,
+    /// Overhead on all five.
     pub overhead: Money,
-    /// What is put by on all four for what nobody can know.
+    /// What is put by on all five for what nobody can know.
     pub contingency: Money,
     /// What is left of the price after all costs, overhead and contingency.
     pub profit: Money,
@@ -77,7 +82,7 @@ pub struct Estimate {
     pub goods: Money,
     /// From the sum of the printed lines to the price; none where no sum is rounded.
     pub rounding: Option<Money>,
-    /// Sum of the printed lines, and of the rounding.
+    /// Sum of the printed lines, and of the rounding; provisional sums come on top.
     pub price: Money,
     /// Profit in percent of the price, as it comes out.
     pub margin_percent: Option<Decimal>,

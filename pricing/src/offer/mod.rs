@@ -1,6 +1,7 @@
 //! From the estimate to the customer's quote: the costs stay behind, the
 //! words come in.
 
+pub mod beside;
 mod scope;
 pub(crate) mod terms;
 
@@ -8,7 +9,7 @@ use crate::catalog::Catalog;
 use crate::cut_sheet::Heading;
 use crate::estimate::{self, Estimate, EstimateSection, EstimateSheet};
 use crate::money::{Money, MoneyError};
-use crate::quote::{OutletRow, PaymentStep, Quote, QuoteLine, Section, Tax};
+use crate::quote::{Level, OutletRow, PaymentStep, Quote, QuoteLine, Section, Tax};
 use crate::rates::{Rates, TaxOn};
 use bom::summary::Summary;
 use bom::takeoff::Takeoff;
@@ -106,11 +107,18 @@ impl Inputs<'_> {
             scope: scope::paragraphs(summary),
             outlets: outlets(summary),
             rounding: estimate.rounding,
-            subtotal: estimate.price,
+            provisional: rates.provisional.clone(),
+            subtotal: with_provisional(&estimate, rates)?,
             tax,
             total,
             payment,
             assumptions: terms::assumptions(self, &estimate),
+            level: Level::Lines,
+            small_items: rates.small_items,
+            added: None,
+            alternates: Vec::new(),
+            options: None,
+            terms: rates.terms.clone(),
             exclusions: rates.exclusions.clone(),
             cautions: terms::cautions(rates, &self.takeoff.cautions),
             notices: terms::notices(rates, &estimate.purchases),
@@ -133,7 +141,7 @@ impl Sums {
         let tax = tax(estimate, rates)?;
         let total = estimate
             .is_complete()
-            .then(|| estimate.price.plus(tax.amount))
+            .then(|| with_provisional(estimate, rates)?.plus(tax.amount))
             .transpose()?;
         let payment = match total {
             Some(total) => payment(total, rates)?,
@@ -145,6 +153,13 @@ impl Sums {
             payment,
         })
     }
+}
+
+/// The price with the provisional sums that are in the total.
+fn with_provisional(estimate: &Estimate, rates: &Rates) -> Result<Money, MoneyError> {
+    let sums = rates.provisional.iter().filter(|one| one.in_total);
+    sums.map(|one| one.price)
+        .try_fold(estimate.price, Money::plus)
 }
 
 /// A section without its costs.
@@ -166,8 +181,13 @@ fn sold(section: EstimateSection) -> Section {
 
 fn tax(estimate: &Estimate, rates: &Rates) -> Result<Tax, MoneyError> {
     let base = match rates.tax.on {
-        TaxOn::Materials => estimate.goods,
-        TaxOn::All => estimate.price,
+        TaxOn::Materials => {
+            let sums = rates.provisional.iter();
+            sums.filter(|one| one.in_total && one.taxed)
+                .map(|one| one.price)
+                .try_fold(estimate.goods, Money::plus)?
+        }
+        TaxOn::All => with_provisional(estimate, rates)?,
         TaxOn::None => Money::zero(rates.currency),
     };
     Ok(Tax {

@@ -56,6 +56,13 @@ fn main_line(summary: &Summary) -> String {
     )
 }
 
+/// The pipe of the main, without its length.
+pub(super) fn pipe(summary: &Summary) -> String {
+    let pipe = summary.main_pipe.iter();
+    let pipe = pipe.map(|pipe| format!("{}, size {}", pipe.system_title, sizes(pipe)));
+    pipe.collect::<Vec<_>>().join("; ")
+}
+
 fn sizes(pipe: &MainPipe) -> String {
     let sizes: Vec<String> = pipe.sizes.iter().map(Size::to_string).collect();
     sizes.join(" and ")

@@ -1,16 +1,18 @@
 //! The contractor's own figures: wage, hours, percentages, terms.
 
 mod costs;
+mod offered;
 mod price;
 mod raw;
 mod read;
 
 pub use costs::{Basis, Cost, Per};
+pub use offered::{Allowance, AllowanceOf, Provisional};
 pub use price::{Floor, Rounding};
 
 use crate::buying::Terms;
 use crate::money::{Currency, Money};
-use crate::quote::Company;
+use crate::quote::{Company, Term};
 use bom::finding::Finding;
 use bom::quantity::{Length, Size};
 use bom::source::Source;
@@ -52,6 +54,14 @@ pub struct Rates {
     pub floor: Floor,
     /// Where prices are rounded.
     pub rounding: Rounding,
+    /// Lines of materials under this are gathered on the quote; none are if none.
+    pub small_items: Option<Money>,
+    /// What is put on the price for lengths that are not confirmed.
+    pub allowance: Option<Allowance>,
+    /// Sums that are settled after the work.
+    pub provisional: Vec<Provisional>,
+    /// The contractor's own words on warranty, changes, dates, in a fixed order.
+    pub terms: Vec<Term>,
     /// Tax and what it is taken on.
     pub tax: TaxRule,
     /// Days that the offer stands.

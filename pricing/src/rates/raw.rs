@@ -25,6 +25,7 @@ pub(super) struct RawRates {
     pub(super) least_price: Option<Spanned<Exact>>,
     pub(super) rounding: Option<Spanned<RoundingOf>>,
     pub(super) round_to: Option<Spanned<u32>>,
+    pub(super) small_items: Option<Spanned<Exact>>,
     pub(super) validity_days: u16,
     pub(super) crew: Option<Spanned<u32>>,
     pub(super) day_hours: Option<Spanned<Exact>>,
@@ -40,6 +41,10 @@ pub(super) struct RawRates {
     pub(super) hire: Vec<RawHire>,
     #[serde(default)]
     pub(super) cost: Vec<RawCost>,
+    pub(super) allowance: Option<Spanned<RawAllowance>>,
+    #[serde(default)]
+    pub(super) provisional: Vec<RawProvisional>,
+    pub(super) terms: Option<Spanned<RawTerms>>,
     #[serde(default)]
     pub(super) buy_from: Vec<Spanned<String>>,
     #[serde(default)]
@@ -129,6 +134,37 @@ pub(super) struct RawCost {
     pub(super) when: Option<Spanned<String>>,
     #[serde(default)]
     pub(super) taxed: bool,
+}
+
+#[derive(Debug, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct RawAllowance {
+    pub(super) text: Spanned<String>,
+    pub(super) price: Option<Spanned<Exact>>,
+    pub(super) percent: Option<Spanned<Exact>>,
+    #[serde(default)]
+    pub(super) taxed: bool,
+}
+
+#[derive(Debug, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct RawProvisional {
+    pub(super) text: Spanned<String>,
+    pub(super) price: Spanned<Exact>,
+    pub(super) in_total: bool,
+    #[serde(default)]
+    pub(super) taxed: bool,
+}
+
+#[derive(Debug, serde::Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct RawTerms {
+    pub(super) warranty_work: Option<Spanned<String>>,
+    pub(super) warranty_parts: Option<Spanned<String>>,
+    pub(super) changes: Option<Spanned<String>>,
+    pub(super) start: Option<Spanned<String>>,
+    pub(super) shut_down: Option<Spanned<String>>,
+    pub(super) cancellation: Option<Spanned<String>>,
 }
 
 /// What `rounding` may say.

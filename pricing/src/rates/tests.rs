@@ -545,3 +545,89 @@ fn an_owner_needs_neither_wage_nor_overhead_nor_margin() {
         (Decimal::ZERO, Decimal::ZERO)
     );
 }
+
+#[test]
+fn what_is_settled_later_is_read_and_refused_at_its_place() {
+    let allowance = |keys: &str| format!("[allowance]\ntext = \"a\"\n{keys}");
+    let sum = |keys: &str| format!("[[provisional]]\n{keys}");
+    for (keys, tables, rule, place, says) in [
+        (
+            "",
+            allowance("percent = \"3\"\nprice = \"5\""),
+            "rates-allowance",
+            "[allowance]",
+            "either a percentage of the cost or a sum",
+        ),
+        (
+            "",
+            allowance(""),
+            "rates-allowance",
+            "[allowance]",
+            "either a percentage",
+        ),
+        (
+            "",
+            allowance("percent = \"101\""),
+            "rates-number",
+            "\"101\"",
+            "the allowance cannot be 101 %",
+        ),
+        (
+            "",
+            sum("text = \" \"\nprice = \"5\"\nin_total = true"),
+            "rates-text",
+            "\" \"",
+            "a provisional sum says nothing",
+        ),
+        (
+            "",
+            sum("text = \"p\"\nprice = \"0.005\"\nin_total = true"),
+            "rates-number",
+            "\"0.005\"",
+            "`p` is 0.005, finer than the smallest coin of USD",
+        ),
+        (
+            "small_items = \"-1\"",
+            String::new(),
+            "rates-number",
+            "\"-1\"",
+            "a small item cannot be -1",
+        ),
+    ] {
+        let found = found_with(keys, &tables);
+        let [(found_rule, told, at)] = &found[..] else {
+            panic!("{keys} {tables}: {found:?}");
+        };
+        assert_eq!((*found_rule, told.contains(says)), (rule, true), "{told}");
+        assert!(at.starts_with(place), "{tables}: {at}");
+    }
+    // Whether it is in the total is never guessed.
+    let found = found_with("", &sum("text = \"p\"\nprice = \"5\""));
+    assert!(found[0].1.contains("in_total"), "{found:?}");
+}
+
+#[test]
+fn terms_stand_in_their_order_and_a_missing_notice_is_asked_for() {
+    let (rates, findings) = read(SAMPLE);
+    assert_eq!(findings, []);
+    let labels: Vec<&str> = rates.unwrap().terms.iter().map(|term| term.label).collect();
+    assert_eq!(
+        labels,
+        [
+            "Warranty on the work",
+            "Warranty on the parts",
+            "Changes",
+            "Start",
+            "Shut-down of the air",
+            "Cancellation",
+        ]
+    );
+    let without = SAMPLE.replacen("cancellation ", "# cancellation ", 1);
+    let (rates, findings) = read(&without);
+    assert_eq!(rates.unwrap().terms.len(), 5);
+    let rules: Vec<&str> = findings.iter().map(|finding| finding.rule).collect();
+    assert_eq!(rules, ["rates-cancellation"]);
+    let none = SAMPLE.replacen("\"Insert the notice your law wants.\"", "\"none\"", 1);
+    let (rates, findings) = read(&none);
+    assert_eq!((rates.unwrap().terms.len(), findings.len()), (5, 0));
+}

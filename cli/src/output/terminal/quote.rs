@@ -1,7 +1,7 @@
 use super::Column::{Figures, Points, Words};
 use super::{list, paragraph, table};
-use crate::output::words;
-use pricing::quote::Quote;
+use crate::output::words::{self, quote as said};
+use pricing::quote::{Level, Quote};
 use std::io::{self, Write};
 
 /// Prints the quote.
@@ -18,6 +18,10 @@ pub fn quote(quote: &Quote, width: usize, out: &mut dyn Write) -> io::Result<()>
     outlets(quote, width, out)?;
     lines(quote, width, out)?;
     payment(quote, width, out)?;
+    options(quote, width, out)?;
+    alternates(quote, width, out)?;
+    added(quote, width, out)?;
+    list(out, width, "Terms", &said::terms(quote))?;
     list(out, width, "Assumptions", &quote.assumptions)?;
     list(out, width, "Exclusions", &quote.exclusions)?;
     list(out, width, "Cautions", &quote.cautions)?;
@@ -86,38 +90,112 @@ fn outlets(quote: &Quote, width: usize, out: &mut dyn Write) -> io::Result<()> {
 }
 
 fn lines(quote: &Quote, width: usize, out: &mut dyn Write) -> io::Result<()> {
-    let sum = |words: &str, figure: String| {
-        let blank = String::new;
-        vec![words.to_owned(), blank(), blank(), blank(), figure]
+    let prices = quote.prices();
+    let each = quote.level == Level::Lines;
+    let blank = String::new;
+    let row = |cells: [String; 5]| -> Vec<String> {
+        let shown = cells.into_iter().enumerate();
+        let shown = shown.filter(|(at, _)| each || *at != 3);
+        shown.map(|(_, cell)| cell).collect()
     };
+    let sum =
+        |words: &str, figure: String| row([words.to_owned(), blank(), blank(), blank(), figure]);
     let mut rows = Vec::new();
-    for section in &quote.sections {
-        rows.push(sum(&section.title.to_uppercase(), String::new()));
+    for section in &prices.sections {
+        rows.push(sum(&section.title.to_uppercase(), blank()));
         for line in &section.lines {
-            rows.push(vec![
+            let price = |price| if each { words::price(price) } else { blank() };
+            rows.push(row([
                 line.text.clone(),
                 line.quantity.to_string(),
                 line.unit.clone(),
-                words::price(line.unit_price),
-                words::price(line.amount),
-            ]);
+                price(line.unit_price),
+                price(line.amount),
+            ]));
         }
-        let words = words::section_sum(section, "Subtotal");
-        rows.push(sum(&words, section.subtotal.show()));
-        rows.push(sum("", String::new()));
+        if let Some(subtotal) = section.subtotal {
+            let words = said::section_sum(section, "Subtotal");
+            rows.push(sum(&words, subtotal.show()));
+        }
+        rows.push(sum("", blank()));
     }
-    let currency = quote.subtotal.currency();
-    let total = format!("TOTAL {}", currency.code());
-    if let Some(rounding) = quote.rounding {
-        rows.push(sum("Rounding", rounding.show()));
+    if !quote.provisional.is_empty() {
+        rows.push(sum(&said::PROVISIONAL.to_uppercase(), blank()));
+        for one in &quote.provisional {
+            rows.push(sum(&said::provisional(one), one.price.show()));
+        }
+        rows.push(sum("", blank()));
     }
-    rows.push(sum(words::before_tax(quote), quote.subtotal.show()));
-    rows.push(sum(&words::tax(&quote.tax), quote.tax.amount.show()));
-    rows.push(sum(&total, words::total(quote)));
+    for (words, figure) in said::quote_sums(quote, &prices, "TOTAL") {
+        rows.push(sum(&words, figure));
+    }
     let columns = [Words, Points, Words, Figures, Figures];
     let heads = ["What", "Quantity", "Unit", "Unit price", "Amount"];
     writeln!(out)?;
+    match each {
+        true => table(out, width, &columns, &heads, rows),
+        false => table(
+            out,
+            width,
+            &[Words, Points, Words, Figures],
+            &["What", "Quantity", "Unit", "Amount"],
+            rows,
+        ),
+    }
+}
+
+fn options(quote: &Quote, width: usize, out: &mut dyn Write) -> io::Result<()> {
+    let Some(options) = &quote.options else {
+        return Ok(());
+    };
+    writeln!(out, "\n{}", said::OPTIONS)?;
+    paragraph(out, width, &options.scope)?;
+    let rows = options.options.iter().map(|option| {
+        vec![
+            format!("[ ] {}", option.name),
+            said::option(option),
+            said::days(option),
+            said::adds(&option.total),
+            said::difference(option),
+        ]
+    });
+    let heads = ["Option", "What", "Days", "Total", "Difference"];
+    let columns = [Words, Words, Figures, Figures, Figures];
     table(out, width, &columns, &heads, rows)
+}
+
+fn alternates(quote: &Quote, width: usize, out: &mut dyn Write) -> io::Result<()> {
+    if quote.alternates.is_empty() {
+        return Ok(());
+    }
+    writeln!(out, "\n{}", said::ALTERNATES)?;
+    paragraph(out, width, said::EACH_ALONE)?;
+    let rows = quote.alternates.iter().map(|one| {
+        vec![
+            format!("[ ] {}", one.name),
+            said::alternate(one),
+            said::adds(&one.price),
+        ]
+    });
+    let heads = ["Alternate", "What", "Adds"];
+    table(out, width, &[Words, Words, Figures], &heads, rows)
+}
+
+fn added(quote: &Quote, width: usize, out: &mut dyn Write) -> io::Result<()> {
+    let Some(added) = &quote.added else {
+        return Ok(());
+    };
+    writeln!(out, "\n{}", said::ADDED)?;
+    let rows = added.drops.iter().map(|drop| {
+        vec![
+            drop.kind.clone(),
+            said::reasoned([drop.text.clone()], &drop.price),
+            said::adds(&drop.price),
+        ]
+    });
+    let heads = ["Drop", "What", "Adds"];
+    table(out, width, &[Words, Words, Figures], &heads, rows)?;
+    paragraph(out, width, &added.basis.join(" "))
 }
 
 fn payment(quote: &Quote, width: usize, out: &mut dyn Write) -> io::Result<()> {

@@ -6,8 +6,8 @@ use super::formula::{self, Factor, cell, on};
 use super::notes;
 use super::sheet::{Cell, Column, Look, Sheet};
 use crate::output::pdf::Paper;
-use crate::output::words::{self, INCOMPLETE, day, joined};
-use pricing::quote::{Quote, Section};
+use crate::output::words::{self, INCOMPLETE, day, joined, quote as said};
+use pricing::quote::{Level, Prices, Quote, ShownSection};
 use pricing::rates::TaxOn;
 use std::io::{self, Write};
 
@@ -36,8 +36,9 @@ const OUTLETS: &[Column] = &[
 /// # Errors
 /// Those of `out`, and sums of more digits than a workbook keeps.
 pub fn quote(quote: &Quote, paper: Paper, out: &mut dyn Write) -> io::Result<()> {
-    let (lines, places) = lines(quote)?;
-    let mut sheets = vec![front(quote, &places)?, lines];
+    let prices = quote.prices();
+    let (lines, places) = lines(quote, &prices)?;
+    let mut sheets = vec![front(quote, &prices, &places)?, lines];
     if !quote.outlets.is_empty() {
         sheets.push(outlets(quote)?);
     }
@@ -57,15 +58,17 @@ fn warning(quote: &Quote) -> Option<&'static str> {
     quote.total.is_none().then_some(INCOMPLETE)
 }
 
-/// The cells of the lines' sheet that others take up.
+/// The cells of the lines' sheet that others take up; none for what the level of the
+/// quote does not show.
 struct Places {
-    sections: Vec<String>,
-    before_tax: String,
-    tax: String,
+    sections: Vec<Option<String>>,
+    provisional: Vec<String>,
+    before_tax: Option<String>,
+    tax: Option<String>,
     total: String,
 }
 
-fn lines(quote: &Quote) -> io::Result<(Sheet, Places)> {
+fn lines(quote: &Quote, prices: &Prices) -> io::Result<(Sheet, Places)> {
     let currency = quote.subtotal.currency();
     let mut sheet = Sheet::new(LINES, COLUMNS, Some(currency))?;
     if let Some(warning) = warning(quote) {
@@ -73,55 +76,88 @@ fn lines(quote: &Quote) -> io::Result<(Sheet, Places)> {
     }
     sheet.heads()?;
     let (mut sections, mut taxed) = (Vec::new(), Vec::new());
-    for section in &quote.sections {
-        let (subtotal, of_it) = self::section(&mut sheet, section)?;
+    for section in &prices.sections {
+        let (subtotal, of_it) = self::section(&mut sheet, section, quote.level)?;
         sections.push(subtotal);
         taxed.extend(of_it);
     }
-    let mut parts = sections.clone();
     let row = |words: &str, amount| {
         let words = Cell::text(words);
         [words, Cell::Blank, Cell::Blank, Cell::Blank, amount]
     };
-    if let Some(rounding) = quote.rounding {
+    let mut parts: Vec<String> = sections.iter().flatten().cloned().collect();
+    let mut provisional = Vec::new();
+    for one in &quote.provisional {
+        let words = said::provisional(one);
+        let at = cell(
+            SUM,
+            sheet.row(Look::Plain, row(&words, Cell::Money(one.price)))?,
+        );
+        if one.in_total {
+            parts.push(at.clone());
+            if one.taxed {
+                taxed.push(at.clone());
+            }
+        }
+        provisional.push(at);
+    }
+    if let Some(rounding) = prices.rounding {
         let at = sheet.row(Look::Plain, row("Rounding", Cell::Money(rounding)))?;
         parts.push(cell(SUM, at));
     }
-    let before_tax = formula::sum(&parts, quote.subtotal);
-    let at = sheet.row(Look::Sum, row(words::before_tax(quote), before_tax))?;
-    let before_tax = cell(SUM, at);
-
-    let tax = &quote.tax;
-    let base = match tax.on {
-        TaxOn::All => vec![before_tax.clone()],
-        TaxOn::Materials => taxed,
-        TaxOn::None => Vec::new(),
+    // One sum for all has no parts to be made of.
+    let summed = |parts: &[String], sum| match quote.level {
+        Level::Sum => Cell::Money(sum),
+        Level::Sections | Level::Lines => formula::sum(parts, sum),
     };
-    let at = sheet.next();
-    let percent = tax.percent.to_string();
-    let factor = Factor {
-        printed: &percent,
-        cell: &cell(QUANTITY, at),
-    };
-    let amount = formula::product(&factor, &cell(UNIT_PRICE, at), true, tax.amount);
-    sheet.row(
-        Look::Plain,
-        [
-            Cell::text(&tax.label),
-            Cell::Number(percent.clone()),
-            Cell::text("% of"),
-            formula::sum(&base, tax.base),
-            amount,
-        ],
-    )?;
-    let tax = cell(SUM, at);
+    let mut before_tax = None;
+    if let Some(subtotal) = prices.subtotal {
+        let at = sheet.row(
+            Look::Sum,
+            row(words::before_tax(quote), summed(&parts, subtotal)),
+        )?;
+        before_tax = Some(cell(SUM, at));
+    }
+    let mut tax = None;
+    if let Some(of) = &prices.tax {
+        let base = match of.on {
+            TaxOn::All => before_tax.iter().cloned().collect(),
+            TaxOn::Materials if quote.level == Level::Lines => taxed,
+            TaxOn::Materials | TaxOn::None => Vec::new(),
+        };
+        let at = sheet.next();
+        let percent = of.percent.to_string();
+        let factor = Factor {
+            printed: &percent,
+            cell: &cell(QUANTITY, at),
+        };
+        let amount = formula::product(&factor, &cell(UNIT_PRICE, at), true, of.amount);
+        let base = match base.is_empty() {
+            true => Cell::Money(of.base),
+            false => formula::sum(&base, of.base),
+        };
+        sheet.row(
+            Look::Plain,
+            [
+                Cell::text(&of.label),
+                Cell::Number(percent.clone()),
+                Cell::text("% of"),
+                base,
+                amount,
+            ],
+        )?;
+        tax = Some(cell(SUM, at));
+    }
+    let made_of: Vec<String> = before_tax.iter().chain(&tax).cloned().collect();
     let total = match quote.total {
-        Some(total) => formula::sum(&[before_tax.clone(), tax.clone()], total),
+        Some(total) if tax.is_some() => formula::sum(&made_of, total),
+        Some(total) => Cell::Money(total),
         None => Cell::text(words::total(quote)),
     };
-    let at = sheet.row(Look::Sum, row(&format!("Total {}", currency.code()), total))?;
+    let at = sheet.row(Look::Sum, row(&total_words(quote, prices), total))?;
     let places = Places {
         sections,
+        provisional,
         before_tax,
         tax,
         total: cell(SUM, at),
@@ -129,15 +165,34 @@ fn lines(quote: &Quote) -> io::Result<(Sheet, Places)> {
     Ok((sheet, places))
 }
 
+fn total_words(quote: &Quote, prices: &Prices) -> String {
+    let total = format!("Total {}", quote.subtotal.currency().code());
+    match &prices.tax {
+        Some(_) => total,
+        None => format!(
+            "{total}, with {} of {} %",
+            quote.tax.label, quote.tax.percent
+        ),
+    }
+}
+
 /// Writes a section, and gives back its subtotal and what of it tax on materials
 /// falls on.
-fn section(sheet: &mut Sheet, section: &Section) -> io::Result<(String, Vec<String>)> {
+fn section(
+    sheet: &mut Sheet,
+    section: &ShownSection,
+    level: Level,
+) -> io::Result<(Option<String>, Vec<String>)> {
     sheet.row(Look::Strong, [Cell::text(&section.title)])?;
     let first = sheet.next();
     let mut taxed = Vec::new();
     for line in &section.lines {
         let at = sheet.next();
         let quantity = line.quantity.to_string();
+        let unit_price = match level {
+            Level::Lines => Cell::price(line.unit_price),
+            Level::Sections | Level::Sum => Cell::Blank,
+        };
         let amount = match line.amount {
             Some(amount) => {
                 let factor = Factor {
@@ -146,7 +201,8 @@ fn section(sheet: &mut Sheet, section: &Section) -> io::Result<(String, Vec<Stri
                 };
                 formula::product(&factor, &cell(UNIT_PRICE, at), false, amount)
             }
-            None => Cell::price(None),
+            None if level == Level::Lines => Cell::price(None),
+            None => Cell::Blank,
         };
         if line.taxed && line.amount.is_some() {
             taxed.push(cell(SUM, at));
@@ -157,13 +213,20 @@ fn section(sheet: &mut Sheet, section: &Section) -> io::Result<(String, Vec<Stri
                 Cell::text(&line.text),
                 Cell::Number(quantity.clone()),
                 Cell::text(&line.unit),
-                Cell::price(line.unit_price),
+                unit_price,
                 amount,
             ],
         )?;
     }
-    let subtotal = formula::down(SUM, first, sheet.next() - 1, section.subtotal);
-    let words = Cell::text(words::section_sum(section, "Subtotal"));
+    let Some(subtotal) = section.subtotal else {
+        sheet.skip();
+        return Ok((None, taxed));
+    };
+    let subtotal = match level {
+        Level::Lines => formula::down(SUM, first, sheet.next() - 1, subtotal),
+        Level::Sections | Level::Sum => Cell::Money(subtotal),
+    };
+    let words = Cell::text(said::section_sum(section, "Subtotal"));
     let at = sheet.row(
         Look::Sum,
         [words, Cell::Blank, Cell::Blank, Cell::Blank, subtotal],
@@ -173,10 +236,10 @@ fn section(sheet: &mut Sheet, section: &Section) -> io::Result<(String, Vec<Stri
     if section.lines.iter().all(|line| line.taxed) {
         taxed = vec![subtotal.clone()];
     }
-    Ok((subtotal, taxed))
+    Ok((Some(subtotal), taxed))
 }
 
-fn front(quote: &Quote, places: &Places) -> io::Result<Sheet> {
+fn front(quote: &Quote, prices: &Prices, places: &Places) -> io::Result<Sheet> {
     let warnings: Vec<&str> = warning(quote).into_iter().collect();
     let currency = quote.subtotal.currency();
     let mut sheet = notes::front("Quote", Some(currency), &warnings)?;
@@ -203,8 +266,12 @@ fn front(quote: &Quote, places: &Places) -> io::Result<Sheet> {
     let holes = words::holes(&quote.missing, &quote.unrated);
     notes::list(&mut sheet, "Still open", &holes)?;
     notes::list(&mut sheet, "Scope", &quote.scope)?;
-    prices(&mut sheet, quote, places)?;
+    sums(&mut sheet, quote, prices, places)?;
     notes::payment(&mut sheet, &quote.payment, quote.total)?;
+    for (label, offers) in beside(quote) {
+        notes::list(&mut sheet, label, &offers)?;
+    }
+    notes::list(&mut sheet, "Terms", &said::terms(quote))?;
     notes::list(&mut sheet, "Assumptions", &quote.assumptions)?;
     notes::list(&mut sheet, "Exclusions", &quote.exclusions)?;
     notes::list(&mut sheet, "Cautions", &quote.cautions)?;
@@ -213,35 +280,82 @@ fn front(quote: &Quote, places: &Places) -> io::Result<Sheet> {
 }
 
 /// The price by section, and the sums.
-fn prices(sheet: &mut Sheet, quote: &Quote, places: &Places) -> io::Result<()> {
+fn sums(sheet: &mut Sheet, quote: &Quote, prices: &Prices, places: &Places) -> io::Result<()> {
     sheet.skip();
-    let first = sheet.next();
-    for (section, place) in quote.sections.iter().zip(&places.sections) {
-        let label = match sheet.next() == first {
-            true => Cell::text("Price"),
-            false => Cell::Blank,
-        };
-        let title = Cell::text(words::section_sum(section, &section.title));
-        let amount = formula::sum(&[on(LINES, place)], section.subtotal);
-        sheet.row(Look::Plain, [label, title, amount])?;
+    let mut label = Some(Cell::text("Price"));
+    let mut row = |look, words: String, amount| {
+        let label = label.take().unwrap_or(Cell::Blank);
+        sheet
+            .row(look, [label, Cell::text(words), amount])
+            .map(drop)
+    };
+    for (section, place) in prices.sections.iter().zip(&places.sections) {
+        if let (Some(place), Some(subtotal)) = (place, section.subtotal) {
+            let amount = formula::sum(&[on(LINES, place)], subtotal);
+            row(
+                Look::Plain,
+                said::section_sum(section, &section.title),
+                amount,
+            )?;
+        }
     }
-    if let Some(rounding) = quote.rounding {
-        let row = [Cell::Blank, Cell::text("Rounding"), Cell::Money(rounding)];
-        sheet.row(Look::Plain, row)?;
+    for (one, place) in quote.provisional.iter().zip(&places.provisional) {
+        let amount = formula::sum(&[on(LINES, place)], one.price);
+        row(Look::Plain, said::provisional(one), amount)?;
     }
-    let subtotal = formula::sum(&[on(LINES, &places.before_tax)], quote.subtotal);
-    let words = Cell::text(words::before_tax(quote));
-    sheet.row(Look::Sum, [Cell::Blank, words, subtotal])?;
-    let tax = formula::sum(&[on(LINES, &places.tax)], quote.tax.amount);
-    let words = format!("{}, {} %", quote.tax.label, quote.tax.percent);
-    sheet.row(Look::Plain, [Cell::Blank, Cell::text(words), tax])?;
+    if let Some(rounding) = prices.rounding {
+        row(Look::Plain, "Rounding".to_owned(), Cell::Money(rounding))?;
+    }
+    if let (Some(place), Some(subtotal)) = (&places.before_tax, prices.subtotal) {
+        let amount = formula::sum(&[on(LINES, place)], subtotal);
+        row(Look::Sum, words::before_tax(quote).to_owned(), amount)?;
+    }
+    if let (Some(place), Some(tax)) = (&places.tax, &prices.tax) {
+        let amount = formula::sum(&[on(LINES, place)], tax.amount);
+        row(
+            Look::Plain,
+            format!("{}, {} %", tax.label, tax.percent),
+            amount,
+        )?;
+    }
     let total = match quote.total {
         Some(total) => formula::sum(&[on(LINES, &places.total)], total),
         None => Cell::text(words::total(quote)),
     };
-    let words = format!("Total {}", quote.subtotal.currency().code());
-    sheet.row(Look::Sum, [Cell::Blank, Cell::text(words), total])?;
-    Ok(())
+    row(Look::Sum, total_words(quote, prices), total)
+}
+
+/// What is offered beside the job, each with its price as text.
+fn beside(quote: &Quote) -> [(&'static str, Vec<String>); 3] {
+    let currency = quote.subtotal.currency();
+    let code = currency.code();
+    let options = quote.options.iter().flat_map(|options| &options.options);
+    let options = options.map(|option| {
+        let words = said::option(option).replace('\n', " ");
+        format!(
+            "{}: {words} {code} {}",
+            option.name,
+            said::adds(&option.total)
+        )
+    });
+    let alternates = quote.alternates.iter().map(|one| {
+        let words = said::alternate(one).replace('\n', ", ");
+        format!("{}: {words}: {code} {}", one.name, said::adds(&one.price))
+    });
+    let drops = quote.added.iter().flat_map(|added| &added.drops);
+    let drops = drops.map(|drop| {
+        format!(
+            "{}: {}: {code} {}",
+            drop.kind,
+            drop.text,
+            said::adds(&drop.price)
+        )
+    });
+    [
+        (said::OPTIONS, options.collect()),
+        (said::ALTERNATES, alternates.collect()),
+        (said::ADDED, drops.collect()),
+    ]
 }
 
 fn outlets(quote: &Quote) -> io::Result<Sheet> {

@@ -2,6 +2,7 @@
 
 mod costs;
 mod hours;
+mod offered;
 mod suppliers;
 mod terms;
 
@@ -72,6 +73,12 @@ impl Reader {
         let costs = self.costs(&raw.cost, crew, coin);
         let floor = self.floor(&raw, coin);
         let rounding = self.rounding(&raw);
+        let small_items = raw.small_items.as_ref();
+        let small_items = small_items.map(|raw| self.price(raw, "a small item", coin));
+        let allowance = raw.allowance.as_ref();
+        let allowance = allowance.and_then(|raw| self.allowance(raw, coin));
+        let provisional = self.provisional(&raw.provisional, coin);
+        let terms = self.terms(raw.terms.as_ref());
         let percent = self.percent(&raw.tax.percent, "the tax", 100);
         let buying = self.buying(&raw, coin);
         Some(Rates {
@@ -93,6 +100,10 @@ impl Reader {
             margin: markup.margin,
             floor,
             rounding,
+            small_items,
+            allowance,
+            provisional,
+            terms,
             tax: TaxRule {
                 label: raw.tax.label,
                 percent,

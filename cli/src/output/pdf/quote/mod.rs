@@ -1,6 +1,7 @@
 //! The quote on paper: first what the customer reads in two minutes, then the
 //! lines, then what was taken as given, then the signatures.
 
+mod beside;
 mod closing;
 mod front;
 mod prices;
@@ -11,7 +12,7 @@ use super::file::{self, About};
 use super::fonts::Fonts;
 use super::page::{Running, Sheets};
 use super::words::{joined, marks};
-use crate::output::words::INCOMPLETE;
+use crate::output::words::{self, INCOMPLETE};
 use pricing::quote::Quote;
 use printpdf::PdfPage;
 use std::collections::BTreeSet;
@@ -45,6 +46,10 @@ fn pages(quote: &Quote, paper: Paper, fonts: &Fonts) -> (Vec<PdfPage>, BTreeSet<
     front::outlets(&mut sheets, quote);
     prices::lines(&mut sheets, quote);
     prices::payment(&mut sheets, quote);
+    beside::options(&mut sheets, quote);
+    beside::alternates(&mut sheets, quote);
+    beside::added(&mut sheets, quote);
+    blocks::list(&mut sheets, "Terms", &words::quote::terms(quote));
     blocks::list(&mut sheets, "Assumptions", &quote.assumptions);
     blocks::list(&mut sheets, "Exclusions", &quote.exclusions);
     blocks::list(&mut sheets, "Cautions", &quote.cautions);

@@ -3,57 +3,100 @@
 use crate::output::pdf::blocks::{block_of, heading};
 use crate::output::pdf::page::Sheets;
 use crate::output::pdf::table::{Align, Row, Table};
-use crate::output::words;
-use pricing::quote::Quote;
+use crate::output::words::{self, quote as said};
+use pricing::quote::{Level, Prices, Quote};
+use pricing::rates::Provisional;
 
-/// The price by section.
+/// The price by section, or the one sum.
 pub(super) fn summary(sheets: &mut Sheets, quote: &Quote) {
-    let mut rows: Vec<_> = quote
-        .sections
-        .iter()
-        .map(|section| {
-            let title = words::section_sum(section, &section.title);
-            Row::Line(vec![title, section.subtotal.show()])
-        })
-        .collect();
-    rows.extend(sums(quote));
+    let prices = quote.prices();
+    let sections = prices.sections.iter().filter_map(|section| {
+        let title = said::section_sum(section, &section.title);
+        Some(Row::Line(vec![title, section.subtotal?.show()]))
+    });
+    let mut rows: Vec<Row> = sections.collect();
+    rows.extend(provisional(quote, |one| one.in_total));
+    rows.extend(sums(quote, &prices));
     amounts(sheets, "Price", rows);
+    let rows: Vec<Row> = provisional(quote, |one| !one.in_total).collect();
+    if !rows.is_empty() {
+        amounts(sheets, "Beside it", rows);
+    }
 }
 
-/// Every line of every section.
+fn provisional(quote: &Quote, wanted: fn(&Provisional) -> bool) -> impl Iterator<Item = Row> {
+    let wanted = quote.provisional.iter().filter(move |one| wanted(one));
+    wanted.map(|one| {
+        let words = format!("{}: {}", said::PROVISIONAL, said::provisional(one));
+        Row::Line(vec![words, one.price.show()])
+    })
+}
+
+/// Every line of every section, with the prices that are shown.
 pub(super) fn lines(sheets: &mut Sheets, quote: &Quote) {
     if quote.sections.is_empty() {
         return;
     }
+    let prices = quote.prices();
+    let shown = match quote.level {
+        Level::Lines => 5,
+        Level::Sections => 4,
+        Level::Sum => 3,
+    };
     // The lines begin on a sheet of their own unless half of this one is free.
     sheets.need(sheets.whole() / 2.0);
-    heading(sheets, "Itemised");
+    heading(sheets, said::lines_head(quote));
     let mut rows = Vec::new();
-    for section in &quote.sections {
+    for section in &prices.sections {
         rows.push(Row::Title(section.title.clone()));
         for line in &section.lines {
-            rows.push(Row::Line(vec![
+            let mut cells = vec![
                 line.text.clone(),
                 line.quantity.to_string(),
                 line.unit.clone(),
-                words::price(line.unit_price),
-                words::price(line.amount),
-            ]));
+            ];
+            match quote.level {
+                Level::Lines => {
+                    cells.extend([words::price(line.unit_price), words::price(line.amount)]);
+                }
+                Level::Sections => cells.push(String::new()),
+                Level::Sum => {}
+            }
+            rows.push(Row::Line(cells));
         }
-        rows.push(Row::Sum(
-            words::section_sum(section, "Subtotal"),
-            section.subtotal.show(),
-        ));
+        if let Some(subtotal) = section.subtotal {
+            let words = said::section_sum(section, "Subtotal");
+            rows.push(Row::Sum(words, subtotal.show()));
+        }
     }
-    rows.push(Row::Gap);
-    rows.extend(sums(quote));
-    let columns = [
+    if quote.level > Level::Sum {
+        if !quote.provisional.is_empty() {
+            rows.push(Row::Title(said::PROVISIONAL.to_owned()));
+            rows.extend(quote.provisional.iter().map(|one| {
+                let mut cells = vec![said::provisional(one)];
+                cells.resize(shown - 1, String::new());
+                cells.push(one.price.show());
+                Row::Line(cells)
+            }));
+        }
+        rows.push(Row::Gap);
+        rows.extend(sums(quote, &prices));
+    }
+    let unit_price = ("Unit price", Align::Right);
+    let all = [
         ("What", Align::Left),
         ("Quantity", Align::Point),
         ("Unit", Align::Left),
-        ("Unit price", Align::Right),
+        unit_price,
         ("Amount", Align::Right),
     ];
+    let columns: Vec<(&str, Align)> = match quote.level {
+        Level::Sections => all
+            .into_iter()
+            .filter(|column| column.0 != unit_price.0)
+            .collect(),
+        Level::Lines | Level::Sum => all.into_iter().take(shown).collect(),
+    };
     let (left, right) = (sheets.left(), sheets.right());
     Table {
         columns: &columns,
@@ -76,17 +119,14 @@ pub(super) fn payment(sheets: &mut Sheets, quote: &Quote) {
 }
 
 /// The sums of the whole quote.
-fn sums(quote: &Quote) -> Vec<Row> {
-    let currency = quote.subtotal.currency();
-    let total = format!("Total {}", currency.code());
-    let rounding = quote.rounding;
-    let rounding = rounding.map(|sum| Row::Sum("Rounding".to_owned(), sum.show()));
-    let sums = [
-        Row::Sum(words::before_tax(quote).to_owned(), quote.subtotal.show()),
-        Row::Sum(words::tax(&quote.tax), quote.tax.amount.show()),
-        Row::Total(total, words::total(quote)),
-    ];
-    rounding.into_iter().chain(sums).collect()
+fn sums(quote: &Quote, prices: &Prices) -> Vec<Row> {
+    let mut sums = said::quote_sums(quote, prices, "Total");
+    let total = sums.pop();
+    let sums = sums
+        .into_iter()
+        .map(|(words, figure)| Row::Sum(words, figure));
+    sums.chain(total.map(|(words, figure)| Row::Total(words, figure)))
+        .collect()
 }
 
 /// A block of words and sums, on one sheet if that wastes less than half of it.

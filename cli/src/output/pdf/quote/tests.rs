@@ -95,6 +95,34 @@ fn a_missing_price_is_loud_and_leaves_nothing_to_sign() {
 }
 
 #[test]
+fn one_sum_has_boxes_to_tick_and_no_finer_sums() {
+    let model = fixture::beside();
+    let pages = texts(&model, Paper::Letter);
+    assert!(holds(
+        &pages[0],
+        "Total USD, with Sales tax on materials of 7.25 %"
+    ));
+    let text = pages.concat();
+    for line in [
+        "Option A: total USD 5,914.56",
+        "Option B: total USD 5,902.22",
+        "Alternate store: adds USD 638.26",
+        "904.84",
+        "-12.34",
+    ] {
+        assert!(holds(&text, line), "{line}: {text}");
+    }
+    // An option without a price cannot be chosen.
+    let boxes = text
+        .lines()
+        .filter(|line| line.starts_with("Option ") && line.contains("total"));
+    assert_eq!(boxes.count(), 2);
+    for amount in [model.subtotal, model.tax.amount, model.sections[0].subtotal] {
+        assert!(!holds(&text, &amount.show()), "{}", amount.show());
+    }
+}
+
+#[test]
 fn the_same_quote_gives_the_same_bytes() {
     let first = bytes(&fixture::full(), Paper::A4);
     bytes(&fixture::short(), Paper::Letter);
@@ -119,6 +147,7 @@ fn the_file_says_what_it_is() {
 fn odd_quotes_stay_inside_their_margins() {
     let models = [
         fixture::full(),
+        fixture::beside(),
         fixture::incomplete(),
         fixture::bare(),
         fixture::short(),

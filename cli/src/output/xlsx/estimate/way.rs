@@ -18,6 +18,7 @@ pub(super) fn write(
     let first = sheet.next();
     let mut sums: Vec<u32> = Vec::new();
     let mut profit = None;
+    let mut price = None;
     for step in &estimate.estimate.steps {
         let at = sheet.next();
         let label = match at == first {
@@ -34,14 +35,18 @@ pub(super) fn write(
         sheet.row(look, [label, Cell::text(&step.text), amount])?;
         if step.is_sum {
             sums.push(at);
+            if profit.is_some() && price.is_none() {
+                price = Some(at);
+            }
         }
         if step.of == StepOf::Sales {
             profit = Some((since.0, at));
         }
     }
-    let price = sheet.next() - 1;
-    total(sheet, estimate, places, &cell(AMOUNT, price))?;
-    if let Some((full, from)) = profit {
+    let before_tax = sheet.next() - 1;
+    total(sheet, estimate, places, &cell(AMOUNT, before_tax))?;
+    // Provisional sums stand below the price, and earn nothing.
+    if let Some(((full, from), price)) = profit.zip(price) {
         margins(sheet, estimate, full, from, price)?;
     }
     Ok(())
@@ -84,7 +89,9 @@ fn total(
     let tax = &estimate.tax;
     let base = match tax.on {
         TaxOn::All => price.to_owned(),
-        TaxOn::Materials => places.taxed.join("+"),
+        TaxOn::Materials if tax.base == estimate.estimate.goods => places.taxed.join("+"),
+        // Taxed provisional sums are on no line of the other sheet.
+        TaxOn::Materials => String::new(),
         TaxOn::None => String::new(),
     };
     let percent = tax.percent.to_string();
