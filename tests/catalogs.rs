@@ -253,6 +253,18 @@ fn a_request_comes_back_as_a_price_list() {
         "{}",
         empty.out
     );
+    // The workbook is the same list.
+    let book = folder.join("west.xlsx").display().to_string();
+    let words = ["--supplier", "West (invented)", "--currency", "USD"];
+    let asked = run(&[&["catalog", "blank", &job, "--out", &book], &words[..]].concat());
+    assert_eq!(asked.exit, Exit::Done, "{}", asked.err);
+    let same = run(&["catalog", "check", &book, "--job", &job]);
+    assert_eq!(
+        same.out.replace("west.xlsx", "west.csv"),
+        empty.out,
+        "{}",
+        same.err
+    );
     let file = written(&folder, "west.csv", answered(&blank.out));
     let outcome = quote(&[&file], &["--format", "json"]);
     assert_eq!(outcome.exit, Exit::Done, "{}", outcome.err);
@@ -308,7 +320,7 @@ fn each_supplier_gets_a_sheet_with_its_own_codes() {
     );
     let workbook = run(&["catalog", "blank", &job, "--out", "ask.pdf"]);
     assert!(
-        workbook.err.contains("the formats are csv"),
+        workbook.err.contains("the formats are csv, xlsx"),
         "{}",
         workbook.err
     );

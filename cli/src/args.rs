@@ -424,10 +424,13 @@ pub(crate) struct CatalogBlank {
     /// The currency to answer in; that of the price lists if left out
     #[arg(long, value_name = "CODE", value_parser = currency)]
     pub(crate) currency: Option<Currency>,
-    /// Write to this file (CSV); for several suppliers each gets one with its
-    /// name in it
+    /// Write to this file (CSV or XLSX); for several suppliers each gets one with
+    /// its name in it
     #[arg(long, value_name = "FILE")]
     pub(crate) out: Option<PathBuf>,
+    /// The paper of a workbook
+    #[arg(long, value_enum, default_value = "letter")]
+    pub(crate) paper: Paper,
     #[command(flatten)]
     pub(crate) own: OwnData,
 }
@@ -545,6 +548,8 @@ pub(crate) enum CountFormat {
 pub(crate) enum SheetFormat {
     /// For spreadsheets
     Csv,
+    /// A workbook
+    Xlsx,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

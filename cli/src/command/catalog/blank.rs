@@ -3,7 +3,7 @@
 
 use crate::args::{CatalogBlank, SheetFormat};
 use crate::command::lists::{lists, prices};
-use crate::command::{deliver, format_of, library, plan};
+use crate::command::{deliver, format_of, library, paper, plan};
 use crate::exit::{Exit, Failure};
 use crate::{Io, files, output};
 use bom::finding::did_you_mean;
@@ -48,6 +48,7 @@ pub(super) fn run(args: &CatalogBlank, io: &mut Io<'_>) -> Result<Exit, Failure>
     for (one, out) in wanted.iter().zip(outs(&wanted, args.out.as_deref())?) {
         deliver(out.as_deref(), &inputs, io, |out| match format {
             SheetFormat::Csv => output::csv::request(one, out),
+            SheetFormat::Xlsx => output::xlsx::request(one, paper(args.paper), out),
         })?;
     }
     Ok(Exit::Done)

@@ -8,6 +8,7 @@ mod formula;
 mod notes;
 mod parts;
 mod quote;
+mod request;
 mod sheet;
 mod shop;
 mod text;
@@ -15,6 +16,7 @@ mod text;
 pub use estimate::estimate;
 pub use parts::{Counted, parts};
 pub use quote::quote;
+pub use request::request;
 pub use shop::shop;
 
 #[cfg(test)]
