@@ -67,6 +67,44 @@ fn changed(old: &Texts, new: &Texts) -> (Change, [Option<Money>; 2]) {
     (change, totals)
 }
 
+#[test]
+fn provisional_sums_and_allowances_that_change_add_up() {
+    let rates = |more: &str| Texts {
+        rates: demo("rates.toml") + more,
+        ..Texts::of(demo("millrace.toml"))
+    };
+    let sum = |price: &str, in_total: bool| {
+        format!(
+            "\n[[provisional]]\ntext = \"Core drilling\"\nprice = \"{price}\"\nin_total = {in_total}\n"
+        )
+    };
+    let allowance = "\n[allowance]\ntext = \"Allowance\"\npercent = \"3\"\n";
+    for (old, new, expected) in [
+        (String::new(), sum("240.00", true), "240.00"),
+        (sum("240.00", true), sum("300.00", true), "60.00"),
+        (sum("240.00", true), sum("240.00", false), "-240.00"),
+        (sum("240.00", true), String::new(), "-240.00"),
+    ] {
+        let (change, totals) = changed(&rates(&old), &rates(&new));
+        let part = &change.parts[0];
+        assert_eq!(change.parts.len(), 1);
+        assert_eq!(part.kind, change::Kind::Provisional);
+        assert_eq!(part.change.unwrap().plain(), expected);
+        let totals = totals.map(Option::unwrap);
+        assert_eq!(totals[1].minus(totals[0]).unwrap().plain(), expected);
+    }
+    let (change, _) = changed(&rates(""), &rates(allowance));
+    assert_eq!(change.parts[0].kind, change::Kind::Other);
+    let dearer = Texts {
+        job: demo("millrace.toml").replace("\"5-0\"", "\"9-0\""),
+        ..rates(allowance)
+    };
+    let (change, _) = changed(&rates(allowance), &dearer);
+    let lines = lines(&change);
+    let line = lines.iter().find(|line| line.text == "Allowance").unwrap();
+    assert_eq!(line.kind, change::Kind::Other);
+}
+
 fn lines(change: &Change) -> Vec<Line> {
     let lines = change.parts.iter().flat_map(|part| part.lines.clone());
     lines.collect()

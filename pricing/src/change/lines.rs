@@ -5,10 +5,10 @@
 
 use super::Quoted;
 use super::needs::needs;
-use crate::estimate::{COSTS, HIRE, LABOUR};
+use crate::estimate::{ALLOWANCE, COSTS, HIRE, LABOUR};
 use crate::money::{Money, MoneyError};
-use crate::quote::QuoteLine;
-use crate::rates::{Basis, Rates};
+use crate::quote::{Quote, QuoteLine};
+use crate::rates::{AllowanceOf, Basis, Rates};
 use bom::takeoff::Group;
 use rust_decimal::Decimal;
 use std::collections::{BTreeMap, BTreeSet};
@@ -24,24 +24,27 @@ pub enum Kind {
     Other,
     /// The same at another price.
     Prices,
+    /// Sums in the total that are settled after the work.
+    Provisional,
     /// What the rounding of the whole price adds.
     Rounding,
 }
 
 impl Kind {
     /// All of them, in the order of the papers.
-    pub const ALL: [Self; 5] = [
+    pub const ALL: [Self; 6] = [
         Self::Parts,
         Self::Work,
         Self::Other,
         Self::Prices,
+        Self::Provisional,
         Self::Rounding,
     ];
 
     fn of(section: &str) -> Self {
         match section {
             LABOUR => Self::Work,
-            HIRE | COSTS => Self::Other,
+            HIRE | COSTS | ALLOWANCE => Self::Other,
             _ => Self::Parts,
         }
     }
@@ -126,7 +129,9 @@ pub(super) fn lines(old: &Quoted<'_>, new: &Quoted<'_>) -> Result<Lines, MoneyEr
     }
     found.percents(old.inputs.rates, new.inputs.rates);
     found.rates(old.inputs.rates, new.inputs.rates);
-    found.rounding(old.quote.rounding, new.quote.rounding, old)?;
+    found.allowance(new.inputs.rates);
+    found.provisional(&old.quote, &new.quote)?;
+    found.rounding(&old.quote, &new.quote)?;
     Ok(found)
 }
 
@@ -258,6 +263,24 @@ impl Lines {
         }
     }
 
+    /// An allowance that is a share of all else follows it, and is no price of its own.
+    fn allowance(&mut self, new: &Rates) {
+        let of = new.allowance.as_ref().map(|allowance| &allowance.of);
+        let share = matches!(of, Some(AllowanceOf::Cost(_)));
+        if !share || self.lines.iter().all(|line| line.kind == Kind::Prices) {
+            return;
+        }
+        for line in &mut self.lines {
+            if line.section == ALLOWANCE && line.kind == Kind::Prices {
+                line.kind = Kind::Other;
+                self.notes.push(format!(
+                    "{}: it is a share of the price of all else, and follows it.",
+                    line.text
+                ));
+            }
+        }
+    }
+
     /// Other hours for the same work.
     fn rates(&mut self, old: &Rates, new: &Rates) {
         let differ = old.hours != new.hours || old.adders != new.adders;
@@ -268,14 +291,35 @@ impl Lines {
         }
     }
 
-    fn rounding(
+    /// Sums that are settled after the work, each by what it is for.
+    fn provisional(&mut self, old: &Quote, new: &Quote) -> Result<(), MoneyError> {
+        let none = Money::zero(new.subtotal.currency());
+        let mut sums: BTreeMap<&str, [Money; 2]> = BTreeMap::new();
+        for (at, quote) in [old, new].into_iter().enumerate() {
+            for one in quote.provisional.iter().filter(|one| one.in_total) {
+                let sum = &mut sums.entry(&one.text).or_insert([none; 2])[at];
+                *sum = sum.plus(one.price)?;
+            }
+        }
+        for (text, sums) in sums {
+            self.fixed(Kind::Provisional, ["Provisional sums", text], sums)?;
+        }
+        Ok(())
+    }
+
+    fn rounding(&mut self, old: &Quote, new: &Quote) -> Result<(), MoneyError> {
+        let none = Money::zero(new.subtotal.currency());
+        let sums = [old, new].map(|quote| quote.rounding.unwrap_or(none));
+        self.fixed(Kind::Rounding, ["Rounding", "Rounding of the price"], sums)
+    }
+
+    /// What has a sum and no price, if it differs.
+    fn fixed(
         &mut self,
-        old: Option<Money>,
-        new: Option<Money>,
-        quoted: &Quoted<'_>,
+        kind: Kind,
+        [section, text]: [&str; 2],
+        [old, new]: [Money; 2],
     ) -> Result<(), MoneyError> {
-        let none = Money::zero(quoted.quote.subtotal.currency());
-        let (old, new) = (old.unwrap_or(none), new.unwrap_or(none));
         if old == new {
             return Ok(());
         }
@@ -285,9 +329,9 @@ impl Lines {
             amount: Some(amount),
         };
         self.lines.push(Line {
-            kind: Kind::Rounding,
-            section: "Rounding".to_owned(),
-            text: "Rounding of the price".to_owned(),
+            kind,
+            section: section.to_owned(),
+            text: text.to_owned(),
             unit: "job".to_owned(),
             old: Some(side(old)),
             new: Some(side(new)),
@@ -328,6 +372,6 @@ fn side_of(line: &QuoteLine) -> Side {
 /// Where a heading stands in the quote.
 fn rank(section: &str) -> usize {
     let groups = Group::ALL.map(Group::title);
-    let titles = groups.into_iter().chain([HIRE, COSTS, LABOUR]);
+    let titles = groups.into_iter().chain([HIRE, COSTS, LABOUR, ALLOWANCE]);
     titles.take_while(|title| *title != section).count()
 }

@@ -271,7 +271,10 @@ fn delivery(buying: &Buying, rates: &Rates) -> Result<Vec<EstimateLine>, MoneyEr
     let charged = charged.filter(|order| order.total != order.goods);
     let names: Vec<&str> = charged.map(|order| order.supplier.as_str()).collect();
     Ok(vec![EstimateLine {
-        text: "Delivery of the materials".to_owned(),
+        text: match buying.orders.iter().any(|order| order.made_up.minor() > 0) {
+            true => "Delivery and small orders of the materials".to_owned(),
+            false => "Delivery of the materials".to_owned(),
+        },
         quantity: once,
         unit: "job".to_owned(),
         origin: names.join(", "),

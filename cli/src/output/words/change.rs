@@ -25,6 +25,7 @@ pub(in crate::output) const fn heading(kind: Kind) -> &'static str {
         Kind::Work => "Hours of work",
         Kind::Other => "Other costs",
         Kind::Prices => "Price changes of the same parts and work",
+        Kind::Provisional => "Provisional sums, to be settled after the work",
         Kind::Rounding => "Rounding of the price",
     }
 }
@@ -36,6 +37,7 @@ pub(in crate::output) const fn key(kind: Kind) -> &'static str {
         Kind::Work => "work",
         Kind::Other => "other",
         Kind::Prices => "prices",
+        Kind::Provisional => "provisional",
         Kind::Rounding => "rounding",
     }
 }
@@ -115,7 +117,7 @@ fn or_dash(words: Option<&String>) -> String {
 pub(in crate::output) fn line_heads(kind: Kind, priced: bool) -> Vec<&'static str> {
     let mut heads = match kind {
         Kind::Prices => vec!["What", "Quantity", "Price was", "Price now"],
-        Kind::Parts | Kind::Work | Kind::Other | Kind::Rounding => {
+        Kind::Parts | Kind::Work | Kind::Other | Kind::Provisional | Kind::Rounding => {
             vec!["What", "Was", "Now", "+/-"]
         }
     };
@@ -149,7 +151,9 @@ pub(in crate::output) fn line_cells(line: &Line, priced: bool) -> Vec<String> {
             let price = |side| money(side, |side| side.unit_price);
             vec![what, quantity, price(&line.old), price(&line.new)]
         }
-        Kind::Rounding => vec![what, String::new(), String::new(), String::new()],
+        Kind::Provisional | Kind::Rounding => {
+            vec![what, String::new(), String::new(), String::new()]
+        }
         Kind::Parts | Kind::Work | Kind::Other => vec![
             what,
             quantity(&line.old),
