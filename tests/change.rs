@@ -3,7 +3,7 @@
 
 mod cases;
 
-use crate::support::{Form, Plan, Shop, read, root};
+use crate::support::{Form, read, root, shops};
 use bom::library::Library;
 use bom::source::Source;
 use jiff::civil::date;
@@ -13,9 +13,8 @@ use pricing::money::Money;
 use pricing::offer::Inputs;
 use pricing::rates::Rates;
 use proptest::prelude::{
-    Just, ProptestConfig, Strategy, any, prop_assert, prop_assert_eq, prop_oneof, proptest,
+    Just, ProptestConfig, Strategy, prop_assert, prop_assert_eq, prop_oneof, proptest,
 };
-use proptest::sample::select;
 
 /// A job with its price list and its rates, as texts.
 #[derive(Debug, Clone)]
@@ -153,11 +152,6 @@ fn facts(items: &[Item], other_side: bool) -> Vec<(ItemKind, Fate, Vec<Fact>)> {
     facts
 }
 
-fn shops() -> impl Strategy<Value = Shop> {
-    (select(&Plan::ALL[..]), 1_usize..9, any::<u64>())
-        .prop_map(|(plan, outlets, seed)| Shop::new(plan, outlets, seed))
-}
-
 /// The demo's prices and rates, or others.
 fn figures() -> impl Strategy<Value = (String, String)> {
     let wage = |rates: &str| rates.replacen("\"58.00\"", "\"61.35\"", 1);
@@ -195,7 +189,7 @@ fn raised(catalog: &str) -> String {
 }
 
 fn texts() -> impl Strategy<Value = Texts> {
-    (shops(), figures()).prop_map(|(shop, (catalog, rates))| Texts {
+    (shops(1..9), figures()).prop_map(|(shop, (catalog, rates))| Texts {
         job: shop.job(Form::default()),
         catalog,
         rates,
@@ -246,7 +240,7 @@ proptest! {
     }
 
     #[test]
-    fn nothing_differs_from_itself_however_it_is_ordered(shop in shops()) {
+    fn nothing_differs_from_itself_however_it_is_ordered(shop in shops(1..9)) {
         let plain = Texts::of(shop.job(Form::default()));
         let form = Form { reorder: true, ..Form::default() };
         for other in [&plain, &Texts::of(shop.job(form))] {
@@ -258,7 +252,7 @@ proptest! {
     }
 
     #[test]
-    fn the_order_of_the_file_changes_nothing(old in shops(), new in shops()) {
+    fn the_order_of_the_file_changes_nothing(old in shops(1..9), new in shops(1..9)) {
         let form = Form { reorder: true, ..Form::default() };
         let [old, again] = [Form::default(), form].map(|form| Texts::of(old.job(form)));
         let [new, other] = [Form::default(), form].map(|form| Texts::of(new.job(form)));
@@ -270,7 +264,7 @@ proptest! {
     }
 
     #[test]
-    fn a_layout_in_other_units_is_the_same(shop in shops()) {
+    fn a_layout_in_other_units_is_the_same(shop in shops(1..9)) {
         let form = Form { metric: true, ..Form::default() };
         let [old, new] = [Form::default(), form].map(|form| Texts::of(shop.job(form)));
         for (old, new) in [(&old, &new), (&new, &old)] {
@@ -279,7 +273,7 @@ proptest! {
     }
 
     #[test]
-    fn other_names_are_said_and_cost_nothing(shop in shops()) {
+    fn other_names_are_said_and_cost_nothing(shop in shops(1..9)) {
         let form = Form { rename: true, ..Form::default() };
         let [old, new] = [Form::default(), form].map(|form| Texts::of(shop.job(form)));
         let (change, _) = changed(&old, &new);

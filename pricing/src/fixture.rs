@@ -1,10 +1,16 @@
 //! An invented job of a few lines for the tests of prices.
 
+use crate::catalog::Catalog;
+use crate::offer::Inputs;
+use crate::rates::Rates;
+use bom::library::Library;
 use bom::network::NodeId;
 use bom::quantity::{Length, PartSize, Size, Units};
+use bom::source::Source;
 use bom::summary::{Connection, DrainSummary, MainPipe, OutletSummary, Summary};
 use bom::system::Joint;
 use bom::takeoff::{Group, Heights, JointCount, PartKey, PartLine, PipeLine, Stretch, Takeoff};
+use jiff::civil::date;
 
 pub(crate) const RATES: &str = include_str!("../../catalogs-demo/rates.toml");
 
@@ -39,6 +45,31 @@ ball-valve,,1in,each,1,20.01,B,V1,2026-10-15
 coupler-plug,,,each,1,2.50,B,,
 hanger,black-iron,1in,each,10,30.00,A (invented),H1,2026-10-08
 ";
+
+/// What is made of this count, these prices and these rates, all of which must be
+/// readable.
+pub(crate) fn made<T>(
+    takeoff: &Takeoff,
+    rows: &str,
+    rates: &str,
+    of: impl FnOnce(&Inputs<'_>) -> T,
+) -> T {
+    let library = Library::shipped().unwrap();
+    let (rates, findings) = Rates::read(&Source::new("rates.toml", rates));
+    assert_eq!(findings, []);
+    let rates = rates.unwrap();
+    let source = Source::new("shop.csv", rows);
+    let (catalog, findings) = Catalog::read(&[source], library.parts(), rates.currency);
+    assert_eq!(findings, []);
+    of(&Inputs {
+        summary: &summary(),
+        takeoff,
+        catalog: &catalog,
+        rates: &rates,
+        date: date(2026, 10, 20),
+        fingerprint: "4F2A-91C0",
+    })
+}
 
 fn inch() -> Size {
     Size::parse("1in").unwrap()

@@ -1,5 +1,6 @@
 //! What several tests share.
 
+mod draw;
 mod generate;
 mod lay;
 mod luck;
@@ -8,6 +9,7 @@ mod run;
 pub(crate) mod workbook;
 mod write;
 
+pub(crate) use draw::{forms, shops};
 pub(crate) use generate::{Plan, Shop};
 pub(crate) use run::{Outcome, files, folder, matches_file, path, read, root, run, run_in};
 pub(crate) use write::Form;

@@ -87,6 +87,26 @@ pub struct Alone {
     pub total: Option<Money>,
 }
 
+impl Buying {
+    /// Nothing bought.
+    pub(crate) fn nothing(currency: Currency) -> Self {
+        let none = Money::zero(currency);
+        Self {
+            lines: Vec::new(),
+            orders: Vec::new(),
+            goods: none,
+            charges: none,
+            total: none,
+            bound: none,
+            proven: true,
+            surplus_cost: none,
+            alone: Vec::new(),
+            saved: None,
+            preferred: None,
+        }
+    }
+}
+
 /// Buys a count: its pipe, without ready lengths, then its parts.
 ///
 /// # Errors

@@ -51,15 +51,24 @@ impl Buying {
         let saved = saved.map_or_else(String::new, |saved| {
             format!("; as listed it is {} less", saved.show())
         });
-        Some(format!("All at one: {}{saved}.", others.join(", ")))
+        let others = others.join(", ");
+        Some(match self.orders.first() {
+            // Those who sell it all are not among the others.
+            Some(order) if !split => format!("All from {}; at others: {others}.", named(order)),
+            _ => format!("All at one: {others}{saved}."),
+        })
+    }
+}
+
+fn named(order: &Order) -> &str {
+    match order.supplier.as_str() {
+        "" => "Supplier not named",
+        name => name,
     }
 }
 
 fn order(order: &Order) -> String {
-    let name = match order.supplier.as_str() {
-        "" => "Supplier not named",
-        name => name,
-    };
+    let name = named(order);
     let lines = match order.lines {
         1 => "1 line".to_owned(),
         lines => format!("{lines} lines"),

@@ -2,6 +2,7 @@
 //! a tenth less of it, rounded, taxed and with its freight as before.
 
 use super::{Layout, Mover};
+use crate::buying::Buying;
 use crate::estimate::{
     Estimate, EstimateLine, EstimateSection, Materials, Price, build_up, is_material,
 };
@@ -29,7 +30,8 @@ pub(super) fn movers(
         let bought = Materials {
             sections: moved,
             purchases: Vec::new(),
-            buying: estimate.buying.clone(),
+            // Only the sums are looked at.
+            buying: Buying::nothing(rates.currency),
             missing: Vec::new(),
         };
         let units = layout.summary.units;

@@ -1,35 +1,15 @@
 use super::EstimateSheet;
-use crate::catalog::Catalog;
-use crate::fixture::{CATALOG, rates_with, summary, takeoff};
+use crate::fixture::{CATALOG, made, rates_with, takeoff};
 use crate::money::{Currency, Money};
-use crate::offer::Inputs;
 use crate::quote::Quote;
-use crate::rates::Rates;
-use bom::library::Library;
 use bom::quantity::Size;
-use bom::source::Source;
 use bom::takeoff::Takeoff;
-use jiff::civil::date;
 use rust_decimal::Decimal;
 
 fn worked(takeoff: &Takeoff, rates: &str) -> (EstimateSheet, Quote) {
-    let library = Library::shipped().unwrap();
-    let (rates, findings) = Rates::read(&Source::new("rates.toml", rates));
-    assert_eq!(findings, []);
-    let rates = rates.unwrap();
-    let source = Source::new("shop.csv", CATALOG);
-    let (catalog, findings) = Catalog::read(&[source], library.parts(), rates.currency);
-    assert_eq!(findings, []);
-    let summary = summary();
-    let inputs = Inputs {
-        summary: &summary,
-        takeoff,
-        catalog: &catalog,
-        rates: &rates,
-        date: date(2026, 10, 20),
-        fingerprint: "4F2A-91C0",
-    };
-    (inputs.sheet().unwrap(), inputs.quote().unwrap())
+    made(takeoff, CATALOG, rates, |inputs| {
+        (inputs.sheet().unwrap(), inputs.quote().unwrap())
+    })
 }
 
 const COSTS: &str = r#"

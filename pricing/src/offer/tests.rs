@@ -1,7 +1,7 @@
 use super::Inputs;
 use crate::catalog::Catalog;
 use crate::estimate::Estimate;
-use crate::fixture::{CATALOG, RATES, rates, summary, takeoff};
+use crate::fixture::{CATALOG, RATES, made, rates, summary, takeoff};
 use crate::money::{Currency, Money};
 use crate::quote::Quote;
 use crate::rates::Rates;
@@ -14,23 +14,9 @@ use bom::takeoff::Takeoff;
 use jiff::civil::date;
 
 fn priced(takeoff: &Takeoff, rows: &str, rates: &str) -> (Estimate, Quote) {
-    let library = Library::shipped().unwrap();
-    let (rates, findings) = Rates::read(&Source::new("rates.toml", rates));
-    assert_eq!(findings, []);
-    let rates = rates.unwrap();
-    let source = Source::new("shop.csv", rows);
-    let (catalog, findings) = Catalog::read(&[source], library.parts(), rates.currency);
-    assert_eq!(findings, []);
-    let summary = summary();
-    let inputs = Inputs {
-        summary: &summary,
-        takeoff,
-        catalog: &catalog,
-        rates: &rates,
-        date: date(2026, 10, 20),
-        fingerprint: "4F2A-91C0",
-    };
-    (inputs.estimate().unwrap(), inputs.quote().unwrap())
+    made(takeoff, rows, rates, |inputs| {
+        (inputs.estimate().unwrap(), inputs.quote().unwrap())
+    })
 }
 
 fn usd(text: &str) -> Money {

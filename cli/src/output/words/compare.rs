@@ -73,7 +73,10 @@ pub(in crate::output) fn compare_rows(
         Some(difference) if difference.minor_units() == Some(0) => "cheapest".to_owned(),
         difference => open(difference),
     });
-    row("Hours of work".to_owned(), &|one| figure(one.labour_hours));
+    // Tenths are enough to weigh one against another.
+    row("Hours of work".to_owned(), &|one| {
+        figure(one.labour_hours.map(|hours| format!("{:.1}", hours)))
+    });
     if built().any(|one| one.days.is_some()) {
         row("Days on site".to_owned(), &|one| figure(one.days));
     }

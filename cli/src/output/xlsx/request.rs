@@ -30,6 +30,7 @@ const COLUMNS: &[Column] = &[
 /// Those of `out`.
 pub fn request(request: &Request, paper: Paper, out: &mut dyn Write) -> io::Result<()> {
     let mut sheet = Sheet::new("Prices", COLUMNS, None)?;
+    sheet.lying();
     sheet.heads()?;
     for line in &request.lines {
         sheet.row(
