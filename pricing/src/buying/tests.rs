@@ -475,3 +475,10 @@ fn one_supplier_for_everything_stands_beside() {
         ]
     );
 }
+
+#[test]
+fn one_who_sells_it_all_is_named_beside_the_others() {
+    let buying = two_sellers(vec![Charge::default(); 2]).buy();
+    assert_eq!(buying.orders.len(), 1);
+    assert_eq!(buying.sentences(), ["All from A; at others: B 83.50."]);
+}
