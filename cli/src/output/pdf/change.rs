@@ -153,7 +153,7 @@ fn sums(sheets: &mut Sheets, change: &Change) {
         if !rows.is_empty() {
             rows.push(Row::Gap);
         }
-        rows.extend(lines(words::sums(change, totals).into()));
+        rows.extend(lines(words::sums(change, totals)));
         rows.push(Row::Total(
             format!("This change {}", change.currency.code()),
             words::by(totals.total.change),

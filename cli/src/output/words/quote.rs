@@ -3,8 +3,8 @@
 use super::system::sentence;
 use super::{before_tax, tax, total};
 use pricing::money::Money;
-use pricing::quote::{Level, Prices, Quote, QuoteAlternate, QuoteOption, ShownSection};
-use pricing::rates::Provisional;
+use pricing::quote::{Level, Prices, Quote, QuoteAlternate, QuoteOption, ShownSection, Tax};
+use pricing::rates::{Provisional, TaxOn};
 
 /// Stands over the sums that are not known yet.
 pub(in crate::output) const PROVISIONAL: &str = "Provisional, to be settled after the work";
@@ -47,6 +47,17 @@ pub(in crate::output) fn provisional(one: &Provisional) -> String {
     }
 }
 
+/// The tax, where there is one and it is shown.
+pub(in crate::output) fn shown_tax(prices: &Prices) -> Option<&Tax> {
+    prices.tax.as_ref().filter(|tax| tax.on != TaxOn::None)
+}
+
+/// The sum before tax, where it says more than the total.
+pub(in crate::output) fn shown_subtotal(quote: &Quote, prices: &Prices) -> Option<Money> {
+    let more = quote.tax.on != TaxOn::None || quote.total.is_none();
+    prices.subtotal.filter(|_| more)
+}
+
 /// The sums of the whole quote, as far as they are shown; the last is the total.
 pub(in crate::output) fn quote_sums(
     quote: &Quote,
@@ -57,13 +68,15 @@ pub(in crate::output) fn quote_sums(
     if let Some(rounding) = prices.rounding {
         sums.push(("Rounding".to_owned(), rounding.show()));
     }
-    if let Some(subtotal) = prices.subtotal {
+    if let Some(subtotal) = shown_subtotal(quote, prices) {
         sums.push((before_tax(quote).to_owned(), subtotal.show()));
     }
     let mut words = format!("{word} {}", quote.subtotal.currency().code());
-    match &prices.tax {
-        Some(of) => sums.push((tax(of), of.amount.show())),
-        None => words += &format!(", with {} of {} %", quote.tax.label, quote.tax.percent),
+    if let Some(of) = shown_tax(prices) {
+        sums.push((tax(of), of.amount.show()));
+    }
+    if prices.tax.is_none() {
+        words += &format!(", with {} of {} %", quote.tax.label, quote.tax.percent);
     }
     sums.push((words, total(quote)));
     sums

@@ -50,11 +50,7 @@ pub(super) fn lines(sheets: &mut Sheets, quote: &Quote) {
     for section in &prices.sections {
         rows.push(Row::Title(section.title.clone()));
         for line in &section.lines {
-            let mut cells = vec![
-                line.text.clone(),
-                line.quantity.to_string(),
-                line.unit.clone(),
-            ];
+            let mut cells = vec![line.text.clone(), line.how_much(), line.unit.clone()];
             match quote.level {
                 Level::Lines => {
                     cells.extend([words::price(line.unit_price), words::price(line.amount)]);
