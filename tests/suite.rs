@@ -16,6 +16,7 @@ mod estimate;
 mod in_systems;
 mod invariants;
 mod levels;
+mod papers;
 mod practice;
 mod published;
 mod shop;

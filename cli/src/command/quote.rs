@@ -51,7 +51,7 @@ pub(super) fn run(args: &args::Quote, io: &mut Io<'_>) -> Result<Exit, Failure> 
             BookFormat::Xlsx => {
                 output::xlsx::quote(&quote, paper(args.form.paper), out)?;
             }
-            BookFormat::Pdf => return output::pdf::quote(&quote, paper(args.form.paper), out),
+            BookFormat::Pdf => return output::pdf::quote(&quote, &[], paper(args.form.paper), out),
         }
         Ok(BTreeSet::new())
     })?;

@@ -1,7 +1,7 @@
 //! What every form of a quote says in the same words.
 
 use super::system::sentence;
-use super::{before_tax, tax, total};
+use super::{before_tax, day, tax, total};
 use pricing::money::Money;
 use pricing::quote::{Level, Prices, Quote, QuoteAlternate, QuoteOption, ShownSection, Tax};
 use pricing::rates::{Provisional, TaxOn};
@@ -140,6 +140,51 @@ pub(in crate::output) fn days(option: &QuoteOption) -> String {
 /// Whether anything says how many days the options take.
 pub(in crate::output) fn has_days(options: &[QuoteOption]) -> bool {
     options.iter().any(|option| option.days.is_some())
+}
+
+/// Stands over what the customer does next.
+pub(in crate::output) const NEXT: &str = "To go ahead";
+
+/// The terms that say when.
+const DATES: [&str; 2] = ["Start", "Shut-down of the air"];
+
+/// What the customer does next; nothing while a price is missing.
+pub(in crate::output) fn next_steps(quote: &Quote) -> Vec<String> {
+    if quote.total.is_none() {
+        return Vec::new();
+    }
+    let mut steps = Vec::new();
+    if quote.options.is_some() {
+        steps.push("Choose one option, and tick it on the last page.".to_owned());
+    }
+    if !quote.alternates.is_empty() {
+        steps.push("Tick the alternates that you want on the last page.".to_owned());
+    }
+    steps.push(format!(
+        "Sign the last page and send it back by {}: until then these prices hold.",
+        day(quote.valid_until)
+    ));
+    let terms = quote.terms.iter();
+    let dates = terms.filter(|term| DATES.contains(&term.label));
+    steps.extend(dates.map(|term| format!("{}: {}", term.label, term.text)));
+    steps
+}
+
+/// What the customer chooses among: one of the options, and alternates, as far as they
+/// have a price.
+pub(in crate::output) fn choices(quote: &Quote) -> Vec<(String, Money)> {
+    let currency = quote.subtotal.currency();
+    let code = currency.code();
+    let options = quote.options.iter().flat_map(|options| &options.options);
+    let options = options.filter_map(|option| {
+        let total = *option.total.as_ref().ok()?;
+        Some((format!("Option {}: total {code}", option.name), total))
+    });
+    let alternates = quote.alternates.iter().filter_map(|one| {
+        let adds = *one.price.as_ref().ok()?;
+        Some((format!("Alternate {}: adds {code}", one.name), adds))
+    });
+    options.chain(alternates).collect()
 }
 
 /// What the contractor says of each matter.
