@@ -11,6 +11,7 @@ mod file;
 mod fonts;
 mod imprint;
 mod ink;
+mod keep;
 mod leaf;
 mod lists;
 mod notes;
