@@ -11,6 +11,7 @@ mod catalogs;
 mod change;
 mod command;
 mod compare;
+mod crew;
 mod cut;
 mod demand;
 mod estimate;

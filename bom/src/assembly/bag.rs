@@ -140,6 +140,18 @@ impl<'a> Bag<'a> {
         names
     }
 
+    /// What stands at a place, with the place: `the tee at bench`.
+    pub(super) fn stands(&self, place: NodeId) -> String {
+        let at = self.given.network.place(place);
+        match self.at.get(&place) {
+            Some(index) => format!(
+                "the {} at {at}",
+                self.line(*index).key.part.replace('-', " ")
+            ),
+            None => at,
+        }
+    }
+
     /// The ends of what stands at a place; where pipe of two systems meets, those
     /// of the pipe.
     fn ends_at(&self, place: NodeId) -> Vec<End> {

@@ -74,8 +74,8 @@ fn a_ring_is_closed_by_its_union() {
     assert_eq!(
         ring.how[..2],
         [
-            "Screw 12.1 into leg 5 (south wall), at assembly, with one half of the union on its end.",
-            "From leg 5 (south wall), at door: 12.2, with the other half on its end.",
+            "Screw 12.1 into the tee at leg 5 (south wall), at assembly, with one half of the union on its end.",
+            "Into the tee at leg 5 (south wall), at door: 12.2, with the other half on its end.",
         ]
     );
     assert_eq!(ring.joint_count(), 4);

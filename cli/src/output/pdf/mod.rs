@@ -5,6 +5,7 @@ mod blocks;
 mod change;
 mod columns;
 mod compare;
+mod crew;
 mod cut;
 mod estimate;
 mod file;
@@ -27,6 +28,7 @@ mod words;
 
 pub use change::change;
 pub use compare::compare;
+pub use crew::{CrewSet, crew};
 pub use cut::cut;
 pub use estimate::estimate;
 pub use leaf::Leaf;
