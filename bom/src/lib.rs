@@ -12,6 +12,7 @@
 
 pub mod air;
 pub mod cutting;
+pub mod drawing;
 pub mod finding;
 pub mod fitting;
 pub mod job;
