@@ -12,6 +12,7 @@ mod command;
 mod compare;
 mod cut;
 mod demand;
+mod drawings;
 mod estimate;
 mod in_systems;
 mod invariants;

@@ -1,6 +1,8 @@
 //! The command line's words.
 
+use bom::drawing::{DRAWINGS, SIGNS};
 use bom::quantity::{Length, Units};
+use clap::builder::PossibleValuesParser;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use jiff::civil::Date;
 use pricing::money::Currency;
@@ -43,6 +45,8 @@ pub(crate) enum Command {
     Shop(Shop),
     /// List the pipe systems, or show one with all its figures
     Systems(Systems),
+    /// Draw a job: plan, pipe, drops, water, pressure
+    Draw(Draw),
     /// Say whether every tool gets its air and its pressure
     Air(Air),
     /// Say where the water of the pipe goes
@@ -162,6 +166,44 @@ pub(crate) struct Water {
     /// Write to this file instead of the terminal
     #[arg(long, value_name = "FILE")]
     pub(crate) out: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) own: OwnData,
+}
+
+/// Every drawing of the job.
+pub(crate) const ALL_DRAWINGS: &str = "all";
+
+fn drawings() -> impl Iterator<Item = &'static str> {
+    let words = DRAWINGS.iter().map(|drawing| drawing.word);
+    words.chain([SIGNS.word, ALL_DRAWINGS])
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Draw {
+    /// The job file
+    pub(crate) job: PathBuf,
+    /// What to draw; several with commas between them
+    #[arg(
+        long,
+        value_name = "NAME,NAME",
+        value_delimiter = ',',
+        default_value = ALL_DRAWINGS,
+        value_parser = PossibleValuesParser::new(drawings())
+    )]
+    pub(crate) sheet: Vec<String>,
+    /// Write one sheet to this file (SVG), or each of them to a file in this folder;
+    /// without it the sheets are listed
+    #[arg(long, value_name = "FILE|FOLDER")]
+    pub(crate) out: Option<PathBuf>,
+    /// Price lists, to choose sizes by
+    #[arg(long, value_name = "FILE")]
+    pub(crate) catalog: Vec<PathBuf>,
+    /// Rates (TOML) whose work counts with the prices
+    #[arg(long, value_name = "FILE", requires = "catalog")]
+    pub(crate) rates: Option<PathBuf>,
+    /// The day on the drawings; today if left out
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub(crate) date: Option<Date>,
     #[command(flatten)]
     pub(crate) own: OwnData,
 }

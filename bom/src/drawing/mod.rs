@@ -7,7 +7,9 @@
 mod board;
 mod collide;
 mod legend;
+mod reading;
 mod shape;
+mod signs;
 mod symbol;
 mod table;
 mod text;
@@ -16,9 +18,10 @@ pub use board::{Board, Label};
 pub use collide::{Collision, collisions};
 pub use legend::{Entry, legend};
 pub use shape::{Area, At, Dash, Fill, Shape, Stroke, Weight};
-pub use symbol::{Symbol, symbol};
+pub use signs::signs;
+pub use symbol::{Symbol, symbol, symbols};
 pub use table::{Column, table};
-pub use text::{Anchor, Text, TextSize, width};
+pub use text::{Anchor, Text, TextSize, shorten, width, wrap};
 
 use crate::Plan;
 use crate::library::Library;
@@ -57,6 +60,24 @@ impl Field {
         lying_height: 160.0,
     };
 }
+
+/// A kind of drawing of a job.
+#[derive(Debug, Clone, Copy)]
+pub struct Drawing {
+    /// Its name on the command line.
+    pub word: &'static str,
+    /// Draws its sheets.
+    pub sheets: fn(&Scene<'_>) -> Vec<Sheet>,
+}
+
+/// Every kind of drawing of a job, in the order in which a set of them lies.
+pub const DRAWINGS: &[Drawing] = &[];
+
+/// What the signs of all drawings mean; no drawing of the job itself.
+pub const SIGNS: Drawing = Drawing {
+    word: "signs",
+    sheets: signs,
+};
 
 /// A finished drawing.
 #[derive(Debug, Clone)]
@@ -144,6 +165,13 @@ impl Mark {
             title: Some(title.to_owned()),
             shapes,
         }
+    }
+
+    /// The same, to the right and down of there.
+    #[must_use]
+    pub fn moved(mut self, x: f64, y: f64) -> Self {
+        self.shapes = self.shapes.iter().map(|shape| shape.moved(x, y)).collect();
+        self
     }
 }
 

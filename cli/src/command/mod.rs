@@ -1,12 +1,14 @@
 //! One command each.
 
 mod air;
+mod basis;
 mod beside;
 mod catalog;
 mod change;
 mod check;
 mod compare;
 mod cut;
+mod draw;
 mod estimate;
 mod explain;
 mod lists;
@@ -53,6 +55,7 @@ pub(crate) fn run(command: &Command, io: &mut Io<'_>) -> Result<Exit, Failure> {
         Command::Catalog(args) => catalog::run(args, io),
         Command::Shop(args) => shop::run(args, io),
         Command::Systems(args) => systems::run(args, io),
+        Command::Draw(args) => draw::run(args, io),
         Command::Air(args) => air::run(args, io),
         Command::Water(args) => water::run(args, io),
         Command::Explain(args) => explain::run(args, io),
