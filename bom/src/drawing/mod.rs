@@ -10,6 +10,7 @@ mod legend;
 mod shape;
 mod symbol;
 mod table;
+mod tags;
 mod text;
 
 pub use board::{Board, Label};
@@ -18,6 +19,7 @@ pub use legend::{Entry, legend};
 pub use shape::{Area, At, Dash, Fill, Shape, Stroke, Weight};
 pub use symbol::{Symbol, symbol};
 pub use table::{Column, table};
+pub use tags::{Tags, tags};
 pub use text::{Anchor, Text, TextSize, width};
 
 use crate::Plan;
