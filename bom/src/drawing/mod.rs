@@ -12,6 +12,7 @@ mod shape;
 mod signs;
 mod symbol;
 mod table;
+mod tags;
 mod text;
 
 pub use board::{Board, Label};
@@ -21,6 +22,7 @@ pub use shape::{Area, At, Dash, Fill, Shape, Stroke, Weight};
 pub use signs::signs;
 pub use symbol::{Symbol, symbol, symbols};
 pub use table::{Column, table};
+pub use tags::{Tags, tags};
 pub use text::{Anchor, Text, TextSize, shorten, width, wrap};
 
 use crate::Plan;
