@@ -17,6 +17,7 @@ mod estimate;
 mod in_systems;
 mod invariants;
 mod levels;
+mod papers;
 mod practice;
 mod published;
 mod shop;

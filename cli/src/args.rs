@@ -440,7 +440,7 @@ pub(crate) struct CatalogCheck {
     #[arg(long, value_name = "JOB")]
     pub(crate) job: Option<PathBuf>,
     /// Prices older than this are old
-    #[arg(long, value_name = "DAYS", default_value_t = 60)]
+    #[arg(long, value_name = "DAYS", default_value_t = pricing::catalog::OLD_AFTER)]
     pub(crate) older_than: u32,
     /// The day of the check; today if left out
     #[arg(long, value_name = "YYYY-MM-DD")]

@@ -31,8 +31,10 @@ use bom::library::Library;
 use bom::source::Source;
 use bom::takeoff::Takeoff;
 use clap::ValueEnum;
+use jiff::civil::Date;
 use lists::{lists, prices};
 use pricing::catalog::Catalog;
+use pricing::estimate::Estimate;
 use pricing::money::{Currency, MoneyError};
 use pricing::quote::MissingPrice;
 use pricing::rates::Rates;
@@ -273,6 +275,14 @@ fn tell_missing(missing: &[MissingPrice], io: &mut Io<'_>) -> io::Result<()> {
     for missing in missing {
         writeln!(io.err, "{}", missing.row)?;
         writeln!(io.err, "    # {}", missing.reason)?;
+    }
+    Ok(())
+}
+
+/// Tells which of the prices that are used are old, or of a day still to come.
+fn tell_stale(estimate: &Estimate, date: Date, io: &mut Io<'_>) -> io::Result<()> {
+    for message in estimate.stale_prices(date) {
+        writeln!(io.err, "warning: {message}")?;
     }
     Ok(())
 }
