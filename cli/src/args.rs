@@ -30,6 +30,8 @@ pub(crate) enum Command {
     Parts(Parts),
     /// Say which piece is cut from which stick
     Cut(Cut),
+    /// Write what the crew needs: the order in which the job is put together
+    Crew(Crew),
     /// Price a job and write the customer's quote
     Quote(Quote),
     /// Work out what a job costs you and what it leaves, for your own eyes
@@ -295,6 +297,19 @@ pub(crate) struct Cut {
     pub(crate) form: Form,
 }
 
+#[derive(Debug, Args)]
+pub(crate) struct Crew {
+    /// The job file
+    pub(crate) job: PathBuf,
+    /// Your price list (CSV), for what is bought in place of parts that it lacks
+    #[arg(long, value_name = "FILE")]
+    pub(crate) catalog: Vec<PathBuf>,
+    #[command(flatten)]
+    pub(crate) own: OwnData,
+    #[command(flatten)]
+    pub(crate) form: Form<CrewFormat>,
+}
+
 fn kerf(text: &str) -> Result<Length, String> {
     let kerf = Length::parse(text, Units::Metric).map_err(|error| error.to_string())?;
     if kerf > Length::from_mm(25) {
@@ -557,6 +572,15 @@ pub(crate) enum PaperFormat {
     Json,
     /// For paper
     Pdf,
+}
+
+/// The formats of what the crew gets.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum CrewFormat {
+    /// The order of assembly, for reading
+    Text,
+    /// The same for programs
+    Json,
 }
 
 /// The formats of papers that are workbooks as well.

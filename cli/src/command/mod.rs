@@ -7,6 +7,8 @@ mod catalog;
 mod change;
 mod check;
 mod compare;
+mod counted;
+mod crew;
 mod cut;
 mod draw;
 mod estimate;
@@ -50,6 +52,7 @@ pub(crate) fn run(command: &Command, io: &mut Io<'_>) -> Result<Exit, Failure> {
         Command::Check(args) => check::run(args, io),
         Command::Parts(args) => parts::run(args, io),
         Command::Cut(args) => cut::run(args, io),
+        Command::Crew(args) => crew::run(args, io),
         Command::Quote(args) => quote::run(args, io),
         Command::Estimate(args) => estimate::run(args, io),
         Command::Change(args) => change::run(args, io),
