@@ -18,6 +18,7 @@ mod invariants;
 mod levels;
 mod practice;
 mod published;
+mod report;
 mod shop;
 mod sizes;
 mod supplies;

@@ -145,7 +145,7 @@ fn currency(args: &Cut, catalogs: &[Sheet]) -> Result<Currency, Failure> {
     }
 }
 
-fn cannot(message: &str, error: CutError) -> Failure {
+pub(super) fn cannot(message: &str, error: CutError) -> Failure {
     let exit = match error {
         CutError::PieceTooLong { .. } | CutError::OutOfStock { .. } => Exit::Stopped,
         CutError::NotALength(_) | CutError::TooLarge => Exit::Unreadable,
