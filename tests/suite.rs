@@ -21,6 +21,7 @@ mod levels;
 mod papers;
 mod practice;
 mod published;
+mod report;
 mod shop;
 mod sizes;
 mod supplies;
