@@ -7,6 +7,7 @@
 mod board;
 mod collide;
 mod legend;
+pub mod plan;
 mod shape;
 mod symbol;
 mod table;
@@ -16,6 +17,7 @@ mod text;
 pub use board::{Board, Label};
 pub use collide::{Collision, collisions};
 pub use legend::{Entry, legend};
+pub use plan::plan;
 pub use shape::{Area, At, Dash, Fill, Shape, Stroke, Weight};
 pub use symbol::{Symbol, symbol};
 pub use table::{Column, table};
