@@ -13,6 +13,7 @@
 pub mod air;
 pub mod assembly;
 pub mod cutting;
+pub mod drawing;
 pub mod finding;
 pub mod fitting;
 pub mod job;

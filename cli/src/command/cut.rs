@@ -126,7 +126,7 @@ fn told<T>(
     Ok(value)
 }
 
-fn cannot(message: &str, error: CutError) -> Failure {
+pub(super) fn cannot(message: &str, error: CutError) -> Failure {
     let exit = match error {
         CutError::PieceTooLong { .. } | CutError::OutOfStock { .. } => Exit::Stopped,
         CutError::NotALength(_) | CutError::TooLarge => Exit::Unreadable,
