@@ -4,6 +4,7 @@
 
 mod air;
 mod air_sizes;
+mod assembly;
 mod bad;
 mod cases;
 mod catalogs;
@@ -20,6 +21,7 @@ mod levels;
 mod papers;
 mod practice;
 mod published;
+mod report;
 mod shop;
 mod sizes;
 mod supplies;

@@ -30,6 +30,8 @@ pub(crate) enum Command {
     Parts(Parts),
     /// Say which piece is cut from which stick
     Cut(Cut),
+    /// Write what the crew needs: the order in which the job is put together
+    Crew(Crew),
     /// Price a job and write the customer's quote
     Quote(Quote),
     /// Work out what a job costs you and what it leaves, for your own eyes
@@ -43,6 +45,8 @@ pub(crate) enum Command {
     Catalog(Catalog),
     /// List what to buy, by the aisles of the store or by supplier
     Shop(Shop),
+    /// Write the whole job on one page to read in a browser, with boxes to tick
+    Report(Report),
     /// List the pipe systems, or show one with all its figures
     Systems(Systems),
     /// Draw a job: plan, pipe, drops, water, pressure
@@ -298,6 +302,19 @@ pub(crate) struct Cut {
     pub(crate) form: Form,
 }
 
+#[derive(Debug, Args)]
+pub(crate) struct Crew {
+    /// The job file
+    pub(crate) job: PathBuf,
+    /// Your price list (CSV), for what is bought in place of parts that it lacks
+    #[arg(long, value_name = "FILE")]
+    pub(crate) catalog: Vec<PathBuf>,
+    #[command(flatten)]
+    pub(crate) own: OwnData,
+    #[command(flatten)]
+    pub(crate) form: Form<CrewFormat>,
+}
+
 fn kerf(text: &str) -> Result<Length, String> {
     let kerf = Length::parse(text, Units::Metric).map_err(|error| error.to_string())?;
     if kerf > Length::from_mm(25) {
@@ -507,6 +524,36 @@ pub(crate) struct Shop {
 }
 
 #[derive(Debug, Args)]
+pub(crate) struct Report {
+    /// The job file
+    pub(crate) job: PathBuf,
+    /// Your price list (CSV, XLSX, or a mapping in TOML); may be given several times
+    #[arg(long, value_name = "FILE")]
+    pub(crate) catalog: Vec<PathBuf>,
+    /// Rates (TOML) that the job was priced with: those of a contractor make it
+    /// the crew's page, which shows no prices
+    #[arg(long, value_name = "FILE", requires = "catalog")]
+    pub(crate) rates: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) buying: Buying,
+    /// The currency of your prices; that of the price list if left out, or USD
+    /// if it names none
+    #[arg(long, value_name = "CODE", value_parser = currency, conflicts_with = "rates")]
+    pub(crate) currency: Option<Currency>,
+    #[command(flatten)]
+    pub(crate) own: OwnData,
+    /// How to write; a page to read in a browser is the only form
+    #[arg(long, value_enum)]
+    pub(crate) format: Option<PageFormat>,
+    /// Write to this file instead of the terminal
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+    /// The day on the page; today if left out
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub(crate) date: Option<Date>,
+}
+
+#[derive(Debug, Args)]
 pub(crate) struct Systems {
     /// The system to show, like black-iron; all of them if left out
     pub(crate) name: Option<String>,
@@ -562,6 +609,15 @@ pub(crate) enum PaperFormat {
     Pdf,
 }
 
+/// The formats of what the crew gets.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum CrewFormat {
+    /// The order of assembly, for reading
+    Text,
+    /// The same for programs
+    Json,
+}
+
 /// The formats of papers that are workbooks as well.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(crate) enum BookFormat {
@@ -595,6 +651,13 @@ pub(crate) enum SheetFormat {
     Csv,
     /// A workbook
     Xlsx,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum PageFormat {
+    /// For the browser
+    #[value(alias = "htm")]
+    Html,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

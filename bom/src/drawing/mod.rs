@@ -7,6 +7,7 @@
 mod board;
 mod collide;
 mod legend;
+pub mod plan;
 mod reading;
 mod shape;
 mod signs;
@@ -18,6 +19,7 @@ mod text;
 pub use board::{Board, Label};
 pub use collide::{Collision, collisions};
 pub use legend::{Entry, legend};
+pub use plan::plan;
 pub use shape::{Area, At, Dash, Fill, Shape, Stroke, Weight};
 pub use signs::signs;
 pub use symbol::{Symbol, symbol, symbols};
@@ -73,7 +75,10 @@ pub struct Drawing {
 }
 
 /// Every kind of drawing of a job, in the order in which a set of them lies.
-pub const DRAWINGS: &[Drawing] = &[];
+pub const DRAWINGS: &[Drawing] = &[Drawing {
+    word: "plan",
+    sheets: plan,
+}];
 
 /// What the signs of all drawings mean; no drawing of the job itself.
 pub const SIGNS: Drawing = Drawing {

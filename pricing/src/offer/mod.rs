@@ -17,6 +17,12 @@ use jiff::{ToSpan, civil::Date};
 use rust_decimal::Decimal;
 use terms::Reader;
 
+/// The work in plain words: the main, its water, the tank, the drops, the test.
+#[must_use]
+pub fn scope(summary: &Summary) -> Vec<String> {
+    scope::paragraphs(summary)
+}
+
 /// Everything that a quote stands on.
 #[derive(Debug, Clone, Copy)]
 pub struct Inputs<'a> {
