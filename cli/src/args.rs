@@ -195,8 +195,8 @@ pub(crate) struct Draw {
         value_parser = PossibleValuesParser::new(drawings())
     )]
     pub(crate) sheet: Vec<String>,
-    /// Write one sheet to this file (SVG), or each of them to a file in this folder;
-    /// without it the sheets are listed
+    /// Write to this file (SVG for one sheet, PDF for any number), or to this folder,
+    /// an SVG for each sheet; without it the sheets are listed
     #[arg(long, value_name = "FILE|FOLDER")]
     pub(crate) out: Option<PathBuf>,
     /// Price lists, to choose sizes by
@@ -205,6 +205,9 @@ pub(crate) struct Draw {
     /// Rates (TOML) whose work counts with the prices
     #[arg(long, value_name = "FILE", requires = "catalog")]
     pub(crate) rates: Option<PathBuf>,
+    /// The paper of a PDF
+    #[arg(long, value_enum, default_value = "letter")]
+    pub(crate) paper: Paper,
     /// The day on the drawings; today if left out
     #[arg(long, value_name = "YYYY-MM-DD")]
     pub(crate) date: Option<Date>,

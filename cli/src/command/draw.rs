@@ -1,7 +1,7 @@
 //! `draw`: the job on paper.
 
 use super::basis::Basis;
-use super::{deliver, layout, library, plan};
+use super::{deliver, layout, library, paper, plan, tell_unprintable};
 use crate::args::{ALL_DRAWINGS, Draw};
 use crate::exit::{Exit, Failure};
 use crate::output::DrawingHead;
@@ -10,6 +10,7 @@ use bom::Plan;
 use bom::drawing::{DRAWINGS, Field, SIGNS, Scene, Sheet};
 use bom::library::Library;
 use bom::source::Source;
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 /// Where drawings go.
@@ -18,6 +19,8 @@ enum Form<'a> {
     List,
     /// One of them into a file.
     Svg(&'a Path),
+    /// All of them into a file.
+    Pdf(&'a Path),
     /// Each into a file of this folder.
     Folder(&'a Path),
 }
@@ -43,12 +46,29 @@ pub(super) fn run(args: &Draw, io: &mut Io<'_>) -> Result<Exit, Failure> {
         .chain(&basis.files)
         .map(PathBuf::as_path)
         .collect();
+    if sheets.is_empty() {
+        let nothing = "nothing of this job is drawn under that name".to_owned();
+        return Err(Failure::Untold(Exit::Stopped, nothing));
+    }
     let count = sheets.len();
     match form {
         Form::List => output::terminal::sheets(&sheets, io.width, io.out)?,
+        Form::Pdf(out) => {
+            let mut unprintable = BTreeSet::new();
+            deliver(Some(out), &inputs, io, |out| {
+                unprintable = output::pdf::drawings(&sheets, &head, paper(args.paper), out)?;
+                Ok(())
+            })?;
+            tell_unprintable(unprintable, io)?;
+        }
         Form::Svg(out) => {
             let [sheet] = &sheets[..] else {
-                return Err(Failure::Untold(Exit::Unreadable, one_file(&sheets)));
+                return Err(Failure::Untold(
+                    Exit::Unreadable,
+                    format!(
+                        "an SVG holds one sheet and these are {count}: name a folder, like --out drawings/, or a PDF"
+                    ),
+                ));
             };
             deliver(Some(out), &inputs, io, |out| {
                 output::svg::alone(sheet, &head, (1, 1), out)
@@ -95,11 +115,12 @@ fn form(out: Option<&Path>) -> Result<Form<'_>, Failure> {
     match ending {
         _ if out.is_dir() || ends_in_slash(out) => Ok(Form::Folder(out)),
         Some("svg") => Ok(Form::Svg(out)),
+        Some("pdf") => Ok(Form::Pdf(out)),
         None => Ok(Form::Folder(out)),
         Some(ending) => Err(Failure::Untold(
             Exit::Unreadable,
             format!(
-                "a file ending in `.{ending}` cannot be written here; the formats are svg or a folder (ending in `/`)"
+                "a file ending in `.{ending}` cannot be written here; the formats are svg, pdf, or a folder (ending in `/`)"
             ),
         )),
     }
@@ -108,14 +129,4 @@ fn form(out: Option<&Path>) -> Result<Form<'_>, Failure> {
 fn ends_in_slash(path: &Path) -> bool {
     let path = path.to_string_lossy();
     path.ends_with(std::path::is_separator)
-}
-
-/// Why one SVG does not do.
-fn one_file(sheets: &[Sheet]) -> String {
-    match sheets.len() {
-        0 => "nothing of this job is drawn under that name".to_owned(),
-        count => format!(
-            "an SVG holds one sheet and these are {count}: name a folder, like --out drawings/"
-        ),
-    }
 }
