@@ -4,6 +4,7 @@
 
 mod air;
 mod air_sizes;
+mod assembly;
 mod bad;
 mod cases;
 mod catalogs;
@@ -12,10 +13,12 @@ mod command;
 mod compare;
 mod cut;
 mod demand;
+mod drawings;
 mod estimate;
 mod in_systems;
 mod invariants;
 mod levels;
+mod papers;
 mod practice;
 mod published;
 mod report;

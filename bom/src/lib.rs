@@ -11,7 +11,9 @@
 //! file or looks back at an earlier form of its input.
 
 pub mod air;
+pub mod assembly;
 pub mod cutting;
+pub mod drawing;
 pub mod finding;
 pub mod fitting;
 pub mod job;

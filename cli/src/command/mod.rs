@@ -1,12 +1,16 @@
 //! One command each.
 
 mod air;
+mod basis;
 mod beside;
 mod catalog;
 mod change;
 mod check;
 mod compare;
+mod counted;
+mod crew;
 mod cut;
+mod draw;
 mod estimate;
 mod explain;
 mod lists;
@@ -31,8 +35,10 @@ use bom::library::Library;
 use bom::source::Source;
 use bom::takeoff::Takeoff;
 use clap::ValueEnum;
+use jiff::civil::Date;
 use lists::{lists, prices};
 use pricing::catalog::Catalog;
+use pricing::estimate::Estimate;
 use pricing::money::{Currency, MoneyError};
 use pricing::quote::MissingPrice;
 use pricing::rates::Rates;
@@ -48,6 +54,7 @@ pub(crate) fn run(command: &Command, io: &mut Io<'_>) -> Result<Exit, Failure> {
         Command::Check(args) => check::run(args, io),
         Command::Parts(args) => parts::run(args, io),
         Command::Cut(args) => cut::run(args, io),
+        Command::Crew(args) => crew::run(args, io),
         Command::Quote(args) => quote::run(args, io),
         Command::Estimate(args) => estimate::run(args, io),
         Command::Change(args) => change::run(args, io),
@@ -56,6 +63,7 @@ pub(crate) fn run(command: &Command, io: &mut Io<'_>) -> Result<Exit, Failure> {
         Command::Shop(args) => shop::run(args, io),
         Command::Report(args) => report::run(args, io),
         Command::Systems(args) => systems::run(args, io),
+        Command::Draw(args) => draw::run(args, io),
         Command::Air(args) => air::run(args, io),
         Command::Water(args) => water::run(args, io),
         Command::Explain(args) => explain::run(args, io),
@@ -273,6 +281,14 @@ fn tell_missing(missing: &[MissingPrice], io: &mut Io<'_>) -> io::Result<()> {
     for missing in missing {
         writeln!(io.err, "{}", missing.row)?;
         writeln!(io.err, "    # {}", missing.reason)?;
+    }
+    Ok(())
+}
+
+/// Tells which of the prices that are used are old, or of a day still to come.
+fn tell_stale(estimate: &Estimate, date: Date, io: &mut Io<'_>) -> io::Result<()> {
+    for message in estimate.stale_prices(date) {
+        writeln!(io.err, "warning: {message}")?;
     }
     Ok(())
 }

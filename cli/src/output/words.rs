@@ -3,6 +3,7 @@
 pub(super) mod air;
 pub(super) mod change;
 mod compare;
+mod crew;
 mod estimate;
 pub(super) mod quote;
 mod rating;
@@ -14,6 +15,7 @@ pub(super) use compare::{
     BREAK_EVEN, CompareRow, MOVERS, NOT_COMPARED, break_even, compare_holes, compare_rows, movers,
     own_cautions,
 };
+pub(super) use crew::{crew_facts, mind, needs};
 pub(super) use estimate::{INTERNAL, estimate_steps, holes, margin};
 pub(super) use rating::{carries, other_views, weakest};
 pub(super) use water::{
