@@ -12,6 +12,7 @@ mod command;
 mod compare;
 mod cut;
 mod demand;
+mod drawings_isometric;
 mod estimate;
 mod in_systems;
 mod invariants;

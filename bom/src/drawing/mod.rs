@@ -6,6 +6,7 @@
 
 mod board;
 mod collide;
+mod isometric;
 mod legend;
 mod shape;
 mod symbol;
@@ -15,6 +16,7 @@ mod text;
 
 pub use board::{Board, Label};
 pub use collide::{Collision, collisions};
+pub use isometric::isometric;
 pub use legend::{Entry, legend};
 pub use shape::{Area, At, Dash, Fill, Shape, Stroke, Weight};
 pub use symbol::{Symbol, symbol};
@@ -135,6 +137,13 @@ impl Mark {
             title: None,
             shapes,
         }
+    }
+
+    /// The same, to the right and down of there.
+    #[must_use]
+    pub fn moved(mut self, x: f64, y: f64) -> Self {
+        self.shapes = self.shapes.iter().map(|shape| shape.moved(x, y)).collect();
+        self
     }
 
     /// Shapes with a name and a title.
