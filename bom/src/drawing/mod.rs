@@ -188,13 +188,6 @@ impl Mark {
             shapes,
         }
     }
-
-    /// The same, to the right and down of there.
-    #[must_use]
-    pub fn moved(mut self, x: f64, y: f64) -> Self {
-        self.shapes = self.shapes.iter().map(|shape| shape.moved(x, y)).collect();
-        self
-    }
 }
 
 impl Sheet {
