@@ -16,6 +16,7 @@ mod cut;
 mod demand;
 mod drawings;
 mod drawings_isometric;
+mod drawings_water;
 mod estimate;
 mod in_systems;
 mod invariants;

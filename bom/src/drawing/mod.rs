@@ -8,26 +8,34 @@ mod board;
 mod collide;
 mod isometric;
 mod legend;
+mod page;
 pub mod plan;
+mod pressure;
 mod reading;
 mod shape;
 mod signs;
+mod sketch;
 mod symbol;
 mod table;
 mod tags;
 mod text;
+mod valves;
+mod water;
 
 pub use board::{Board, Label};
 pub use collide::{Collision, collisions};
 pub use isometric::isometric;
 pub use legend::{Entry, legend};
 pub use plan::plan;
+pub use pressure::pressure;
 pub use shape::{Area, At, Dash, Fill, Shape, Stroke, Weight};
 pub use signs::signs;
 pub use symbol::{Symbol, symbol, symbols};
 pub use table::{Column, table};
 pub use tags::{Tags, tags};
 pub use text::{Anchor, Text, TextSize, shorten, width, wrap};
+pub use valves::valves;
+pub use water::water;
 
 use crate::Plan;
 use crate::library::Library;
@@ -85,6 +93,18 @@ pub const DRAWINGS: &[Drawing] = &[
     Drawing {
         word: "isometric",
         sheets: isometric,
+    },
+    Drawing {
+        word: "water",
+        sheets: water,
+    },
+    Drawing {
+        word: "valves",
+        sheets: valves,
+    },
+    Drawing {
+        word: "pressure",
+        sheets: pressure,
     },
 ];
 

@@ -1,5 +1,6 @@
 //! Small tables on a drawing.
 
+use super::page;
 use super::shape::{At, Shape, Stroke};
 use super::text::{Anchor, Text, TextSize, width};
 use super::{Layer, Mark};
@@ -76,4 +77,56 @@ pub fn table(columns: &[Column], rows: &[Vec<String>], at: At) -> (Mark, f64, f6
     ));
     let height = down + 1.2 + rows.iter().map(|_| down).sum::<f64>();
     (Mark::new(Layer::Note, shapes), right - at.x, height)
+}
+
+/// The rows of a table that is no wider than `across`: each as one line, or as
+/// several where words are too long for their column.
+pub(super) fn fitted(
+    columns: &[Column],
+    rows: &[Vec<String>],
+    across: f64,
+) -> Vec<Vec<Vec<String>>> {
+    /// Words are not squeezed further.
+    const LEAST: f64 = 14.0;
+    let size = TextSize::Small;
+    let mut widths: Vec<f64> = columns
+        .iter()
+        .enumerate()
+        .map(|(number, column)| {
+            let cells = rows.iter().filter_map(|row| row.get(number));
+            cells
+                .map(|cell| width(cell, size, false))
+                .fold(width(&column.title, size, true), f64::max)
+        })
+        .collect();
+    let gutters: f64 = columns.iter().skip(1).map(|_| GUTTER).sum();
+    let squeezes =
+        |number: usize, wide: f64| columns[number].anchor == Anchor::Start && wide > LEAST;
+    loop {
+        let over = widths.iter().sum::<f64>() + gutters - across;
+        let widest = (0..widths.len())
+            .filter(|number| squeezes(*number, widths[*number]))
+            .max_by(|a, b| widths[*a].total_cmp(&widths[*b]));
+        match widest {
+            Some(widest) if over > 0.0 => {
+                widths[widest] = (widths[widest] - over.min(2.0)).max(LEAST);
+            }
+            _ => break,
+        }
+    }
+    let fit = |row: &Vec<String>| {
+        let cells: Vec<Vec<String>> = row
+            .iter()
+            .zip(&widths)
+            .map(|(cell, wide)| page::in_lines(cell, size, false, wide + 1e-6))
+            .collect();
+        let lines = cells.iter().map(Vec::len).max().unwrap_or(1);
+        let line = |line: usize| {
+            let cells = cells.iter();
+            let cells = cells.map(|cell| cell.get(line).cloned().unwrap_or_default());
+            cells.collect()
+        };
+        (0..lines).map(line).collect()
+    };
+    rows.iter().map(fit).collect()
 }

@@ -12,6 +12,7 @@ mod growth;
 mod loss;
 mod rooms;
 mod route;
+mod shut;
 mod sizes;
 mod summary;
 mod valves;
@@ -20,6 +21,7 @@ pub use build::build;
 pub(crate) use falls::between;
 pub use growth::Straight;
 pub(crate) use rooms::Rooms;
+pub use shut::Section;
 pub use sizes::Open;
 
 use crate::fitting::Fitting;

@@ -16,6 +16,10 @@ pub struct Hanger {
     pub to: NodeId,
     /// How far it stands from there, along the pipe.
     pub along: Length,
+    /// The pipe on which it stands.
+    pub on: LinkId,
+    /// How far it stands from where that pipe begins.
+    pub beyond: Length,
     /// The pipe's centre above the floor.
     pub height: Length,
     /// The size of the pipe.
@@ -157,26 +161,57 @@ impl Line {
             i64::try_from(length.stretches_of(spacing)).unwrap_or(0)
         });
         (0..count)
-            .map(|number| {
+            .filter_map(|number| {
                 let along = length.scaled(2 * number + 1, 2 * count);
-                Hanger {
+                let (on, beyond) = self.pipe_at(network, places, &heights, along)?;
+                Some(Hanger {
                     from: *from,
                     to: *to,
                     along,
+                    on,
+                    beyond,
                     height: between(&heights, along),
                     size: self.size,
                     system: self.system,
-                }
+                })
             })
             .collect()
     }
 
     /// The pipe between two neighbouring places.
     fn pipe(self, network: &Network, from: NodeId, to: NodeId) -> Length {
-        let mut ends = network.ends(from);
-        let end = ends.find(|end| end.far == to && end.direction == self.direction);
-        end.and_then(|end| network.link(end.link).pipe)
+        self.link(network, from, to)
+            .and_then(|link| network.link(link).pipe)
             .unwrap_or_default()
+    }
+
+    fn link(self, network: &Network, from: NodeId, to: NodeId) -> Option<LinkId> {
+        let mut ends = network.ends(from);
+        let end = ends.find(|end| end.far == to && end.direction == self.direction)?;
+        Some(end.link)
+    }
+
+    /// The pipe that lies so far along the straight, and how far that is from the
+    /// pipe's own first place.
+    fn pipe_at(
+        self,
+        network: &Network,
+        places: &[NodeId],
+        heights: &[(Length, Length)],
+        along: Length,
+    ) -> Option<(LinkId, Length)> {
+        let next = heights
+            .iter()
+            .position(|(reached, _)| *reached >= along)?
+            .max(1);
+        let (before, after) = (*places.get(next - 1)?, *places.get(next)?);
+        let link = self.link(network, before, after)?;
+        let beyond = if network.ends_of(link)[0] == before {
+            along - heights[next - 1].0
+        } else {
+            heights[next].0 - along
+        };
+        Some((link, beyond))
     }
 
     /// How far apart hangers may stand; none where the pipe carries itself.

@@ -11,6 +11,8 @@ mod ends;
 mod freezing;
 mod map;
 mod profile;
+mod round;
+mod say;
 mod season;
 mod shares;
 
@@ -19,6 +21,8 @@ pub(crate) use ends::ONE_WAY;
 pub use freezing::{Freezing, FreezingKind, freezing};
 pub use map::{End, EndKind, Standing, WaterMap, Wet, WetHow};
 pub use profile::{Place, Walked, profile};
+pub use round::{Drained, Stop, round};
+pub use say::{faults, freezes, volume};
 
 use crate::finding::Finding;
 use crate::job::Job;

@@ -1,6 +1,6 @@
 //! The main from the side: its heights as one walks along it.
 
-use crate::network::{Network, NodeId, Owner, Spot};
+use crate::network::{LinkId, Network, NodeId, Owner, Spot};
 use crate::quantity::Length;
 use std::collections::BTreeMap;
 
@@ -15,6 +15,13 @@ pub struct Place {
     pub name: String,
     /// Its height above the floor.
     pub height: Length,
+    /// The place itself.
+    pub at: NodeId,
+    /// How far it is along the level pipe from where the walk begins, centre to
+    /// centre: upright pipe adds nothing.
+    pub along: Length,
+    /// The pipe by which one comes to it; none where the walk begins.
+    pub by: Option<LinkId>,
 }
 
 /// The heights of the main, a list for each way that is walked without a jump.
@@ -29,18 +36,26 @@ pub fn profile(network: &Network) -> Vec<Walked> {
         .chain(drains)
         .chain(network.valves.iter().map(|valve| (valve.at, &valve.name)))
         .collect();
-    let place = |id: NodeId| Place {
+    let place = |id: NodeId, along, by| Place {
         name: standing
             .get(&id)
             .map_or_else(|| name(network, id), |name| (*name).clone()),
         height: network.node(id).at.up,
+        at: id,
+        along,
+        by,
     };
-    for (_, from, to, _) in network.links().filter(|(_, _, _, link)| link.is_main()) {
+    let mut along = Length::ZERO;
+    for (id, from, to, link) in network.links().filter(|(_, _, _, link)| link.is_main()) {
         if last != Some(from) {
-            ways.push(vec![place(from)]);
+            along = Length::ZERO;
+            ways.push(vec![place(from, along, None)]);
+        }
+        if link.direction.is_level() {
+            along += link.pipe.unwrap_or_default();
         }
         if let Some(way) = ways.last_mut() {
-            way.push(place(to));
+            way.push(place(to, along, Some(id)));
         }
         last = Some(to);
     }

@@ -337,15 +337,7 @@ impl<'a> Piping<'a> {
             let (Some(one), Some(other)) = (ends.next(), ends.next()) else {
                 return false;
             };
-            let mut seen = vec![false; network.node_count()];
-            seen[at.index()] = true;
-            let mut stack = vec![one];
-            while let Some(here) = stack.pop() {
-                if !std::mem::replace(&mut seen[here.index()], true) {
-                    stack.extend(network.ends(here).map(|end| end.far));
-                }
-            }
-            seen[other.index()]
+            network.reached([one], &[*at])[other.index()]
         };
         let valves = network.valves.iter().map(|valve| valve.at);
         let mut shut = vec![None];
