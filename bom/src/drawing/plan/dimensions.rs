@@ -47,12 +47,12 @@ impl Chain {
             let room = pair[1] - pair[0];
             let middle = f64::midpoint(pair[0], pair[1]);
             // A figure that is too long for its place may stand outside at an end.
-            let along = if long + 1.0 <= room {
+            let along = if long + 2.4 <= room {
                 middle
             } else if number == last && number > 0 {
-                pair[1] + 1.2 + long / 2.0
+                pair[1] + 1.5 + long / 2.0
             } else if number == 0 && last > 0 {
-                pair[0] - 1.2 - long / 2.0
+                pair[0] - 1.5 - long / 2.0
             } else {
                 return None;
             };
@@ -224,7 +224,7 @@ impl Draft<'_> {
             .iter()
             .all(|area| self.board.is_free(&area.grown(0.6)));
         let clear = shapes.iter().flat_map(Shape::segments).all(|(from, to)| {
-            let beside = |area: &Area| !area.grown(0.1).is_crossed(from, to);
+            let beside = |area: &Area| !area.grown(0.3).is_crossed(from, to);
             self.board.is_clear(from, to, false) && figures.iter().all(beside)
         });
         // Nor may texts stand close to the dimension line.
