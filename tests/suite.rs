@@ -4,20 +4,26 @@
 
 mod air;
 mod air_sizes;
+mod assembly;
 mod bad;
 mod cases;
 mod catalogs;
 mod change;
 mod command;
 mod compare;
+mod crew;
 mod cut;
 mod demand;
+mod drawings;
+mod drawings_isometric;
 mod estimate;
 mod in_systems;
 mod invariants;
 mod levels;
+mod papers;
 mod practice;
 mod published;
+mod report;
 mod shop;
 mod sizes;
 mod supplies;
