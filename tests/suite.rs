@@ -4,6 +4,7 @@
 
 mod air;
 mod air_sizes;
+mod assembly;
 mod bad;
 mod cases;
 mod catalogs;
@@ -12,13 +13,16 @@ mod command;
 mod compare;
 mod cut;
 mod demand;
+mod drawings;
 mod drawings_isometric;
 mod estimate;
 mod in_systems;
 mod invariants;
 mod levels;
+mod papers;
 mod practice;
 mod published;
+mod report;
 mod shop;
 mod sizes;
 mod supplies;

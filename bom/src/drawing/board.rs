@@ -5,11 +5,11 @@ use super::shape::{Area, At, Fill, Shape, Stroke};
 use super::text::{Text, TextSize, width};
 
 /// Kept free around a label.
-const AIR: f64 = 0.6;
+pub(super) const AIR: f64 = 0.6;
 /// How far a leader keeps from other texts.
 const CLEAR: f64 = 0.3;
 /// How far from its place a label may be, tried in turn.
-const STEPS: [f64; 12] = [
+pub(super) const STEPS: [f64; 12] = [
     0.0, 1.5, 3.0, 5.0, 8.0, 12.0, 17.0, 23.0, 30.0, 40.0, 55.0, 75.0,
 ];
 /// From here on a leader leads to what it names.
@@ -204,11 +204,6 @@ impl Board {
         self.within(label, room, true, most)
     }
 
-    /// Whether a line would meet no text and no line but the one that it begins on.
-    pub(super) fn is_clear(&self, from: At, to: At) -> bool {
-        self.leads((from, to), true)
-    }
-
     /// The best free place for something that takes so much room across and down
     /// where a label would stand, with its leader; it is not taken yet.
     pub(super) fn find(
@@ -220,6 +215,23 @@ impl Board {
         [true, false]
             .into_iter()
             .find_map(|strict| self.spot(label, (across, down), strict))
+    }
+
+    /// Whether a line meets no text nor anything else that keeps labels off and, if
+    /// `strict`, no other line either.
+    #[must_use]
+    pub fn is_clear(&self, from: At, to: At, strict: bool) -> bool {
+        !self.cells_of(&Area::of(from, to)).any(|cell| {
+            let (boxes, lines) = &self.cells[cell];
+            let mut boxes = boxes.iter();
+            let mut lines = lines.iter();
+            boxes.any(|one| self.boxes[*one].grown(CLEAR).is_crossed(from, to))
+                || strict
+                    && lines.any(|one| {
+                        let (a, b) = self.lines[*one];
+                        cross(from, to, a, b)
+                    })
+        })
     }
 
     fn spot(
@@ -269,19 +281,7 @@ impl Board {
         if length < ON_LINE {
             return true;
         }
-        let begins = from.towards(to, ON_LINE / length);
-        let mut cells = self.cells_of(&Area::of(begins, to));
-        !cells.any(|cell| {
-            let (boxes, lines) = &self.cells[cell];
-            boxes
-                .iter()
-                .any(|one| self.boxes[*one].grown(CLEAR).is_crossed(begins, to))
-                || strict
-                    && lines.iter().any(|one| {
-                        let (a, b) = self.lines[*one];
-                        cross(begins, to, a, b)
-                    })
-        })
+        self.is_clear(from.towards(to, ON_LINE / length), to, strict)
     }
 
     fn cells_of(&self, area: &Area) -> impl Iterator<Item = usize> + use<> {
@@ -297,21 +297,33 @@ impl Board {
 /// From what a label names to the nearest place of its edge.
 fn leader(label: &Label, area: &Area) -> (At, At) {
     let from = label.at;
+    // Round a sign that keeps its labels off, a leader begins at the sign's edge.
+    let off = if label.gap > 1.5 {
+        label.gap - 0.6
+    } else {
+        0.0
+    };
+    let begun = |to: At| {
+        (
+            from.towards(to, off / from.distance(to).max(off).max(1e-9)),
+            to,
+        )
+    };
     if label.ringed {
         let middle = area.middle();
         let far = from.distance(middle).max(1e-9);
-        return (from, middle.towards(from, area.width() / 2.0 / far));
+        return begun(middle.towards(from, area.width() / 2.0 / far));
     }
     let near = area.grown(AIR / 2.0);
     let to = At::new(
         from.x.clamp(near.left, near.right),
         from.y.clamp(near.top, near.bottom),
     );
-    (from, to)
+    begun(to)
 }
 
 /// Sixteen directions, the one towards which a label would best stand first.
-fn ways(towards: (f64, f64)) -> Vec<(f64, f64)> {
+pub(super) fn ways(towards: (f64, f64)) -> Vec<(f64, f64)> {
     let wanted = towards.1.atan2(towards.0);
     let mut turns: Vec<f64> = (0..16_u8)
         .map(|step| std::f64::consts::TAU * f64::from(step) / 16.0)

@@ -8,7 +8,10 @@ mod board;
 mod collide;
 mod isometric;
 mod legend;
+pub mod plan;
+mod reading;
 mod shape;
+mod signs;
 mod symbol;
 mod table;
 mod tags;
@@ -18,11 +21,13 @@ pub use board::{Board, Label};
 pub use collide::{Collision, collisions};
 pub use isometric::isometric;
 pub use legend::{Entry, legend};
+pub use plan::plan;
 pub use shape::{Area, At, Dash, Fill, Shape, Stroke, Weight};
-pub use symbol::{Symbol, symbol};
+pub use signs::signs;
+pub use symbol::{Symbol, symbol, symbols};
 pub use table::{Column, table};
 pub use tags::{Tags, tags};
-pub use text::{Anchor, Text, TextSize, width};
+pub use text::{Anchor, Text, TextSize, shorten, width, wrap};
 
 use crate::Plan;
 use crate::library::Library;
@@ -61,6 +66,33 @@ impl Field {
         lying_height: 160.0,
     };
 }
+
+/// A kind of drawing of a job.
+#[derive(Debug, Clone, Copy)]
+pub struct Drawing {
+    /// Its name on the command line.
+    pub word: &'static str,
+    /// Draws its sheets.
+    pub sheets: fn(&Scene<'_>) -> Vec<Sheet>,
+}
+
+/// Every kind of drawing of a job, in the order in which a set of them lies.
+pub const DRAWINGS: &[Drawing] = &[
+    Drawing {
+        word: "plan",
+        sheets: plan,
+    },
+    Drawing {
+        word: "isometric",
+        sheets: isometric,
+    },
+];
+
+/// What the signs of all drawings mean; no drawing of the job itself.
+pub const SIGNS: Drawing = Drawing {
+    word: "signs",
+    sheets: signs,
+};
 
 /// A finished drawing.
 #[derive(Debug, Clone)]

@@ -167,6 +167,39 @@ pub fn width(words: &str, size: TextSize, bold: bool) -> f64 {
     f64::from(units) / EM * size.mm()
 }
 
+/// A text in lines no longer than `room`; a word that is longer by itself stands alone.
+#[must_use]
+pub fn wrap(words: &str, size: TextSize, bold: bool, room: f64) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in words.split_whitespace() {
+        let longer = lines.last().map(|line| format!("{line} {word}"));
+        match (longer, lines.last_mut()) {
+            (Some(longer), Some(line)) if width(&longer, size, bold) <= room => *line = longer,
+            _ => lines.push(word.to_owned()),
+        }
+    }
+    lines
+}
+
+/// A text no longer than `room`, cut with `…` where it would be.
+#[must_use]
+pub fn shorten(words: &str, size: TextSize, bold: bool, room: f64) -> String {
+    if width(words, size, bold) <= room {
+        return words.to_owned();
+    }
+    let left = room - width("…", size, bold);
+    let mut short = String::new();
+    for character in words.chars() {
+        short.push(character);
+        if width(&short, size, bold) > left {
+            short.pop();
+            break;
+        }
+    }
+    short.truncate(short.trim_end().len());
+    short + "…"
+}
+
 /// Every character with its two widths, in the characters' order.
 fn faces() -> Vec<(char, [u16; 2])> {
     let rows = WIDTHS.lines().skip(1).filter_map(|row| {
@@ -180,7 +213,7 @@ fn faces() -> Vec<(char, [u16; 2])> {
 
 #[cfg(test)]
 mod tests {
-    use super::{Anchor, Text, TextSize, faces, width};
+    use super::{Anchor, Text, TextSize, faces, shorten, width, wrap};
     use crate::drawing::At;
 
     #[test]
@@ -207,5 +240,17 @@ mod tests {
         assert!((upright.height() - wide).abs() < 1e-9);
         assert!((level.middle().x - 10.0).abs() < 1e-9);
         assert!((upright.middle().y - 10.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn long_texts_are_broken_or_cut() {
+        let (size, words) = (TextSize::Small, "one two three four");
+        let room = width("one two", size, false);
+        assert_eq!(wrap(words, size, false, room), ["one two", "three", "four"]);
+        assert_eq!(wrap("", size, false, room), [""; 0]);
+        assert_eq!(shorten(words, size, false, 100.0), words);
+        let short = shorten(words, size, false, room);
+        assert_eq!(short, "one t…");
+        assert!(width(&short, size, false) <= room);
     }
 }

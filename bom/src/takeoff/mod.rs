@@ -7,6 +7,7 @@ mod pieces;
 mod proof;
 mod ready;
 mod runs;
+mod seat;
 mod stand_in;
 mod supports;
 mod tally;
@@ -17,6 +18,7 @@ mod walk;
 pub use heights::{Above, Heights, Stretch};
 pub use pieces::Straight;
 pub use proof::Proof;
+pub use seat::{Of, Seat};
 pub use supports::{Hanger, hangers};
 pub use used::{Use, used, used_pipe};
 pub use walk::takeoff;
@@ -157,6 +159,8 @@ pub struct Piece {
     pub straight: usize,
     /// Its number on that straight, from 1.
     pub number: usize,
+    /// What it is part of.
+    pub seat: Seat,
 }
 
 impl Piece {
@@ -170,7 +174,7 @@ impl Piece {
 /// Why a part is there: a place and a reason. [`Takeoff::reason`] says it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Because {
-    pub(crate) at: NodeId,
+    pub(crate) at: Seat,
     why: Why,
 }
 
@@ -215,17 +219,6 @@ impl Why {
     }
 }
 
-impl Because {
-    /// Whether it joins two ends where it stands, and is neither what stands there
-    /// nor a part of a straight.
-    pub(crate) const fn joins(&self) -> bool {
-        matches!(
-            self.why,
-            Why::Joins | Why::ServicesSupply | Why::ServicesSet | Why::ServicesValve
-        )
-    }
-}
-
 /// Made-up joints of one system, method and size.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct JointCount {
@@ -238,7 +231,7 @@ pub struct JointCount {
     /// How many joints are made.
     pub count: u64,
     /// Where each of them is made.
-    pub places: Vec<NodeId>,
+    pub places: Vec<Seat>,
 }
 
 /// The whole count.
@@ -275,6 +268,10 @@ impl Takeoff {
     /// A reason in words, with the line of the job that it comes from.
     #[must_use]
     pub fn reason(network: &Network, because: Because) -> String {
-        format!("{}: {}", network.describe(because.at), because.why.words())
+        format!(
+            "{}: {}",
+            network.describe(because.at.place),
+            because.why.words()
+        )
     }
 }

@@ -2,9 +2,9 @@
 
 use super::proof::{Counted, proofs};
 use super::tally::line_of;
-use super::{Because, JointCount, PartKey, PartLine, Takeoff, Why};
+use super::{Because, JointCount, PartKey, PartLine, Seat, Takeoff, Why};
 use crate::library::{Gender, Library, PartEnd};
-use crate::network::{Network, NodeId};
+use crate::network::Network;
 use crate::quantity::{PartSize, Size};
 use crate::system::Joint;
 use std::collections::BTreeMap;
@@ -44,7 +44,7 @@ impl Takeoff {
             count_males(library, &line.key, 1, &mut joints);
             add(&mut changed.lines, line);
         }
-        let places: Vec<NodeId> = replaced.because.iter().map(|because| because.at).collect();
+        let places: Vec<Seat> = replaced.because.iter().map(|because| because.at).collect();
         for ((joint, size), more) in &joints {
             let joints = joints_of(&mut changed.joints, &key.system, *joint, *size);
             for place in &places {
@@ -133,7 +133,7 @@ fn joints_of<'a>(
 }
 
 /// So many more joints at a place, or fewer.
-fn add_joints(joints: &mut JointCount, at: NodeId, more: i64) -> Option<()> {
+fn add_joints(joints: &mut JointCount, at: Seat, more: i64) -> Option<()> {
     joints.count = joints.count.checked_add_signed(more)?;
     for _ in 0..more {
         joints.places.push(at);

@@ -5,8 +5,9 @@ use super::frame::{REACH, sign};
 use super::picture::Picture;
 use crate::Plan;
 use crate::drawing::{At, Shape, symbol};
-use crate::network::{End, LinkId, NodeId, NodeKind};
+use crate::network::{LinkId, NodeId, NodeKind};
 use crate::quantity::PartSize;
+use crate::takeoff::{Of, Seat};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// From one part to the next on the same pipe.
@@ -32,32 +33,32 @@ pub(super) struct Joins {
 
 /// What joins each place to its links, outwards from the place.
 pub(super) fn joins(plan: &Plan) -> BTreeMap<(NodeId, LinkId), Vec<Joins>> {
-    let network = &plan.network;
     let mut joins: BTreeMap<(NodeId, LinkId), Vec<Joins>> = BTreeMap::new();
     for line in &plan.takeoff.lines {
         let mut signs = SIGNS.iter().filter(|(part, _)| *part == line.key.part);
         let Some((_, sign)) = signs.next() else {
             continue;
         };
-        for because in line.because.iter().filter(|because| because.joins()) {
-            let place = because.at;
-            let mut ends: Vec<End> = network.ends(place).collect();
-            // What joins two places without pipe is told at the later one.
-            ends.retain(|end| network.link(end.link).pipe.is_some() || end.far < place);
-            ends.retain(|end| !network.runs_through(place, end.link));
-            let end = ends.into_iter().min_by_key(|end| {
-                let fits = line.key.size.has_port(network.link(end.link).size);
-                let taken = joins.get(&(place, end.link)).map_or(0, Vec::len);
-                let bare = network.link(end.link).pipe.is_none();
-                (bare, !fits, taken, end.link)
-            });
-            if let Some(end) = end {
-                joins.entry((place, end.link)).or_default().push(Joins {
+        for Seat { place, of } in line.because.iter().map(|because| because.at) {
+            if let Of::End(link) = of {
+                joins.entry((place, link)).or_default().push(Joins {
                     sign,
                     size: line.key.size,
                 });
             }
         }
+    }
+    for ((_, link), parts) in &mut joins {
+        // From the larger end to the smaller; a union stands at its pipe.
+        let pipe = plan.network.link(*link).size;
+        parts.sort_by_key(|part| {
+            let is_union = part.sign == "union";
+            (
+                is_union,
+                !part.size.reduces(),
+                part.size.largest() == Some(pipe),
+            )
+        });
     }
     joins
 }

@@ -9,10 +9,17 @@ mod cut;
 mod estimate;
 mod file;
 mod fonts;
+mod imprint;
 mod ink;
+mod leaf;
+mod lists;
 mod notes;
+mod outline;
 mod page;
 mod quote;
+#[cfg(test)]
+mod read_back;
+mod running;
 mod shop;
 mod table;
 mod words;
@@ -21,6 +28,7 @@ pub use change::change;
 pub use compare::compare;
 pub use cut::cut;
 pub use estimate::estimate;
+pub use leaf::Leaf;
 pub use quote::quote;
 pub use shop::shop;
 

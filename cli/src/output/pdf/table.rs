@@ -53,20 +53,19 @@ impl Table<'_> {
         let mut title = None;
         let mut at = 0;
         while at < self.rows.len() {
-            let end = self.block_end(at);
-            let height: f32 = self.rows[at..end]
-                .iter()
-                .map(|row| self.height(sheets.fonts, &places, row))
-                .sum();
+            let (end, height) = self.block(sheets, &places, at);
             let head = if at == 0 { self.head_height() } else { 0.0 };
-            let fits = height + self.head_height() <= sheets.whole();
+            let fits = height <= self.most(sheets);
             let broke = fits && sheets.need(head + height);
             if broke || at == 0 {
                 self.head(sheets, &places);
             }
             for (offset, row) in self.rows[at..end].iter().enumerate() {
                 match row {
-                    Row::Title(words) => title = Some(words),
+                    Row::Title(words) => {
+                        sheets.bookmark(1, words);
+                        title = Some(words);
+                    }
                     Row::Line(_) if offset == 0 && broke => self.again(sheets, &places, title),
                     Row::Gap => title = None,
                     Row::Sum(..) | Row::Total(..) if at + offset > 0 => {
@@ -78,32 +77,55 @@ impl Table<'_> {
                     Row::Line(_) | Row::Sum(..) | Row::Total(..) => {}
                 }
                 self.row(sheets, &places, row, title);
-            }
-            if self.ruled && end < self.rows.len() {
-                sheets.rule(left, right);
+                if self.ruled && at + offset + 1 < self.rows.len() {
+                    sheets.rule(left, right);
+                }
             }
             at = end;
         }
     }
 
-    /// How tall the table is on one sheet.
-    pub(super) fn whole_height(&self, fonts: &Fonts, left: f32, right: f32) -> f32 {
-        let places = self.places(fonts, left, right);
-        let rows = self.rows.iter().map(|row| self.height(fonts, &places, row));
-        self.head_height() + rows.sum::<f32>()
+    /// What of it must stand on the sheet on which it begins.
+    pub(super) fn beginning(&self, sheets: &Sheets, left: f32, right: f32) -> f32 {
+        let places = self.places(sheets.fonts, left, right);
+        self.head_height() + self.block(sheets, &places, 0).1
     }
 
-    /// One past the rows that stay on one sheet with this one: a title with
-    /// the line under it, a sum with the line above it.
-    fn block_end(&self, start: usize) -> usize {
-        let mut end = start + 1;
-        while end < self.rows.len()
-            && (matches!(self.rows[end - 1], Row::Title(_))
-                || matches!(self.rows[end], Row::Sum(..) | Row::Gap | Row::Total(..)))
-        {
+    /// The rows from here that stay on one sheet, and how tall they are: fewer where no
+    /// sheet holds them.
+    fn block(&self, sheets: &Sheets, places: &[Place], start: usize) -> (usize, f32) {
+        let glued = (start..self.rows.len()).take_while(|at| self.is_glued(*at));
+        let most = self.most(sheets);
+        let mut height = 0.0;
+        let mut end = start;
+        for row in self.rows.iter().skip(start).take(glued.count() + 1) {
+            let row = self.height(sheets.fonts, places, row);
+            if end > start && height + row > most {
+                break;
+            }
+            height += row;
             end += 1;
         }
-        end
+        (end, height)
+    }
+
+    /// What a sheet holds under the heads and the title of a section that goes on.
+    fn most(&self, sheets: &Sheets) -> f32 {
+        sheets.whole() - self.head_height() - STRONG.leading - 2.0 * LINE_PAD
+    }
+
+    /// Whether a row stays on one sheet with the next: a title with its first lines, a
+    /// sum with the lines above it, and of lines neither the first nor the last alone.
+    fn is_glued(&self, at: usize) -> bool {
+        let is_line = |at: usize| matches!(self.rows.get(at), Some(Row::Line(_)));
+        let Some(next) = self.rows.get(at + 1) else {
+            return false;
+        };
+        match (&self.rows[at], next) {
+            (Row::Title(_) | Row::Gap, _) | (_, Row::Sum(..) | Row::Gap | Row::Total(..)) => true,
+            (Row::Line(_), Row::Line(_)) => at == 0 || !is_line(at - 1) || !is_line(at + 2),
+            (Row::Line(_) | Row::Sum(..) | Row::Total(..), _) => false,
+        }
     }
 
     fn row(&self, sheets: &mut Sheets, places: &[Place], row: &Row, title: Option<&String>) {
@@ -120,7 +142,6 @@ impl Table<'_> {
                 sheets.advance(PAD);
                 let top = sheets.down();
                 let figure_width = sheets.fonts.width(style, figure);
-                sheets.text_to(style, right, figure);
                 let lines = sheets
                     .fonts
                     .wrap(style, words, right - left - figure_width - GUTTER);
@@ -128,7 +149,10 @@ impl Table<'_> {
                     sheets.text(style, left, line);
                     sheets.advance(style.leading);
                 }
-                sheets.go_to(sheets.down().max(top + style.leading) + PAD);
+                let end = sheets.down().max(top + style.leading);
+                sheets.go_to(top);
+                sheets.text_to(style, right, figure);
+                sheets.go_to(end + PAD);
             }
         }
     }
@@ -149,18 +173,30 @@ impl Table<'_> {
             .collect();
         let count = wrapped.iter().map(Vec::len).max().unwrap_or(0).max(1);
         sheets.advance(self.pad());
-        for at in 0..count {
+        let mut at = 0;
+        while at < count {
             if sheets.need(BODY.leading + self.pad()) {
                 self.head(sheets, places);
                 self.again(sheets, places, title);
                 sheets.advance(self.pad());
             }
+            // As many lines as this sheet holds, one cell after the other, as they are read.
+            let top = sheets.down();
+            let mut here = at;
+            while here < count && (here == at || sheets.room() >= BODY.leading + self.pad()) {
+                here += 1;
+                sheets.advance(BODY.leading);
+            }
+            let end = sheets.down();
             for ((lines, place), (_, align)) in wrapped.iter().zip(places).zip(self.columns) {
-                if let Some(text) = lines.get(at) {
+                sheets.go_to(top);
+                for text in lines.iter().take(here).skip(at) {
                     cell(sheets, *place, *align, text);
+                    sheets.advance(BODY.leading);
                 }
             }
-            sheets.advance(BODY.leading);
+            sheets.go_to(end);
+            at = here;
         }
         sheets.advance(self.pad());
     }

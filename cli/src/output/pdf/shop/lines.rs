@@ -143,10 +143,21 @@ pub(super) fn draw(sheets: &mut Sheets, shop: &ShoppingList) {
     let (left, right) = (sheets.left(), sheets.right());
     let columns = Columns::of(sheets.fonts, shop, left, right);
     heads(sheets, &columns);
-    for group in &shop.groups {
-        self::group(sheets, &columns, group);
+    let entries = shop.groups.iter();
+    let entries =
+        entries.flat_map(|group| group.lines.iter().enumerate().map(move |one| (group, one)));
+    let entries: Vec<_> = entries.collect();
+    // The sums go with the last two lines.
+    let (before, last) = entries.split_at(entries.len().saturating_sub(2));
+    for (group, (at, line)) in before {
+        entry(sheets, &columns, group, *at, line);
     }
-    sums(sheets, shop);
+    sheets.together(|sheets| {
+        for (group, (at, line)) in last {
+            entry(sheets, &columns, group, *at, line);
+        }
+        sums(sheets, shop);
+    });
 }
 
 fn heads(sheets: &mut Sheets, columns: &Columns) {
@@ -161,22 +172,28 @@ fn heads(sheets: &mut Sheets, columns: &Columns) {
     sheets.rule(left, right);
 }
 
-fn group(sheets: &mut Sheets, columns: &Columns, group: &ShopGroup) {
-    // A heading stays with its first line.
-    if sheets.need(3.0 * COUNT.leading + 8.0) {
+/// A line, with the heading of its group where it is the first of it or of its sheet.
+fn entry(sheets: &mut Sheets, columns: &Columns, group: &ShopGroup, at: usize, line: &ShopLine) {
+    let cells = Cells::of(sheets.fonts, columns, line);
+    let first = at == 0;
+    let above = if first {
+        GROUP_GAP + COUNT.leading
+    } else {
+        0.0
+    };
+    let broke = sheets.need(above + cells.height + 2.0 * PAD) || sheets.at_top();
+    if broke {
         heads(sheets, columns);
     }
-    sheets.advance(GROUP_GAP);
-    heading(sheets, columns, group, "");
-    for line in &group.lines {
-        let cells = Cells::of(sheets.fonts, columns, line);
-        if sheets.need(cells.height + 2.0 * PAD) {
-            heads(sheets, columns);
-            sheets.advance(GROUP_GAP);
-            heading(sheets, columns, group, " (continued)");
+    if broke || first {
+        sheets.advance(GROUP_GAP);
+        if first {
+            sheets.bookmark(0, &group.title);
         }
-        self::line(sheets, columns, line, &cells);
+        let more = if first { "" } else { " (continued)" };
+        heading(sheets, columns, group, more);
     }
+    self::line(sheets, columns, line, &cells);
 }
 
 fn heading(sheets: &mut Sheets, columns: &Columns, group: &ShopGroup, more: &str) {
@@ -200,9 +217,6 @@ fn line(sheets: &mut Sheets, columns: &Columns, line: &ShopLine, cells: &Cells) 
     sheets.tick_box(left, BOX);
     sheets.go_to(top);
     sheets.text_to(COUNT, columns.quantity, &line.quantity.to_string());
-    for (edge, figure) in columns.figures.into_iter().zip(figures(line)) {
-        sheets.text_to(ITEM, edge, &figure);
-    }
     for text in &cells.words {
         sheets.text(ITEM, columns.words, text);
         sheets.advance(ITEM.leading);
@@ -222,6 +236,10 @@ fn line(sheets: &mut Sheets, columns: &Columns, line: &ShopLine, cells: &Cells) 
         sheets.text(NOTE, columns.used, text);
         sheets.advance(NOTE.leading);
     }
+    sheets.go_to(top);
+    for (edge, figure) in columns.figures.into_iter().zip(figures(line)) {
+        sheets.text_to(ITEM, edge, &figure);
+    }
     sheets.go_to(top + cells.height + PAD);
 }
 
@@ -234,12 +252,13 @@ fn sums(sheets: &mut Sheets, shop: &ShoppingList) {
     sheets.rule(left, right);
     sheets.advance(2.0);
     let fonts = sheets.fonts;
-    sheets.text_to(LARGE, right, &total_sum);
-    let edge = right - fonts.width(LARGE, &total_sum) - GAP;
-    sheets.text_to(LARGE, edge, &total);
     let level = (LARGE.leading - ITEM.leading) / 2.0;
     sheets.advance(level);
     sheets.text(ITEM, left, &bare);
     sheets.text(ITEM, left + fonts.width(ITEM, &bare) + GAP, &bare_sum);
-    sheets.advance(LARGE.leading - level);
+    sheets.advance(-level);
+    let edge = right - fonts.width(LARGE, &total_sum) - GAP;
+    sheets.text_to(LARGE, edge, &total);
+    sheets.text_to(LARGE, right, &total_sum);
+    sheets.advance(LARGE.leading);
 }
