@@ -12,6 +12,8 @@ mod command;
 mod compare;
 mod cut;
 mod demand;
+#[path = "drawings/drop.rs"]
+mod drawings_drop;
 mod estimate;
 mod in_systems;
 mod invariants;

@@ -6,7 +6,11 @@
 
 mod board;
 mod collide;
+mod drop;
+mod hatch;
 mod legend;
+mod list;
+mod pages;
 mod shape;
 mod symbol;
 mod table;
@@ -15,12 +19,16 @@ mod text;
 
 pub use board::{Board, Label};
 pub use collide::{Collision, collisions};
+pub use drop::drop;
+pub use hatch::{Hatch, hatch};
 pub use legend::{Entry, legend};
+pub use list::{List, Row};
+pub use pages::{Named, Pages};
 pub use shape::{Area, At, Dash, Fill, Shape, Stroke, Weight};
 pub use symbol::{Symbol, symbol};
-pub use table::{Column, table};
+pub use table::{Column, table, table_by_row};
 pub use tags::{Tags, tags};
-pub use text::{Anchor, Text, TextSize, width};
+pub use text::{Anchor, Text, TextSize, width, wrapped};
 
 use crate::Plan;
 use crate::library::Library;

@@ -167,6 +167,34 @@ pub fn width(words: &str, size: TextSize, bold: bool) -> f64 {
     f64::from(units) / EM * size.mm()
 }
 
+/// A text as lines that are no longer than `most`; a longer word goes on below.
+#[must_use]
+pub fn wrapped(text: &str, size: TextSize, most: f64) -> Vec<String> {
+    let mut lines = vec![String::new()];
+    let fits = |line: &str| width(line, size, false) <= most;
+    for word in text.split_whitespace() {
+        let last = lines.last().map_or("", |line| line.as_str());
+        let longer = format!("{last} {word}");
+        if fits(longer.trim_start()) {
+            lines.pop();
+            lines.push(longer.trim_start().to_owned());
+            continue;
+        }
+        if lines.last().is_some_and(|line| !line.is_empty()) {
+            lines.push(String::new());
+        }
+        for letter in word.chars() {
+            let Some(last) = lines.last_mut() else { break };
+            last.push(letter);
+            if !fits(last) && last.chars().count() > 1 {
+                last.pop();
+                lines.push(letter.to_string());
+            }
+        }
+    }
+    lines
+}
+
 /// Every character with its two widths, in the characters' order.
 fn faces() -> Vec<(char, [u16; 2])> {
     let rows = WIDTHS.lines().skip(1).filter_map(|row| {

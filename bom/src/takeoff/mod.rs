@@ -171,11 +171,13 @@ impl Piece {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Because {
     pub(crate) at: NodeId,
-    why: Why,
+    pub(crate) why: Why,
+    /// The place towards which it stands; the same where it stands at one.
+    pub(crate) far: NodeId,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Why {
+pub(crate) enum Why {
     Meets,
     Stands,
     Joins,

@@ -33,6 +33,7 @@ impl Takeoff {
         for (number, (part, size)) in parts.iter().enumerate() {
             let because = replaced.because.iter().map(|because| Because {
                 at: because.at,
+                far: because.far,
                 // The first of the parts stands for the one that it replaces.
                 why: if number == 0 {
                     because.why

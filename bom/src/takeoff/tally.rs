@@ -31,6 +31,18 @@ impl<'a> Tally<'a> {
     /// One more part of a system, and why. Names come from the data files,
     /// whose test holds that each is a part.
     pub(super) fn part(&mut self, name: &str, system: usize, size: PartSize, at: NodeId, why: Why) {
+        self.part_towards(name, system, size, [at, at], why);
+    }
+
+    /// The same, of a part that stands at the first place towards the second.
+    pub(super) fn part_towards(
+        &mut self,
+        name: &str,
+        system: usize,
+        size: PartSize,
+        [at, far]: [NodeId; 2],
+        why: Why,
+    ) {
         let parts = self.library.parts();
         let part = parts.iter().position(|part| part.name == name);
         if let Some(part) = part {
@@ -39,7 +51,7 @@ impl<'a> Tally<'a> {
             self.parts
                 .entry((part, system, size))
                 .or_default()
-                .push(Because { at, why });
+                .push(Because { at, why, far });
         }
     }
 
@@ -47,7 +59,9 @@ impl<'a> Tally<'a> {
     pub(super) fn join(&mut self, join: &Join, between: [NodeId; 2], at: NodeId, union: Why) {
         for (part, system, size) in &join.parts {
             let why = if *part == "union" { union } else { Why::Joins };
-            self.part(part, *system, *size, at, why);
+            let [from, to] = between;
+            let far = if at == from { to } else { from };
+            self.part_towards(part, *system, *size, [at, far], why);
         }
         let stubs = join.stubs.iter();
         self.stubs

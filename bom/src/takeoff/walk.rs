@@ -170,9 +170,11 @@ impl Walk<'_> {
                 continue;
             }
             let joint = (run.system, system.joint, run.size);
+            let along = [run.from, run.to];
             for _ in 0..cut.couplings {
+                let why = Why::LongerThanStick;
                 self.tally
-                    .part("coupling", run.system, size, run.from, Why::LongerThanStick);
+                    .part_towards("coupling", run.system, size, along, why);
                 self.tally.joint(&[joint, joint], run.from);
             }
             if cut.union {
@@ -236,17 +238,14 @@ impl Walk<'_> {
         }
         let size = PartSize::one(run.size);
         if system.is_nipple(run.size, *piece) {
-            let size = size.with_length(*piece);
-            self.tally
-                .part("nipple", run.system, size, run.to, Why::Spans);
+            self.spans("nipple", run, size.with_length(*piece));
             return true;
         }
         let close = system
             .row(run.size)
             .is_some_and(|row| row.shortest == *piece);
         if close {
-            self.tally
-                .part("close-nipple", run.system, size, run.to, Why::Spans);
+            self.spans("close-nipple", run, size);
         }
         close
     }
@@ -265,7 +264,14 @@ impl Walk<'_> {
         } else {
             ("ready-pipe", size.with_length(piece))
         };
-        self.tally.part(part, run.system, size, run.to, Why::Spans);
+        self.spans(part, run, size);
+    }
+
+    /// Counts a ready-made part that is a straight, or a piece of one.
+    fn spans(&mut self, part: &str, run: Run, size: PartSize) {
+        let back = [run.to, run.from];
+        self.tally
+            .part_towards(part, run.system, size, back, Why::Spans);
     }
 
     fn pipe_line(&self, index: usize, size: Size) -> PipeLine {
