@@ -6,9 +6,13 @@
 
 mod board;
 mod collide;
+mod drop;
+mod hatch;
 mod isometric;
 mod legend;
+mod list;
 mod page;
+mod pages;
 pub mod plan;
 mod pressure;
 mod reading;
@@ -24,14 +28,18 @@ mod water;
 
 pub use board::{Board, Label};
 pub use collide::{Collision, collisions};
+pub use drop::drop;
+pub use hatch::{Hatch, hatch};
 pub use isometric::isometric;
 pub use legend::{Entry, legend};
+pub use list::{List, Row};
+pub use pages::{Named, Pages};
 pub use plan::plan;
 pub use pressure::pressure;
 pub use shape::{Area, At, Dash, Fill, Shape, Stroke, Weight};
 pub use signs::signs;
 pub use symbol::{Symbol, symbol, symbols};
-pub use table::{Column, table};
+pub use table::{Column, table, table_by_row};
 pub use tags::{Tags, tags};
 pub use text::{Anchor, Text, TextSize, shorten, width, wrap};
 pub use valves::valves;
@@ -93,6 +101,10 @@ pub const DRAWINGS: &[Drawing] = &[
     Drawing {
         word: "isometric",
         sheets: isometric,
+    },
+    Drawing {
+        word: "drop",
+        sheets: drop,
     },
     Drawing {
         word: "water",

@@ -9,7 +9,7 @@ use super::level::Straight;
 use super::pipes::WALL;
 use crate::job::Direction;
 use crate::network::{Point, Spot};
-use crate::quantity::Length;
+use crate::quantity::{Length, Units};
 
 /// From what is measured to where its extension line begins, and past the line.
 const GAP: f64 = 1.2;
@@ -47,12 +47,12 @@ impl Chain {
             let room = pair[1] - pair[0];
             let middle = f64::midpoint(pair[0], pair[1]);
             // A figure that is too long for its place may stand outside at an end.
-            let along = if long + 1.0 <= room {
+            let along = if long + 2.4 <= room {
                 middle
             } else if number == last && number > 0 {
-                pair[1] + 1.2 + long / 2.0
+                pair[1] + 1.5 + long / 2.0
             } else if number == 0 && last > 0 {
-                pair[0] - 1.2 - long / 2.0
+                pair[0] - 1.5 - long / 2.0
             } else {
                 return None;
             };
@@ -92,8 +92,8 @@ impl Draft<'_> {
         for room in &self.level.rooms {
             let inside = &room.inside;
             let area = self.view.area(inside);
-            let across = (inside.east - inside.west).show(units);
-            let down = (inside.north - inside.south).show(units);
+            let across = figure(inside.east - inside.west, units);
+            let down = figure(inside.north - inside.south, units);
             let mut both = true;
             for (upright, figure) in [(false, across), (true, down)] {
                 let (stops, sides) = if upright {
@@ -152,7 +152,7 @@ impl Draft<'_> {
                 [-aside, aside].into_iter().find_map(|out| {
                     [false, true].into_iter().find_map(|merged| {
                         let (stops, figures) =
-                            figures(&stops, &lengths, merged, |one| one.show(units));
+                            figures(&stops, &lengths, merged, |one| figure(one, units));
                         let chain = Chain {
                             stops,
                             figures,
@@ -224,7 +224,7 @@ impl Draft<'_> {
             .iter()
             .all(|area| self.board.is_free(&area.grown(0.6)));
         let clear = shapes.iter().flat_map(Shape::segments).all(|(from, to)| {
-            let beside = |area: &Area| !area.grown(0.1).is_crossed(from, to);
+            let beside = |area: &Area| !area.grown(0.3).is_crossed(from, to);
             self.board.is_clear(from, to, false) && figures.iter().all(beside)
         });
         // Nor may texts stand close to the dimension line.
@@ -239,18 +239,32 @@ impl Draft<'_> {
             chain.at(*chain.stops.last()?, chain.line),
         );
         let on_sheet = self.view.board.holds(&line.grown(TICK));
-        // A line along another line could be neither read.
-        let middle = line.middle();
-        let apart = if crossing {
-            Area::of(middle, middle).grown(0.3)
-        } else {
-            line.grown(0.3)
-        };
-        if !(free && clear && on_sheet && self.board.is_free(&apart)) {
+        // A line along another one could not be told from it.
+        let ends = (
+            At::new(line.left, line.top),
+            At::new(line.right, line.bottom),
+        );
+        let shares = (1..20_u8).map(|step| f64::from(step) / 20.0);
+        let met = shares.filter(|share| {
+            let at = ends.0.towards(ends.1, *share);
+            !self.board.is_free(&Area::of(at, at).grown(1.0))
+        });
+        let most = if crossing { 5 } else { 0 };
+        if !(free && clear && on_sheet && met.count() <= most) {
             return None;
         }
         shapes.extend(texts.into_iter().map(Shape::Text));
         Some(shapes)
+    }
+}
+
+/// A length on a dimension line: millimetres without their unit, which a note says
+/// once (ISO 129-1, from memory).
+fn figure(length: Length, units: Units) -> String {
+    let words = length.show(units);
+    match units {
+        Units::Feet => words,
+        Units::Metric => words.trim_end_matches(" mm").to_owned(),
     }
 }
 

@@ -257,7 +257,7 @@ pub(super) fn list(
     let plan = scene.plan;
     let network = &plan.network;
     let units = network.units;
-    let columns = vec![
+    let mut columns = vec![
         Column::words("No."),
         Column::words("Name"),
         Column::words("What"),
@@ -337,6 +337,15 @@ pub(super) fn list(
             let at = network.node(*id).at;
             let what = format!("drain {}", drain.valve);
             row(tag, name, what, place(at, at.up), String::new());
+        }
+    }
+    if rows
+        .iter()
+        .all(|row| row.last().is_none_or(String::is_empty))
+    {
+        columns.pop();
+        for row in &mut rows {
+            row.pop();
         }
     }
     (columns, rows)

@@ -10,6 +10,8 @@ mod level;
 mod pipes;
 mod rooms;
 mod scale;
+#[cfg(test)]
+mod tests;
 mod things;
 mod view;
 mod walls;

@@ -1,5 +1,6 @@
 //! Lines that mark water that stands or freezes.
 
+use crate::drawing::hatch::{Hatch, hatch};
 use crate::drawing::shape::{Area, At, Fill, Shape, Stroke};
 
 /// A narrow line on each side of a pipe.
@@ -29,22 +30,10 @@ pub(super) fn ticks(from: At, to: At) -> Vec<Shape> {
     shapes
 }
 
-/// An area with slanting strokes.
+/// An area with slanting strokes and an edge.
 pub(super) fn hatched(area: Area) -> Vec<Shape> {
-    let mut shapes = vec![Shape::rectangle(Stroke::NARROW, Fill::Open, area)];
-    let (wide, high) = (area.width(), area.height());
-    let mut step = 1.6;
-    while step < wide + high {
-        let from = match step <= wide {
-            true => At::new(area.left + step, area.bottom),
-            false => At::new(area.right, area.bottom - (step - wide)),
-        };
-        let to = match step <= high {
-            true => At::new(area.left, area.bottom - step),
-            false => At::new(area.left + (step - high), area.top),
-        };
-        shapes.push(Shape::line(Stroke::NARROW, vec![from, to]));
-        step += 1.6;
-    }
-    shapes
+    let edge = Shape::rectangle(Stroke::NARROW, Fill::Open, area);
+    std::iter::once(edge)
+        .chain(hatch(area, Hatch::Rising))
+        .collect()
 }
