@@ -7,7 +7,7 @@ use crate::exit::{Exit, Failure};
 use crate::output::DrawingHead;
 use crate::{Io, files, fingerprint, output};
 use bom::Plan;
-use bom::drawing::{DRAWINGS, Field, SIGNS, Scene, Sheet};
+use bom::drawing::{Field, SIGNS, Scene, Sheet};
 use bom::library::Library;
 use bom::source::Source;
 use std::collections::BTreeSet;
@@ -96,13 +96,11 @@ fn sheets(words: &[String], plan: &Plan, library: &Library) -> Vec<Sheet> {
         library,
         field: Field::COMMON,
     };
-    let drawings = DRAWINGS
-        .iter()
-        .filter(|drawing| all || asked(drawing.word))
-        .chain(asked(SIGNS.word).then_some(&SIGNS));
-    drawings
-        .flat_map(|drawing| (drawing.sheets)(&scene))
-        .collect()
+    let mut sheets = scene.sheets(|word| all || asked(word));
+    if asked(SIGNS.word) {
+        sheets.extend((SIGNS.sheets)(&scene));
+    }
+    sheets
 }
 
 /// What the file's ending, or that it has none, asks for.
