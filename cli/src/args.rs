@@ -30,7 +30,7 @@ pub(crate) enum Command {
     Parts(Parts),
     /// Say which piece is cut from which stick
     Cut(Cut),
-    /// Write what the crew needs: the order in which the job is put together
+    /// Say in which order a job is put together; as PDF, the whole set for the crew
     Crew(Crew),
     /// Price a job and write the customer's quote
     Quote(Quote),
@@ -612,10 +612,12 @@ pub(crate) enum PaperFormat {
 /// The formats of what the crew gets.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(crate) enum CrewFormat {
-    /// The order of assembly, for reading
+    /// The order of work, for reading
     Text,
     /// The same for programs
     Json,
+    /// The whole set, for paper
+    Pdf,
 }
 
 /// The formats of papers that are workbooks as well.

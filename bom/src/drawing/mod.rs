@@ -6,7 +6,12 @@
 
 mod board;
 mod collide;
+mod drop;
+mod hatch;
+mod isometric;
 mod legend;
+mod list;
+mod pages;
 pub mod plan;
 mod reading;
 mod shape;
@@ -18,12 +23,17 @@ mod text;
 
 pub use board::{Board, Label};
 pub use collide::{Collision, collisions};
+pub use drop::drop;
+pub use hatch::{Hatch, hatch};
+pub use isometric::isometric;
 pub use legend::{Entry, legend};
+pub use list::{List, Row};
+pub use pages::{Named, Pages};
 pub use plan::plan;
 pub use shape::{Area, At, Dash, Fill, Shape, Stroke, Weight};
 pub use signs::signs;
 pub use symbol::{Symbol, symbol, symbols};
-pub use table::{Column, table};
+pub use table::{Column, table, table_by_row};
 pub use tags::{Tags, tags};
 pub use text::{Anchor, Text, TextSize, shorten, width, wrap};
 
@@ -75,10 +85,20 @@ pub struct Drawing {
 }
 
 /// Every kind of drawing of a job, in the order in which a set of them lies.
-pub const DRAWINGS: &[Drawing] = &[Drawing {
-    word: "plan",
-    sheets: plan,
-}];
+pub const DRAWINGS: &[Drawing] = &[
+    Drawing {
+        word: "plan",
+        sheets: plan,
+    },
+    Drawing {
+        word: "isometric",
+        sheets: isometric,
+    },
+    Drawing {
+        word: "drop",
+        sheets: drop,
+    },
+];
 
 impl Scene<'_> {
     /// The sheets of every kind of drawing that is wanted, by its word.
@@ -173,6 +193,13 @@ impl Mark {
         }
     }
 
+    /// The same, to the right and down of there.
+    #[must_use]
+    pub fn moved(mut self, x: f64, y: f64) -> Self {
+        self.shapes = self.shapes.iter().map(|shape| shape.moved(x, y)).collect();
+        self
+    }
+
     /// Shapes with a name and a title.
     #[must_use]
     pub fn named(layer: Layer, id: &str, title: &str, shapes: Vec<Shape>) -> Self {
@@ -182,13 +209,6 @@ impl Mark {
             title: Some(title.to_owned()),
             shapes,
         }
-    }
-
-    /// The same, to the right and down of there.
-    #[must_use]
-    pub fn moved(mut self, x: f64, y: f64) -> Self {
-        self.shapes = self.shapes.iter().map(|shape| shape.moved(x, y)).collect();
-        self
     }
 }
 

@@ -8,6 +8,7 @@ use crate::exit::{Exit, Failure};
 use crate::output::html;
 use crate::{Io, output};
 use bom::air::answer::answer;
+use bom::drawing::{DRAWINGS, Field, Scene, Sheet};
 use pricing::cut_sheet::{Heading, cut_sheet};
 use pricing::rates::Rates;
 use pricing::shop::By;
@@ -45,6 +46,15 @@ pub(super) fn run(args: &Report, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let takeoff = &shopping.takeoff;
     let cut = cut_sheet(heading, takeoff, None, BTreeMap::new(), prices, &place)
         .map_err(|(size, error)| super::cut::cannot(&format!("{size} pipe: {error}"), error))?;
+    let scene = Scene {
+        plan,
+        library: &shopping.library,
+        field: Field::COMMON,
+    };
+    let drawings = DRAWINGS.iter();
+    let drawings: Vec<Sheet> = drawings
+        .flat_map(|drawing| (drawing.sheets)(&scene))
+        .collect();
     let page = html::Report {
         plan,
         source,
@@ -54,7 +64,7 @@ pub(super) fn run(args: &Report, io: &mut Io<'_>) -> Result<Exit, Failure> {
         shop: &list,
         priced,
         cut: &cut,
-        drawings: Vec::new(),
+        drawings: &drawings,
     };
 
     let inputs = std::iter::once(&args.job)

@@ -9,7 +9,7 @@ use super::level::Straight;
 use super::pipes::WALL;
 use crate::job::Direction;
 use crate::network::{Point, Spot};
-use crate::quantity::Length;
+use crate::quantity::{Length, Units};
 
 /// From what is measured to where its extension line begins, and past the line.
 const GAP: f64 = 1.2;
@@ -47,12 +47,12 @@ impl Chain {
             let room = pair[1] - pair[0];
             let middle = f64::midpoint(pair[0], pair[1]);
             // A figure that is too long for its place may stand outside at an end.
-            let along = if long + 1.0 <= room {
+            let along = if long + 2.4 <= room {
                 middle
             } else if number == last && number > 0 {
-                pair[1] + 1.2 + long / 2.0
+                pair[1] + 1.5 + long / 2.0
             } else if number == 0 && last > 0 {
-                pair[0] - 1.2 - long / 2.0
+                pair[0] - 1.5 - long / 2.0
             } else {
                 return None;
             };
@@ -92,8 +92,8 @@ impl Draft<'_> {
         for room in &self.level.rooms {
             let inside = &room.inside;
             let area = self.view.area(inside);
-            let across = (inside.east - inside.west).show(units);
-            let down = (inside.north - inside.south).show(units);
+            let across = figure(inside.east - inside.west, units);
+            let down = figure(inside.north - inside.south, units);
             let mut both = true;
             for (upright, figure) in [(false, across), (true, down)] {
                 let (stops, sides) = if upright {
@@ -101,18 +101,20 @@ impl Draft<'_> {
                 } else {
                     ([area.left, area.right], [area.top, area.bottom])
                 };
-                let placed = [13.0, 16.0, 9.5, 6.0].into_iter().find_map(|off| {
-                    [(sides[0], -1.0), (sides[1], 1.0)]
-                        .into_iter()
-                        .find_map(|(side, out)| {
-                            self.chained(&Chain {
-                                stops: stops.to_vec(),
-                                figures: vec![figure.clone()],
-                                from: side + out * WALL,
-                                line: side + out * off,
-                                upright,
-                            })
-                        })
+                let tries = [false, true].into_iter().flat_map(|crossing| {
+                    let offs = [13.0, 16.0, 9.5, 6.0].into_iter();
+                    offs.flat_map(move |off| [(crossing, off, 0), (crossing, off, 1)])
+                });
+                let placed = { tries }.find_map(|(crossing, off, side)| {
+                    let out = [-1.0, 1.0][side];
+                    let chain = Chain {
+                        stops: stops.to_vec(),
+                        figures: vec![figure.clone()],
+                        from: sides[side] + out * WALL,
+                        line: sides[side] + out * off,
+                        upright,
+                    };
+                    self.chained(&chain, crossing)
                 });
                 both &= placed.is_some();
                 if let Some(shapes) = placed {
@@ -146,18 +148,19 @@ impl Draft<'_> {
             let aside = self.side_of(straight);
             let aside = if upright { aside.0 } else { aside.1 };
             let units = self.scene.plan.network.units;
-            let placed = [6.5, 8.5, 10.5].into_iter().find_map(|off| {
+            let placed = [6.5, 8.5, 10.5, 13.0].into_iter().find_map(|off| {
                 [-aside, aside].into_iter().find_map(|out| {
                     [false, true].into_iter().find_map(|merged| {
                         let (stops, figures) =
-                            figures(&stops, &lengths, merged, |one| one.show(units));
-                        self.chained(&Chain {
+                            figures(&stops, &lengths, merged, |one| figure(one, units));
+                        let chain = Chain {
                             stops,
                             figures,
                             from: across,
                             line: across + out * off,
                             upright,
-                        })
+                        };
+                        self.chained(&chain, true)
                     })
                 })
             });
@@ -211,33 +214,57 @@ impl Draft<'_> {
         })
     }
 
-    /// A chain, if its figures fit and meet nothing, nor its lines any text.
-    fn chained(&self, chain: &Chain) -> Option<Vec<Shape>> {
+    /// A chain, if its figures fit and meet nothing, nor its lines any text, nor, unless
+    /// it may be `crossing`, its dimension line anything.
+    fn chained(&self, chain: &Chain, crossing: bool) -> Option<Vec<Shape>> {
         let texts = chain.texts()?;
         let mut shapes = chain.lines();
         let figures: Vec<Area> = texts.iter().map(Text::area).collect();
         let free = figures
             .iter()
-            .all(|area| self.board.is_free(&area.grown(0.3)));
+            .all(|area| self.board.is_free(&area.grown(0.6)));
         let clear = shapes.iter().flat_map(Shape::segments).all(|(from, to)| {
-            let beside = |area: &Area| !area.grown(0.1).is_crossed(from, to);
+            let beside = |area: &Area| !area.grown(0.3).is_crossed(from, to);
             self.board.is_clear(from, to, false) && figures.iter().all(beside)
         });
+        // Nor may texts stand close to the dimension line.
+        let beside = |off: f64| {
+            let at = |stop: f64| chain.at(stop, chain.line + off);
+            let mut ends = chain.stops.windows(2);
+            ends.all(|pair| self.board.is_clear(at(pair[0]), at(pair[1]), false))
+        };
+        let clear = clear && beside(0.8) && beside(-0.8);
         let line = Area::of(
             chain.at(*chain.stops.first()?, chain.line),
             chain.at(*chain.stops.last()?, chain.line),
         );
         let on_sheet = self.view.board.holds(&line.grown(TICK));
-        // A line along another line could be neither.
-        let apart = self.board.is_free(&line.grown(0.3)) || {
-            let middle = line.middle();
-            self.board.is_free(&Area::of(middle, middle).grown(0.3))
-        };
-        if !(free && clear && on_sheet && apart) {
+        // A line along another one could not be told from it.
+        let ends = (
+            At::new(line.left, line.top),
+            At::new(line.right, line.bottom),
+        );
+        let shares = (1..20_u8).map(|step| f64::from(step) / 20.0);
+        let met = shares.filter(|share| {
+            let at = ends.0.towards(ends.1, *share);
+            !self.board.is_free(&Area::of(at, at).grown(1.0))
+        });
+        let most = if crossing { 5 } else { 0 };
+        if !(free && clear && on_sheet && met.count() <= most) {
             return None;
         }
         shapes.extend(texts.into_iter().map(Shape::Text));
         Some(shapes)
+    }
+}
+
+/// A length on a dimension line: millimetres without their unit, which a note says
+/// once (ISO 129-1, from memory).
+fn figure(length: Length, units: Units) -> String {
+    let words = length.show(units);
+    match units {
+        Units::Feet => words,
+        Units::Metric => words.trim_end_matches(" mm").to_owned(),
     }
 }
 

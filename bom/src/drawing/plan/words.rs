@@ -91,6 +91,9 @@ pub(super) fn notes(plan: &Plan, level: &Level) -> Vec<String> {
     notes.push(format!(
         "Walls, pipe and places on it are to scale, signs are not. Heights are above the floor; those of the main are of its middle. East and north: from {from}."
     ));
+    if units == Units::Metric {
+        notes.push("Dimension lines are in mm.".to_owned());
+    }
     if level
         .straights
         .iter()
@@ -118,7 +121,7 @@ pub(super) fn notes(plan: &Plan, level: &Level) -> Vec<String> {
         plan.network
             .heights
             .iter()
-            .map(|words| format!("To confirm: {words}")),
+            .map(|words| format!("To confirm: {}", words.replace('`', ""))),
     );
     notes.push("Signs in the manner of ISO 14617, ISO 1219 and ISO 6412.".to_owned());
     notes
