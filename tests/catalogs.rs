@@ -43,7 +43,7 @@ fn a_foreign_sheet_prices_the_whole_demo() {
     assert_eq!(quote["missing"], Value::Array(Vec::new()));
     let assumptions = quote["assumptions"].to_string();
     assert!(
-        assumptions.contains("Material prices dated 2026-10-12 from North Supply (invented)."),
+        assumptions.contains("Material prices dated 2026-10-12."),
         "{assumptions}"
     );
     // The stick is 21 ft at 1.48.

@@ -4,22 +4,28 @@
 
 mod air;
 mod air_sizes;
+mod assembly;
 mod bad;
 mod cases;
 mod catalogs;
 mod change;
 mod command;
 mod compare;
+mod crew;
 mod cut;
 mod demand;
+mod drawings;
 #[path = "drawings/drop.rs"]
 mod drawings_drop;
+mod drawings_isometric;
 mod estimate;
 mod in_systems;
 mod invariants;
 mod levels;
+mod papers;
 mod practice;
 mod published;
+mod report;
 mod shop;
 mod sizes;
 mod supplies;

@@ -11,6 +11,7 @@
 //! file or looks back at an earlier form of its input.
 
 pub mod air;
+pub mod assembly;
 pub mod cutting;
 pub mod drawing;
 pub mod finding;

@@ -47,7 +47,8 @@ fn demo_quote_to_pdf(bencher: Bencher<'_, '_>) {
         .quote()
         .unwrap();
         let mut pdf = Vec::new();
-        dripleg::output::pdf::quote(&quote, dripleg::output::pdf::Paper::Letter, &mut pdf).unwrap();
+        dripleg::output::pdf::quote(&quote, &[], dripleg::output::pdf::Paper::Letter, &mut pdf)
+            .unwrap();
         pdf
     });
 }

@@ -1,6 +1,8 @@
 //! The command line's words.
 
+use bom::drawing::{DRAWINGS, SIGNS};
 use bom::quantity::{Length, Units};
+use clap::builder::PossibleValuesParser;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use jiff::civil::Date;
 use pricing::money::Currency;
@@ -28,6 +30,8 @@ pub(crate) enum Command {
     Parts(Parts),
     /// Say which piece is cut from which stick
     Cut(Cut),
+    /// Say in which order a job is put together; as PDF, the whole set for the crew
+    Crew(Crew),
     /// Price a job and write the customer's quote
     Quote(Quote),
     /// Work out what a job costs you and what it leaves, for your own eyes
@@ -41,8 +45,12 @@ pub(crate) enum Command {
     Catalog(Catalog),
     /// List what to buy, by the aisles of the store or by supplier
     Shop(Shop),
+    /// Write the whole job on one page to read in a browser, with boxes to tick
+    Report(Report),
     /// List the pipe systems, or show one with all its figures
     Systems(Systems),
+    /// Draw a job: plan, pipe, drops, water, pressure
+    Draw(Draw),
     /// Say whether every tool gets its air and its pressure
     Air(Air),
     /// Say where the water of the pipe goes
@@ -166,6 +174,47 @@ pub(crate) struct Water {
     pub(crate) own: OwnData,
 }
 
+/// Every drawing of the job.
+pub(crate) const ALL_DRAWINGS: &str = "all";
+
+fn drawings() -> impl Iterator<Item = &'static str> {
+    let words = DRAWINGS.iter().map(|drawing| drawing.word);
+    words.chain([SIGNS.word, ALL_DRAWINGS])
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Draw {
+    /// The job file
+    pub(crate) job: PathBuf,
+    /// What to draw; several with commas between them
+    #[arg(
+        long,
+        value_name = "NAME,NAME",
+        value_delimiter = ',',
+        default_value = ALL_DRAWINGS,
+        value_parser = PossibleValuesParser::new(drawings())
+    )]
+    pub(crate) sheet: Vec<String>,
+    /// Write to this file (SVG for one sheet, PDF for any number), or to this folder,
+    /// an SVG for each sheet; without it the sheets are listed
+    #[arg(long, value_name = "FILE|FOLDER")]
+    pub(crate) out: Option<PathBuf>,
+    /// Price lists, to choose sizes by
+    #[arg(long, value_name = "FILE")]
+    pub(crate) catalog: Vec<PathBuf>,
+    /// Rates (TOML) whose work counts with the prices
+    #[arg(long, value_name = "FILE", requires = "catalog")]
+    pub(crate) rates: Option<PathBuf>,
+    /// The paper of a PDF
+    #[arg(long, value_enum, default_value = "letter")]
+    pub(crate) paper: Paper,
+    /// The day on the drawings; today if left out
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub(crate) date: Option<Date>,
+    #[command(flatten)]
+    pub(crate) own: OwnData,
+}
+
 #[derive(Debug, Args)]
 pub(crate) struct Air {
     /// The job file
@@ -251,6 +300,19 @@ pub(crate) struct Cut {
     pub(crate) own: OwnData,
     #[command(flatten)]
     pub(crate) form: Form,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Crew {
+    /// The job file
+    pub(crate) job: PathBuf,
+    /// Your price list (CSV), for what is bought in place of parts that it lacks
+    #[arg(long, value_name = "FILE")]
+    pub(crate) catalog: Vec<PathBuf>,
+    #[command(flatten)]
+    pub(crate) own: OwnData,
+    #[command(flatten)]
+    pub(crate) form: Form<CrewFormat>,
 }
 
 fn kerf(text: &str) -> Result<Length, String> {
@@ -398,7 +460,7 @@ pub(crate) struct CatalogCheck {
     #[arg(long, value_name = "JOB")]
     pub(crate) job: Option<PathBuf>,
     /// Prices older than this are old
-    #[arg(long, value_name = "DAYS", default_value_t = 60)]
+    #[arg(long, value_name = "DAYS", default_value_t = pricing::catalog::OLD_AFTER)]
     pub(crate) older_than: u32,
     /// The day of the check; today if left out
     #[arg(long, value_name = "YYYY-MM-DD")]
@@ -462,6 +524,36 @@ pub(crate) struct Shop {
 }
 
 #[derive(Debug, Args)]
+pub(crate) struct Report {
+    /// The job file
+    pub(crate) job: PathBuf,
+    /// Your price list (CSV, XLSX, or a mapping in TOML); may be given several times
+    #[arg(long, value_name = "FILE")]
+    pub(crate) catalog: Vec<PathBuf>,
+    /// Rates (TOML) that the job was priced with: those of a contractor make it
+    /// the crew's page, which shows no prices
+    #[arg(long, value_name = "FILE", requires = "catalog")]
+    pub(crate) rates: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) buying: Buying,
+    /// The currency of your prices; that of the price list if left out, or USD
+    /// if it names none
+    #[arg(long, value_name = "CODE", value_parser = currency, conflicts_with = "rates")]
+    pub(crate) currency: Option<Currency>,
+    #[command(flatten)]
+    pub(crate) own: OwnData,
+    /// How to write; a page to read in a browser is the only form
+    #[arg(long, value_enum)]
+    pub(crate) format: Option<PageFormat>,
+    /// Write to this file instead of the terminal
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+    /// The day on the page; today if left out
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub(crate) date: Option<Date>,
+}
+
+#[derive(Debug, Args)]
 pub(crate) struct Systems {
     /// The system to show, like black-iron; all of them if left out
     pub(crate) name: Option<String>,
@@ -517,6 +609,17 @@ pub(crate) enum PaperFormat {
     Pdf,
 }
 
+/// The formats of what the crew gets.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum CrewFormat {
+    /// The order of work, for reading
+    Text,
+    /// The same for programs
+    Json,
+    /// The whole set, for paper
+    Pdf,
+}
+
 /// The formats of papers that are workbooks as well.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(crate) enum BookFormat {
@@ -550,6 +653,13 @@ pub(crate) enum SheetFormat {
     Csv,
     /// A workbook
     Xlsx,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum PageFormat {
+    /// For the browser
+    #[value(alias = "htm")]
+    Html,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

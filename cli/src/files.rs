@@ -143,3 +143,16 @@ pub(crate) fn write(
         failed(error)
     })
 }
+
+/// Makes a folder for results unless there is one.
+pub(crate) fn folder(path: &Path) -> Result<(), Failure> {
+    if path.is_dir() {
+        return Ok(());
+    }
+    fs::create_dir(path).map_err(|error| {
+        Failure::Untold(
+            Exit::Outside,
+            format!("the folder `{}` could not be made: {error}", path.display()),
+        )
+    })
+}

@@ -155,7 +155,7 @@ fn takeoff(job: &Job) -> Result<Takeoff, Box<dyn Error>> {
             joint: Joint::Threaded,
             size,
             count: job.joints,
-            places: vec![bom::network::NodeId::default(); joints],
+            places: vec![bom::network::NodeId::default().into(); joints],
         }],
         drops: job.drops,
         drains: job.drains,

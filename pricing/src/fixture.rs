@@ -119,7 +119,7 @@ pub(crate) fn takeoff() -> Takeoff {
             joint: Joint::Threaded,
             size: inch(),
             count: 20,
-            places: vec![NodeId::default(); 20],
+            places: vec![NodeId::default().into(); 20],
         }],
         drops: 2,
         drains: 1,

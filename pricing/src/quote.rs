@@ -5,7 +5,7 @@ mod beside;
 mod level;
 
 pub use beside::{Added, AddedDrop, Options, QuoteAlternate, QuoteOption};
-pub use level::{Level, Prices, ShownSection};
+pub use level::{Level, Prices, ShownLine, ShownSection};
 
 use crate::money::Money;
 use crate::rates::{Provisional, TaxOn};

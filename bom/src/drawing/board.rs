@@ -5,9 +5,11 @@ use super::shape::{Area, At, Fill, Shape, Stroke};
 use super::text::{Text, TextSize, width};
 
 /// Kept free around a label.
-const AIR: f64 = 0.6;
+pub(super) const AIR: f64 = 0.6;
+/// How far a leader keeps from other texts.
+const CLEAR: f64 = 0.3;
 /// How far from its place a label may be, tried in turn.
-const STEPS: [f64; 12] = [
+pub(super) const STEPS: [f64; 12] = [
     0.0, 1.5, 3.0, 5.0, 8.0, 12.0, 17.0, 23.0, 30.0, 40.0, 55.0, 75.0,
 ];
 /// From here on a leader leads to what it names.
@@ -101,7 +103,7 @@ impl Label {
 }
 
 /// What stands on a sheet already.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct Board {
     area: Area,
     across: usize,
@@ -183,11 +185,7 @@ impl Board {
     /// Finds the best free place for a label, takes it, and gives what is drawn
     /// there; none if the sheet is full.
     pub fn place(&mut self, label: &Label) -> Option<Vec<Shape>> {
-        let (across, down) = label.room();
-        // A leader that crosses lines is better than no label.
-        let (area, leader) = [true, false]
-            .into_iter()
-            .find_map(|strict| self.spot(label, (across, down), strict))?;
+        let (area, leader) = self.find(label, label.room())?;
         let mut shapes = Vec::new();
         if let Some((from, to)) = leader {
             shapes.push(Shape::line(Stroke::NARROW, vec![from, to]));
@@ -198,14 +196,66 @@ impl Board {
         Some(shapes)
     }
 
+    /// The best free place for something that takes so much room where a label would
+    /// stand, no further than `most` from it, with its leader, which crosses nothing. It
+    /// is not taken yet.
+    pub(super) fn near(
+        &self,
+        label: &Label,
+        room: (f64, f64),
+        most: f64,
+    ) -> Option<(Area, Option<(At, At)>)> {
+        self.within(label, room, true, most)
+    }
+
+    /// The best free place for something that takes so much room across and down
+    /// where a label would stand, with its leader; it is not taken yet.
+    pub(super) fn find(
+        &self,
+        label: &Label,
+        (across, down): (f64, f64),
+    ) -> Option<(Area, Option<(At, At)>)> {
+        // A leader that crosses lines is better than no label.
+        [true, false]
+            .into_iter()
+            .find_map(|strict| self.spot(label, (across, down), strict))
+    }
+
+    /// Whether a line meets no text nor anything else that keeps labels off and, if
+    /// `strict`, no other line either.
+    #[must_use]
+    pub fn is_clear(&self, from: At, to: At, strict: bool) -> bool {
+        !self.cells_of(&Area::of(from, to)).any(|cell| {
+            let (boxes, lines) = &self.cells[cell];
+            let mut boxes = boxes.iter();
+            let mut lines = lines.iter();
+            boxes.any(|one| self.boxes[*one].grown(CLEAR).is_crossed(from, to))
+                || strict
+                    && lines.any(|one| {
+                        let (a, b) = self.lines[*one];
+                        cross(from, to, a, b)
+                    })
+        })
+    }
+
     fn spot(
+        &self,
+        label: &Label,
+        room: (f64, f64),
+        strict: bool,
+    ) -> Option<(Area, Option<(At, At)>)> {
+        self.within(label, room, strict, f64::INFINITY)
+    }
+
+    fn within(
         &self,
         label: &Label,
         (across, down): (f64, f64),
         strict: bool,
+        most: f64,
     ) -> Option<(Area, Option<(At, At)>)> {
         let ways = ways(label.towards);
-        for step in STEPS {
+        for step in STEPS.into_iter().take_while(|step| *step <= most) {
             for (x, y) in &ways {
                 let reach = label.gap + step;
                 let middle = label
@@ -235,19 +285,7 @@ impl Board {
         if length < ON_LINE {
             return true;
         }
-        let begins = from.towards(to, ON_LINE / length);
-        let mut cells = self.cells_of(&Area::of(begins, to));
-        !cells.any(|cell| {
-            let (boxes, lines) = &self.cells[cell];
-            boxes
-                .iter()
-                .any(|one| self.boxes[*one].is_crossed(begins, to))
-                || strict
-                    && lines.iter().any(|one| {
-                        let (a, b) = self.lines[*one];
-                        cross(begins, to, a, b)
-                    })
-        })
+        self.is_clear(from.towards(to, ON_LINE / length), to, strict)
     }
 
     fn cells_of(&self, area: &Area) -> impl Iterator<Item = usize> + use<> {
@@ -263,21 +301,33 @@ impl Board {
 /// From what a label names to the nearest place of its edge.
 fn leader(label: &Label, area: &Area) -> (At, At) {
     let from = label.at;
+    // Round a sign that keeps its labels off, a leader begins at the sign's edge.
+    let off = if label.gap > 1.5 {
+        label.gap - 0.6
+    } else {
+        0.0
+    };
+    let begun = |to: At| {
+        (
+            from.towards(to, off / from.distance(to).max(off).max(1e-9)),
+            to,
+        )
+    };
     if label.ringed {
         let middle = area.middle();
         let far = from.distance(middle).max(1e-9);
-        return (from, middle.towards(from, area.width() / 2.0 / far));
+        return begun(middle.towards(from, area.width() / 2.0 / far));
     }
     let near = area.grown(AIR / 2.0);
     let to = At::new(
         from.x.clamp(near.left, near.right),
         from.y.clamp(near.top, near.bottom),
     );
-    (from, to)
+    begun(to)
 }
 
 /// Sixteen directions, the one towards which a label would best stand first.
-fn ways(towards: (f64, f64)) -> Vec<(f64, f64)> {
+pub(super) fn ways(towards: (f64, f64)) -> Vec<(f64, f64)> {
     let wanted = towards.1.atan2(towards.0);
     let mut turns: Vec<f64> = (0..16_u8)
         .map(|step| std::f64::consts::TAU * f64::from(step) / 16.0)

@@ -1,7 +1,7 @@
 //! Tables whose long cells go on below.
 
 use super::table::{Column, table_by_row};
-use super::text::{TextSize, wrapped};
+use super::text::{TextSize, wrap};
 use super::{At, Layer, Mark};
 
 /// A row of a list.
@@ -132,7 +132,7 @@ impl List {
     fn lines(&self, row: &Row) -> Vec<Vec<String>> {
         let cells = row.cells.iter().zip(&self.columns);
         let cells: Vec<Vec<String>> = cells
-            .map(|(cell, (_, most))| wrapped(cell, TextSize::Small, *most))
+            .map(|(cell, (_, most))| wrap(cell, TextSize::Small, false, *most))
             .collect();
         let count = cells.iter().map(Vec::len).max().unwrap_or(0);
         (0..count)

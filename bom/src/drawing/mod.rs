@@ -8,10 +8,14 @@ mod board;
 mod collide;
 mod drop;
 mod hatch;
+mod isometric;
 mod legend;
 mod list;
 mod pages;
+pub mod plan;
+mod reading;
 mod shape;
+mod signs;
 mod symbol;
 mod table;
 mod tags;
@@ -21,14 +25,17 @@ pub use board::{Board, Label};
 pub use collide::{Collision, collisions};
 pub use drop::drop;
 pub use hatch::{Hatch, hatch};
+pub use isometric::isometric;
 pub use legend::{Entry, legend};
 pub use list::{List, Row};
 pub use pages::{Named, Pages};
+pub use plan::plan;
 pub use shape::{Area, At, Dash, Fill, Shape, Stroke, Weight};
-pub use symbol::{Symbol, symbol};
+pub use signs::signs;
+pub use symbol::{Symbol, symbol, symbols};
 pub use table::{Column, table, table_by_row};
 pub use tags::{Tags, tags};
-pub use text::{Anchor, Text, TextSize, width, wrapped};
+pub use text::{Anchor, Text, TextSize, shorten, width, wrap};
 
 use crate::Plan;
 use crate::library::Library;
@@ -67,6 +74,37 @@ impl Field {
         lying_height: 160.0,
     };
 }
+
+/// A kind of drawing of a job.
+#[derive(Debug, Clone, Copy)]
+pub struct Drawing {
+    /// Its name on the command line.
+    pub word: &'static str,
+    /// Draws its sheets.
+    pub sheets: fn(&Scene<'_>) -> Vec<Sheet>,
+}
+
+/// Every kind of drawing of a job, in the order in which a set of them lies.
+pub const DRAWINGS: &[Drawing] = &[
+    Drawing {
+        word: "plan",
+        sheets: plan,
+    },
+    Drawing {
+        word: "isometric",
+        sheets: isometric,
+    },
+    Drawing {
+        word: "drop",
+        sheets: drop,
+    },
+];
+
+/// What the signs of all drawings mean; no drawing of the job itself.
+pub const SIGNS: Drawing = Drawing {
+    word: "signs",
+    sheets: signs,
+};
 
 /// A finished drawing.
 #[derive(Debug, Clone)]
@@ -143,6 +181,13 @@ impl Mark {
             title: None,
             shapes,
         }
+    }
+
+    /// The same, to the right and down of there.
+    #[must_use]
+    pub fn moved(mut self, x: f64, y: f64) -> Self {
+        self.shapes = self.shapes.iter().map(|shape| shape.moved(x, y)).collect();
+        self
     }
 
     /// Shapes with a name and a title.

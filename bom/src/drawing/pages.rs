@@ -5,7 +5,7 @@ use super::legend::{Entry, legend};
 use super::list::List;
 use super::shape::{At, Shape, Stroke};
 use super::symbol::symbol;
-use super::text::{Text, TextSize, wrapped};
+use super::text::{Text, TextSize, wrap};
 use super::{Field, Layer, Mark, Sheet};
 use std::collections::BTreeMap;
 
@@ -112,7 +112,7 @@ impl Pages {
     pub fn text(&mut self, words: &str, bold: bool) {
         let size = TextSize::Small;
         let mut shapes = Vec::new();
-        let lines = wrapped(words, size, self.field.width - 2.0);
+        let lines = wrap(words, size, false, self.field.width - 2.0);
         self.make_room(lines.iter().map(|_| size.leading()).sum::<f64>() + 1.0, &[]);
         for line in lines {
             self.down += size.leading();

@@ -11,6 +11,8 @@ const ROWS: &str = include_str!("../../data/symbols.csv");
 pub struct Symbol {
     /// What it stands for, for legends.
     pub words: String,
+    /// Where it is from, each source once.
+    pub sources: Vec<String>,
     strokes: Vec<Line>,
 }
 
@@ -25,9 +27,15 @@ struct Line {
 /// The sign of a device by its name in job files, or of another thing on drawings.
 #[must_use]
 pub fn symbol(name: &str) -> Option<&'static Symbol> {
+    symbols().get(name)
+}
+
+/// All signs by their names.
+#[must_use]
+pub fn symbols() -> &'static BTreeMap<String, Symbol> {
     static SYMBOLS: LazyLock<BTreeMap<String, Symbol>> =
         LazyLock::new(|| read().unwrap_or_default());
-    SYMBOLS.get(name)
+    &SYMBOLS
 }
 
 impl Symbol {
@@ -55,6 +63,13 @@ impl Symbol {
     pub fn half(&self) -> f64 {
         let points = self.strokes.iter().flat_map(|line| &line.points);
         points.fold(0.0, |most, point| most.max(point.x.abs()))
+    }
+
+    /// From the origin back to its first point along the pipe.
+    #[must_use]
+    pub fn back(&self) -> f64 {
+        let points = self.strokes.iter().flat_map(|line| &line.points);
+        points.fold(0.0, |most, point| most.max(-point.x))
     }
 }
 
@@ -88,6 +103,9 @@ fn read() -> Result<BTreeMap<String, Symbol>, String> {
         };
         let symbol = symbols.entry(cell(0).to_owned()).or_default();
         cell(1).clone_into(&mut symbol.words);
+        if !symbol.sources.iter().any(|known| known == cell(6)) {
+            symbol.sources.push(cell(6).to_owned());
+        }
         symbol.strokes.push(Line {
             points,
             closed,

@@ -167,12 +167,12 @@ pub fn width(words: &str, size: TextSize, bold: bool) -> f64 {
     f64::from(units) / EM * size.mm()
 }
 
-/// A text as lines that are no longer than `most`; a longer word goes on below.
+/// A text as lines no longer than `room`; a longer word goes on below.
 #[must_use]
-pub fn wrapped(text: &str, size: TextSize, most: f64) -> Vec<String> {
+pub fn wrap(words: &str, size: TextSize, bold: bool, room: f64) -> Vec<String> {
     let mut lines = vec![String::new()];
-    let fits = |line: &str| width(line, size, false) <= most;
-    for word in text.split_whitespace() {
+    let fits = |line: &str| width(line, size, bold) <= room;
+    for word in words.split_whitespace() {
         let last = lines.last().map_or("", |line| line.as_str());
         let longer = format!("{last} {word}");
         if fits(longer.trim_start()) {
@@ -192,7 +192,27 @@ pub fn wrapped(text: &str, size: TextSize, most: f64) -> Vec<String> {
             }
         }
     }
+    lines.retain(|line| !line.is_empty());
     lines
+}
+
+/// A text no longer than `room`, cut with `…` where it would be.
+#[must_use]
+pub fn shorten(words: &str, size: TextSize, bold: bool, room: f64) -> String {
+    if width(words, size, bold) <= room {
+        return words.to_owned();
+    }
+    let left = room - width("…", size, bold);
+    let mut short = String::new();
+    for character in words.chars() {
+        short.push(character);
+        if width(&short, size, bold) > left {
+            short.pop();
+            break;
+        }
+    }
+    short.truncate(short.trim_end().len());
+    short + "…"
 }
 
 /// Every character with its two widths, in the characters' order.
@@ -208,7 +228,7 @@ fn faces() -> Vec<(char, [u16; 2])> {
 
 #[cfg(test)]
 mod tests {
-    use super::{Anchor, Text, TextSize, faces, width};
+    use super::{Anchor, Text, TextSize, faces, shorten, width, wrap};
     use crate::drawing::At;
 
     #[test]
@@ -235,5 +255,17 @@ mod tests {
         assert!((upright.height() - wide).abs() < 1e-9);
         assert!((level.middle().x - 10.0).abs() < 1e-9);
         assert!((upright.middle().y - 10.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn long_texts_are_broken_or_cut() {
+        let (size, words) = (TextSize::Small, "one two three four");
+        let room = width("one two", size, false);
+        assert_eq!(wrap(words, size, false, room), ["one two", "three", "four"]);
+        assert_eq!(wrap("", size, false, room), [""; 0]);
+        assert_eq!(shorten(words, size, false, 100.0), words);
+        let short = shorten(words, size, false, room);
+        assert_eq!(short, "one t…");
+        assert!(width(&short, size, false) <= room);
     }
 }

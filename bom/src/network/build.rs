@@ -33,7 +33,9 @@ pub fn build(job: &Job, library: &Library, from: Open<'_>) -> (Option<Network>, 
     if stops(&findings) || !job.complete {
         return (None, findings);
     }
-    falls::apply(job, &mut route, &starts, &mut assumptions, &mut findings);
+    let mut heights = Vec::new();
+    falls::apply(job, &mut route, &starts, &mut heights, &mut findings);
+    assumptions.extend(heights.iter().cloned());
     let auto = sizes::choose(
         job,
         library,
@@ -94,6 +96,7 @@ pub fn build(job: &Job, library: &Library, from: Open<'_>) -> (Option<Network>, 
         supplies,
         connections: connection::names(job, library),
         assumptions,
+        heights,
     };
     (Some(network), findings)
 }

@@ -275,6 +275,8 @@ pub struct Network {
     pub(crate) connections: Vec<Vec<String>>,
     /// What was taken because the job does not say it.
     pub assumptions: Vec<String>,
+    /// Those of them that are of heights.
+    pub heights: Vec<String>,
 }
 
 /// One end of a link as seen from a node.

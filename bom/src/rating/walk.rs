@@ -55,7 +55,7 @@ impl Walk<'_> {
         for line in &self.takeoff.lines {
             for key in self.keys(line) {
                 for because in &line.because {
-                    stands(key, because.at);
+                    stands(key, because.at.place);
                 }
             }
         }

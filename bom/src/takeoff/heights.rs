@@ -107,7 +107,7 @@ impl Takeoff {
         let supports = self.heights.supports.iter();
         Above {
             joints: joints
-                .map(|joints| many(&mut joints.places.iter().map(|place| place.index())))
+                .map(|joints| many(&mut joints.places.iter().map(|seat| seat.place.index())))
                 .collect(),
             pipe: self
                 .pipe
@@ -130,7 +130,7 @@ impl Takeoff {
                 .map(|line| match line.group {
                     // No reason says where along its straight a support stands.
                     Group::Supports => 0,
-                    _ => many(&mut line.because.iter().map(|because| because.at.index())),
+                    _ => many(&mut line.because.iter().map(|because| because.at.place.index())),
                 })
                 .collect(),
             supports: supports.filter(|up| **up > height).count() as u64,

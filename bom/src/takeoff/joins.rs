@@ -2,7 +2,7 @@
 //! unions.
 
 use super::walk::Walk;
-use super::{Group, Why, valves};
+use super::{Group, Seat, Why, valves};
 use crate::finding::Finding;
 use crate::fitting::{End, Join, Mating};
 use crate::job::Unions;
@@ -19,9 +19,21 @@ impl<'a> Walk<'a> {
                 let (a, b) = (self.end(from, id, true), self.end(to, id, false));
                 if self.begins_set(from, to) {
                     let join = mating.serviceable(a, b);
-                    self.count(join, [a, b], [from, to], to, Why::ServicesSet);
+                    self.count(
+                        join,
+                        [a, b],
+                        [from, to],
+                        Seat::end(to, id),
+                        Why::ServicesSet,
+                    );
                 } else {
-                    self.count(mating.join(a, b), [a, b], [from, to], to, Why::Joins);
+                    self.count(
+                        mating.join(a, b),
+                        [a, b],
+                        [from, to],
+                        Seat::end(to, id),
+                        Why::Joins,
+                    );
                 }
                 continue;
             }
@@ -35,17 +47,18 @@ impl<'a> Walk<'a> {
                     continue;
                 }
                 let end = self.end(node, id, first);
+                let at = Seat::end(node, id);
                 if self.network.is_line_valve(node) {
                     let join = valves::join(self.network, self.library, node, id);
-                    self.count(join, [end, pipe], [node, far], node, Why::ServicesValve);
+                    self.count(join, [end, pipe], [node, far], at, Why::ServicesValve);
                     continue;
                 }
                 if self.needs_union(node, end, link) {
                     let join = mating.close_loop(end, link.system, link.size);
-                    self.count(join, [end, pipe], [node, far], node, Why::ServicesSupply);
+                    self.count(join, [end, pipe], [node, far], at, Why::ServicesSupply);
                 } else {
                     let join = mating.join(end, pipe);
-                    self.count(join, [end, pipe], [node, far], node, Why::Joins);
+                    self.count(join, [end, pipe], [node, far], at, Why::Joins);
                 }
             }
         }
@@ -64,7 +77,7 @@ impl<'a> Walk<'a> {
             mating.join(pipe, on),
             [pipe, on],
             [node, node],
-            node,
+            Seat::end(node, link),
             Why::Joins,
         );
     }
@@ -95,14 +108,14 @@ impl<'a> Walk<'a> {
         join: Option<Join>,
         [a, b]: [End; 2],
         between: [NodeId; 2],
-        at: NodeId,
+        at: Seat,
         union: Why,
     ) {
         match join {
             Some(join) => self.tally.join(&join, between, at, union),
             None => self.findings.push(Finding::error(
                 "no-step-between-sizes",
-                self.network.node(at).span,
+                self.network.node(at.place).span,
                 format!(
                     "no bushing or adapter leads from {} to {}",
                     a.size.max(b.size),

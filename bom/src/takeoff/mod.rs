@@ -7,6 +7,7 @@ mod pieces;
 mod proof;
 mod ready;
 mod runs;
+mod seat;
 mod stand_in;
 mod supports;
 mod tally;
@@ -17,6 +18,7 @@ mod walk;
 pub use heights::{Above, Heights, Stretch};
 pub use pieces::Straight;
 pub use proof::Proof;
+pub use seat::{Of, Seat};
 pub use supports::{Hanger, hangers};
 pub use used::{Use, used, used_pipe};
 pub use walk::takeoff;
@@ -157,6 +159,8 @@ pub struct Piece {
     pub straight: usize,
     /// Its number on that straight, from 1.
     pub number: usize,
+    /// What it is part of.
+    pub seat: Seat,
 }
 
 impl Piece {
@@ -170,10 +174,8 @@ impl Piece {
 /// Why a part is there: a place and a reason. [`Takeoff::reason`] says it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Because {
-    pub(crate) at: NodeId,
+    pub(crate) at: Seat,
     pub(crate) why: Why,
-    /// The place towards which it stands; the same where it stands at one.
-    pub(crate) far: NodeId,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -229,7 +231,7 @@ pub struct JointCount {
     /// How many joints are made.
     pub count: u64,
     /// Where each of them is made.
-    pub places: Vec<NodeId>,
+    pub places: Vec<Seat>,
 }
 
 /// The whole count.
@@ -266,6 +268,10 @@ impl Takeoff {
     /// A reason in words, with the line of the job that it comes from.
     #[must_use]
     pub fn reason(network: &Network, because: Because) -> String {
-        format!("{}: {}", network.describe(because.at), because.why.words())
+        format!(
+            "{}: {}",
+            network.describe(because.at.place),
+            because.why.words()
+        )
     }
 }

@@ -44,6 +44,22 @@ impl Straight {
         self.run.to
     }
 
+    /// The links with which it begins and ends.
+    #[must_use]
+    pub const fn links(&self) -> [LinkId; 2] {
+        self.run.links
+    }
+
+    /// From the place where it begins to the middle of its union; none if it has
+    /// none.
+    #[must_use]
+    pub fn union_at(&self, library: &Library) -> Option<Length> {
+        let row = library.systems()[self.run.system].row(self.run.size)?;
+        let first = self.cut.pieces.first().filter(|_| self.cut.union)?;
+        let gap = row.union - row.make_up.times(2);
+        Some(self.take_outs[0] + *first + gap.scaled(1, 2))
+    }
+
     /// Its pipe system: `black-iron`.
     #[must_use]
     pub fn system(&self) -> &str {

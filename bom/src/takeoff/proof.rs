@@ -216,7 +216,7 @@ fn everything_counted_once(counted: Counted<'_>) -> Proof {
     let mut times = vec![0_u32; network.node_count()];
     for because in counted.lines.iter().flat_map(|line| &line.because) {
         if matches!(because.why, Why::Meets | Why::Stands) {
-            times[because.at.index()] += 1;
+            times[because.at.place.index()] += 1;
         }
     }
     let wanted = |kind: &NodeKind| match kind {

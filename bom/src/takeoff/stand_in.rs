@@ -2,9 +2,9 @@
 
 use super::proof::{Counted, proofs};
 use super::tally::line_of;
-use super::{Because, JointCount, PartKey, PartLine, Takeoff, Why};
+use super::{Because, JointCount, PartKey, PartLine, Seat, Takeoff, Why};
 use crate::library::{Gender, Library, PartEnd};
-use crate::network::{Network, NodeId};
+use crate::network::Network;
 use crate::quantity::{PartSize, Size};
 use crate::system::Joint;
 use std::collections::BTreeMap;
@@ -33,7 +33,6 @@ impl Takeoff {
         for (number, (part, size)) in parts.iter().enumerate() {
             let because = replaced.because.iter().map(|because| Because {
                 at: because.at,
-                far: because.far,
                 // The first of the parts stands for the one that it replaces.
                 why: if number == 0 {
                     because.why
@@ -45,7 +44,7 @@ impl Takeoff {
             count_males(library, &line.key, 1, &mut joints);
             add(&mut changed.lines, line);
         }
-        let places: Vec<NodeId> = replaced.because.iter().map(|because| because.at).collect();
+        let places: Vec<Seat> = replaced.because.iter().map(|because| because.at).collect();
         for ((joint, size), more) in &joints {
             let joints = joints_of(&mut changed.joints, &key.system, *joint, *size);
             for place in &places {
@@ -134,7 +133,7 @@ fn joints_of<'a>(
 }
 
 /// So many more joints at a place, or fewer.
-fn add_joints(joints: &mut JointCount, at: NodeId, more: i64) -> Option<()> {
+fn add_joints(joints: &mut JointCount, at: Seat, more: i64) -> Option<()> {
     joints.count = joints.count.checked_add_signed(more)?;
     for _ in 0..more {
         joints.places.push(at);

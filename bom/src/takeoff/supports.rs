@@ -1,7 +1,7 @@
 //! Hangers along the main and brackets at the drops.
 
-use super::Why;
 use super::tally::Tally;
+use super::{Seat, Why};
 use crate::job::Direction;
 use crate::library::Library;
 use crate::network::{Drop, LinkId, Network, NodeId, between};
@@ -79,21 +79,16 @@ pub(super) fn count(network: &Network, library: &Library, tally: &mut Tally<'_>)
             "hanger",
             hanger.system,
             PartSize::one(hanger.size),
-            hanger.to,
+            Seat::supports(hanger.from, hanger.to),
             Why::Carries,
         );
     }
     for drop in &network.drops {
         let size = PartSize::one(drop.size);
-        tally.part(
-            "wall-bracket",
-            drop.system,
-            size,
-            drop.foot_at,
-            Why::HoldsFoot,
-        );
+        let at = Seat::supports(drop.foot_at, drop.foot_at);
+        tally.part("wall-bracket", drop.system, size, at, Why::HoldsFoot);
         for _ in 0..hangers_of(drop, library) {
-            tally.part("hanger", drop.system, size, drop.foot_at, Why::Carries);
+            tally.part("hanger", drop.system, size, at, Why::Carries);
         }
     }
 }

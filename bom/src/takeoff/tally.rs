@@ -1,6 +1,6 @@
 //! Counting: parts with their reasons, joints, and short pieces of tube.
 
-use super::{Because, Group, JointCount, PartKey, PartLine, Why};
+use super::{Because, Group, JointCount, PartKey, PartLine, Seat, Why};
 use crate::fitting::{Join, MadeJoint};
 use crate::library::Library;
 use crate::network::NodeId;
@@ -8,14 +8,24 @@ use crate::quantity::{PartSize, Size};
 use crate::system::System;
 use std::collections::BTreeMap;
 
+/// A short piece of tube between two sockets.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Stub {
+    pub(super) system: usize,
+    pub(super) size: Size,
+    /// The two places that it lies between.
+    pub(super) between: [NodeId; 2],
+    pub(super) at: Seat,
+}
+
 /// What has been counted so far.
 #[derive(Debug)]
 pub(super) struct Tally<'a> {
     library: &'a Library,
     parts: BTreeMap<(usize, usize, PartSize), Vec<Because>>,
-    joints: BTreeMap<MadeJoint, Vec<NodeId>>,
-    /// Short pieces of tube between two sockets: system, size, the two places.
-    pub(super) stubs: Vec<(usize, Size, [NodeId; 2])>,
+    joints: BTreeMap<MadeJoint, Vec<Seat>>,
+    /// Short pieces of tube between two sockets.
+    pub(super) stubs: Vec<Stub>,
 }
 
 impl<'a> Tally<'a> {
@@ -30,17 +40,12 @@ impl<'a> Tally<'a> {
 
     /// One more part of a system, and why. Names come from the data files,
     /// whose test holds that each is a part.
-    pub(super) fn part(&mut self, name: &str, system: usize, size: PartSize, at: NodeId, why: Why) {
-        self.part_towards(name, system, size, [at, at], why);
-    }
-
-    /// The same, of a part that stands at the first place towards the second.
-    pub(super) fn part_towards(
+    pub(super) fn part(
         &mut self,
         name: &str,
         system: usize,
         size: PartSize,
-        [at, far]: [NodeId; 2],
+        at: impl Into<Seat>,
         why: Why,
     ) {
         let parts = self.library.parts();
@@ -51,25 +56,27 @@ impl<'a> Tally<'a> {
             self.parts
                 .entry((part, system, size))
                 .or_default()
-                .push(Because { at, why, far });
+                .push(Because { at: at.into(), why });
         }
     }
 
     /// The parts and joints between two ends.
-    pub(super) fn join(&mut self, join: &Join, between: [NodeId; 2], at: NodeId, union: Why) {
+    pub(super) fn join(&mut self, join: &Join, between: [NodeId; 2], at: Seat, union: Why) {
         for (part, system, size) in &join.parts {
             let why = if *part == "union" { union } else { Why::Joins };
-            let [from, to] = between;
-            let far = if at == from { to } else { from };
-            self.part_towards(part, *system, *size, [at, far], why);
+            self.part(part, *system, *size, at, why);
         }
         let stubs = join.stubs.iter();
-        self.stubs
-            .extend(stubs.map(|(system, size)| (*system, *size, between)));
+        self.stubs.extend(stubs.map(|(system, size)| Stub {
+            system: *system,
+            size: *size,
+            between,
+            at,
+        }));
         self.joint(&join.joints, at);
     }
 
-    pub(super) fn joint(&mut self, joints: &[MadeJoint], at: NodeId) {
+    pub(super) fn joint(&mut self, joints: &[MadeJoint], at: Seat) {
         for joint in joints {
             self.joints.entry(*joint).or_default().push(at);
         }

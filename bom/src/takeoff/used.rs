@@ -45,7 +45,7 @@ pub fn used(network: &Network, because: &[Because]) -> Vec<Use> {
             | Why::LongerThanStick
             | Why::Carries
             | Why::HoldsFoot
-            | Why::FitsCoupler => taker(network, because.at),
+            | Why::FitsCoupler => taker(network, because.at.place),
         }),
     )
 }

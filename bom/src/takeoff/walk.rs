@@ -5,8 +5,8 @@ use super::heights::Heights;
 use super::pieces::Straight;
 use super::proof::{Counted, proofs};
 use super::runs::{Run, runs};
-use super::tally::{Tally, words};
-use super::{PartKey, Piece, PipeLine, Takeoff, Why, pieces, supports};
+use super::tally::{Stub, Tally, words};
+use super::{PartKey, Piece, PipeLine, Seat, Takeoff, Why, pieces, supports};
 use crate::finding::Finding;
 use crate::job::Threading;
 use crate::library::Library;
@@ -170,17 +170,16 @@ impl Walk<'_> {
                 continue;
             }
             let joint = (run.system, system.joint, run.size);
-            let along = [run.from, run.to];
+            let inside = Seat::straight(run.from, run.links[0]);
             for _ in 0..cut.couplings {
-                let why = Why::LongerThanStick;
                 self.tally
-                    .part_towards("coupling", run.system, size, along, why);
-                self.tally.joint(&[joint, joint], run.from);
+                    .part("coupling", run.system, size, inside, Why::LongerThanStick);
+                self.tally.joint(&[joint, joint], inside);
             }
             if cut.union {
                 self.tally
-                    .part("union", run.system, size, run.from, Why::ClosesRing);
-                self.tally.joint(&[joint, joint], run.from);
+                    .part("union", run.system, size, inside, Why::ClosesRing);
+                self.tally.joint(&[joint, joint], inside);
             }
             let line = lines
                 .entry((run.system, Reverse(run.size)))
@@ -202,6 +201,7 @@ impl Walk<'_> {
                     to: run.to,
                     straight: index + 1,
                     number: number + 1,
+                    seat: inside,
                 }));
         }
         for Straight { run, .. } in straights {
@@ -209,8 +209,13 @@ impl Walk<'_> {
                 line.centre_to_centre += run.length;
             }
         }
-        for (number, (system, size, [from, to])) in self.tally.stubs.clone().into_iter().enumerate()
-        {
+        for (number, stub) in self.tally.stubs.clone().into_iter().enumerate() {
+            let Stub {
+                system,
+                size,
+                between: [from, to],
+                at,
+            } = stub;
             let Some(row) = self.library.systems()[system].row(size) else {
                 continue;
             };
@@ -224,6 +229,7 @@ impl Walk<'_> {
                 to,
                 straight: straights.len() + number + 1,
                 number: 1,
+                seat: at,
             });
         }
         lines.into_values().collect()
@@ -231,6 +237,7 @@ impl Walk<'_> {
 
     /// Counts a straight that is one ready-made nipple; says whether it is.
     fn nipple(&mut self, run: Run, pieces: &[Length]) -> bool {
+        let at = Seat::straight(run.to, run.links[0]);
         let system = &self.library.systems()[run.system];
         let [piece] = pieces else { return false };
         if !system.is_threaded() {
@@ -238,14 +245,16 @@ impl Walk<'_> {
         }
         let size = PartSize::one(run.size);
         if system.is_nipple(run.size, *piece) {
-            self.spans("nipple", run, size.with_length(*piece));
+            let size = size.with_length(*piece);
+            self.tally.part("nipple", run.system, size, at, Why::Spans);
             return true;
         }
         let close = system
             .row(run.size)
             .is_some_and(|row| row.shortest == *piece);
         if close {
-            self.spans("close-nipple", run, size);
+            self.tally
+                .part("close-nipple", run.system, size, at, Why::Spans);
         }
         close
     }
@@ -264,14 +273,8 @@ impl Walk<'_> {
         } else {
             ("ready-pipe", size.with_length(piece))
         };
-        self.spans(part, run, size);
-    }
-
-    /// Counts a ready-made part that is a straight, or a piece of one.
-    fn spans(&mut self, part: &str, run: Run, size: PartSize) {
-        let back = [run.to, run.from];
-        self.tally
-            .part_towards(part, run.system, size, back, Why::Spans);
+        let at = Seat::straight(run.to, run.links[0]);
+        self.tally.part(part, run.system, size, at, Why::Spans);
     }
 
     fn pipe_line(&self, index: usize, size: Size) -> PipeLine {
@@ -349,14 +352,24 @@ impl Walk<'_> {
             if let NodeKind::Device { device, .. } = node.kind
                 && self.library.devices()[device].name == "coupler"
             {
-                self.tally
-                    .part("coupler-plug", 0, PartSize::NONE, id, Why::FitsCoupler);
+                self.tally.part(
+                    "coupler-plug",
+                    0,
+                    PartSize::NONE,
+                    Seat::at_hand(id),
+                    Why::FitsCoupler,
+                );
                 last = Some(id);
             }
         }
         if let Some(id) = last {
-            self.tally
-                .part("coupler-plug", 0, PartSize::NONE, id, Why::Spare);
+            self.tally.part(
+                "coupler-plug",
+                0,
+                PartSize::NONE,
+                Seat::at_hand(id),
+                Why::Spare,
+            );
         }
     }
 
@@ -388,7 +401,8 @@ impl Walk<'_> {
         for (part, packs) in used {
             let mut opened = 0.0;
             while opened < packs {
-                self.tally.part(part, 0, PartSize::NONE, tank, Why::Seals);
+                self.tally
+                    .part(part, 0, PartSize::NONE, Seat::at_hand(tank), Why::Seals);
                 opened += 1.0;
             }
         }

@@ -4,6 +4,7 @@ use super::library;
 use crate::args::{Check, TextOrJson};
 use crate::exit::{Exit, Failure};
 use crate::{Io, files, output, report};
+use bom::Plan;
 use bom::finding::Finding;
 use bom::practice::REMINDERS;
 
@@ -11,17 +12,8 @@ pub(super) fn run(args: &Check, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let (library, _) = library(&args.own, io)?;
     let source = files::read(&args.job)?;
     let (plan, mut findings) = bom::plan(&source, &library);
-    // What stops the job comes first; good practice is said of what can be built.
     if let Some(plan) = &plan {
-        // A cap that water runs to is one thing, of which good practice says more.
-        let place = |finding: &Finding| finding.labels.first().map(|label| label.span);
-        let said = |cap: &Finding| {
-            let mut ends = plan.practice.iter();
-            ends.any(|end| end.rule == "main-end-without-drain" && place(end) == place(cap))
-        };
-        findings.retain(|one| one.rule != "main-ends-in-cap" || !said(one));
-        findings.extend(plan.practice.iter().cloned());
-        findings.sort_by_key(Finding::place);
+        with_practice(&mut findings, plan);
     }
     if args.format == TextOrJson::Json {
         let zones = plan.as_ref().map(|plan| &plan.zones);
@@ -56,4 +48,17 @@ pub(super) fn run(args: &Check, io: &mut Io<'_>) -> Result<Exit, Failure> {
     }
     output::terminal::weakest(&plan.zones, io.width, io.out)?;
     Ok(Exit::of(&findings))
+}
+
+/// Adds what good practice says of a job that can be built: what stops it comes first.
+pub(super) fn with_practice(findings: &mut Vec<Finding>, plan: &Plan) {
+    // A cap that water runs to is one thing, of which good practice says more.
+    let place = |finding: &Finding| finding.labels.first().map(|label| label.span);
+    let said = |cap: &Finding| {
+        let mut ends = plan.practice.iter();
+        ends.any(|end| end.rule == "main-end-without-drain" && place(end) == place(cap))
+    };
+    findings.retain(|one| one.rule != "main-ends-in-cap" || !said(one));
+    findings.extend(plan.practice.iter().cloned());
+    findings.sort_by_key(Finding::place);
 }

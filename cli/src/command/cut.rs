@@ -1,9 +1,7 @@
 //! `cut`: which piece is cut from which stick.
 
-use super::{
-    deliver_paper, format_of, layout, library, lists, needs_file, paper, plan, prices, settled,
-    stopped,
-};
+use super::counted::{Counted, counted, currency_of};
+use super::{deliver_paper, format_of, needs_file, paper, stopped};
 use crate::args::{Cut, PaperFormat};
 use crate::exit::{Exit, Failure};
 use crate::{Io, files, fingerprint, output, report};
@@ -11,9 +9,7 @@ use bom::cutting::CutError;
 use bom::finding::{Finding, stops};
 use bom::quantity::{Length, Units};
 use bom::source::Source;
-use pricing::catalog::{Catalog, Sheet};
-use pricing::cut_sheet::{CutSheet, Heading, cut_list, cut_sheet, list};
-use pricing::money::Currency;
+use pricing::cut_sheet::{CutSheet, Heading, OwnOffcuts, cut_list, cut_sheet, list};
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
@@ -57,58 +53,52 @@ pub(super) fn run(args: &Cut, io: &mut Io<'_>) -> Result<Exit, Failure> {
 
 /// The sheet, and the files of the price lists.
 fn of_job(args: &Cut, job: &Path, io: &mut Io<'_>) -> Result<(CutSheet, Vec<PathBuf>), Failure> {
-    let (library, own) = library(&args.own, io)?;
-    let source = files::read(job)?;
-    let catalogs = lists(&args.catalog, library.parts(), io)?;
-    let currency = currency(args, &catalogs.sheets)?;
-    let catalog = if catalogs.sheets.is_empty() {
-        None
-    } else {
-        Some(prices(&catalogs, library.parts(), currency, io)?)
-    };
-    let by = catalog.as_ref().map(|catalog| (catalog, None));
-    let plan = plan(&source, &library, by, io)?;
-    let units = plan.summary.units;
+    let counted = counted(
+        job,
+        &args.own,
+        &args.catalog,
+        args.currency,
+        args.form.date,
+        io,
+    )?;
     let offcuts = match &args.offcuts {
         Some(path) => {
             let source = files::read(path)?;
-            let systems = library.systems().iter();
+            let systems = counted.library.systems().iter();
             let systems: Vec<&str> = systems
                 .filter(|system| system.carries_main)
                 .map(|system| system.name.as_str())
                 .collect();
-            told(list::offcuts(&source, units, &systems), &source, io)?
+            let offcuts = list::offcuts(&source, counted.heading.units, &systems);
+            told(offcuts, &source, io)?
         }
         None => BTreeMap::new(),
     };
-    let takeoff = match &catalog {
-        Some(catalog) => settled(&plan, &library, catalog, currency)?,
-        None => plan.takeoff,
-    };
-    let layout = layout(&source, &own, &library, &takeoff);
-    let figures: Vec<&Source> = catalogs.sources().collect();
-    let heading = Heading {
-        title: plan.summary.title.clone(),
-        revision: plan.summary.revision.clone(),
-        fingerprint: fingerprint::of(&layout, &figures),
-        date: args.form.date.unwrap_or_else(io.today),
-        units,
-    };
-    let sheet = cut_sheet(
-        heading,
-        &takeoff,
-        args.kerf,
+    let sheet = sheet_of(&counted, args.kerf, offcuts)?;
+    Ok((sheet, counted.files))
+}
+
+/// Which piece of a counted job is cut from which stick.
+pub(super) fn sheet_of(
+    counted: &Counted,
+    kerf: Option<Length>,
+    offcuts: OwnOffcuts,
+) -> Result<CutSheet, Failure> {
+    let catalog = counted.catalog.as_ref();
+    cut_sheet(
+        counted.heading.clone(),
+        &counted.plan.takeoff,
+        kerf,
         offcuts,
-        catalog.as_ref().map(|catalog| (catalog, currency)),
-        &|node| plan.network.place(node),
+        catalog.map(|catalog| (catalog, counted.currency)),
+        &|node| counted.plan.network.place(node),
     )
-    .map_err(|(size, error)| cannot(&format!("{size} pipe: {error}"), error))?;
-    Ok((sheet, catalogs.files))
+    .map_err(|(size, error)| cannot(&format!("{size} pipe: {error}"), error))
 }
 
 fn of_list(args: &Cut, pieces: &Path, stock: &Path, io: &mut Io<'_>) -> Result<CutSheet, Failure> {
     let (pieces, stock) = (files::read(pieces)?, files::read(stock)?);
-    let currency = currency(args, &[])?;
+    let currency = currency_of(args.currency, &[])?;
     let wanted = told(list::pieces(&pieces, Units::Feet), &pieces, io);
     let sticks = told(list::stock(&stock, Units::Feet, currency), &stock, io);
     let heading = Heading {
@@ -136,16 +126,7 @@ fn told<T>(
     Ok(value)
 }
 
-fn currency(args: &Cut, catalogs: &[Sheet]) -> Result<Currency, Failure> {
-    match args.currency.or_else(|| Catalog::currency(catalogs)) {
-        Some(currency) => Ok(currency),
-        None => {
-            Currency::parse("USD").map_err(|error| Failure::Untold(Exit::Outside, error.message))
-        }
-    }
-}
-
-fn cannot(message: &str, error: CutError) -> Failure {
+pub(super) fn cannot(message: &str, error: CutError) -> Failure {
     let exit = match error {
         CutError::PieceTooLong { .. } | CutError::OutOfStock { .. } => Exit::Stopped,
         CutError::NotALength(_) | CutError::TooLarge => Exit::Unreadable,

@@ -1,7 +1,7 @@
 //! `estimate`: the contractor's own side of a quote, which no customer sees.
 
 use super::priced::PricedJob;
-use super::{deliver_paper, format_of, needs_file, paper, tell_open, unpriced};
+use super::{deliver_paper, format_of, needs_file, paper, tell_open, tell_stale, unpriced};
 use crate::args::{BookFormat, Priced};
 use crate::exit::{Exit, Failure};
 use crate::{Io, output};
@@ -33,6 +33,7 @@ pub(super) fn run(args: &Priced, io: &mut Io<'_>) -> Result<Exit, Failure> {
         }
         Ok(BTreeSet::new())
     })?;
+    tell_stale(&sheet.estimate, date, io)?;
     if sheet.total.is_some() {
         return Ok(Exit::Done);
     }

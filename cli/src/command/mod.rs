@@ -1,19 +1,25 @@
 //! One command each.
 
 mod air;
+mod basis;
 mod beside;
 mod catalog;
 mod change;
 mod check;
 mod compare;
+mod counted;
+mod crew;
 mod cut;
+mod draw;
 mod estimate;
 mod explain;
 mod lists;
 mod parts;
 mod priced;
 mod quote;
+mod report;
 mod shop;
+mod shopping;
 mod suppliers;
 mod systems;
 mod water;
@@ -21,7 +27,7 @@ mod water;
 use crate::Io;
 use crate::args::{Command, Form, OwnData, OwnSystems, Paper};
 use crate::exit::{Exit, Failure};
-use crate::{files, output, report};
+use crate::{files, output};
 use bom::Plan;
 use bom::air::sizes::Costs;
 use bom::finding::Finding;
@@ -29,8 +35,10 @@ use bom::library::Library;
 use bom::source::Source;
 use bom::takeoff::Takeoff;
 use clap::ValueEnum;
+use jiff::civil::Date;
 use lists::{lists, prices};
 use pricing::catalog::Catalog;
+use pricing::estimate::Estimate;
 use pricing::money::{Currency, MoneyError};
 use pricing::quote::MissingPrice;
 use pricing::rates::Rates;
@@ -46,13 +54,16 @@ pub(crate) fn run(command: &Command, io: &mut Io<'_>) -> Result<Exit, Failure> {
         Command::Check(args) => check::run(args, io),
         Command::Parts(args) => parts::run(args, io),
         Command::Cut(args) => cut::run(args, io),
+        Command::Crew(args) => crew::run(args, io),
         Command::Quote(args) => quote::run(args, io),
         Command::Estimate(args) => estimate::run(args, io),
         Command::Change(args) => change::run(args, io),
         Command::Compare(args) => compare::run(args, io),
         Command::Catalog(args) => catalog::run(args, io),
         Command::Shop(args) => shop::run(args, io),
+        Command::Report(args) => report::run(args, io),
         Command::Systems(args) => systems::run(args, io),
+        Command::Draw(args) => draw::run(args, io),
         Command::Air(args) => air::run(args, io),
         Command::Water(args) => water::run(args, io),
         Command::Explain(args) => explain::run(args, io),
@@ -142,7 +153,7 @@ fn tell<'a>(
     for (index, source) in sources.into_iter().enumerate() {
         let of_this = found.iter().filter(|(at, _)| *at == index);
         let of_this: Vec<Finding> = of_this.map(|(_, finding)| finding.clone()).collect();
-        report::print(&of_this, source, io.err)?;
+        crate::report::print(&of_this, source, io.err)?;
     }
     Ok(())
 }
@@ -189,7 +200,7 @@ fn plan(
     io: &mut Io<'_>,
 ) -> Result<Plan, Failure> {
     let (plan, findings) = plan_by(source, library, None, prices);
-    report::print(&findings, source, io.err)?;
+    crate::report::print(&findings, source, io.err)?;
     plan.ok_or_else(|| stopped(&findings, "nothing was counted"))
 }
 
@@ -216,7 +227,7 @@ fn format_of<F: ValueEnum>(format: Option<F>, out: Option<&Path>, text: F) -> Re
         return Ok(text);
     };
     let ending = ending.to_string_lossy().to_lowercase();
-    if ending == "txt" {
+    if ending == "txt" && F::from_str("text", true).is_ok() {
         return Ok(text);
     }
     F::from_str(&ending, true).map_err(|_| {
@@ -270,6 +281,14 @@ fn tell_missing(missing: &[MissingPrice], io: &mut Io<'_>) -> io::Result<()> {
     for missing in missing {
         writeln!(io.err, "{}", missing.row)?;
         writeln!(io.err, "    # {}", missing.reason)?;
+    }
+    Ok(())
+}
+
+/// Tells which of the prices that are used are old, or of a day still to come.
+fn tell_stale(estimate: &Estimate, date: Date, io: &mut Io<'_>) -> io::Result<()> {
+    for message in estimate.stale_prices(date) {
+        writeln!(io.err, "warning: {message}")?;
     }
     Ok(())
 }

@@ -1,7 +1,7 @@
 //! `quote`: from a job, prices and rates to the customer's paper.
 
 use super::priced::PricedJob;
-use super::{beside, deliver_paper, format_of, needs_file, paper, tell_open, unpriced};
+use super::{beside, deliver_paper, format_of, needs_file, paper, tell_open, tell_stale, unpriced};
 use crate::args::{self, BookFormat, ShowLevel};
 use crate::exit::{Exit, Failure};
 use crate::{Io, output};
@@ -22,9 +22,12 @@ pub(super) fn run(args: &args::Quote, io: &mut Io<'_>) -> Result<Exit, Failure> 
                 .to_owned(),
         ));
     }
+    job.is_measured(io)?;
     let date = args.form.date.unwrap_or_else(io.today);
     let options = beside::asked(&job, option)?;
-    let mut quote = job.inputs(date).quote().map_err(unpriced)?;
+    let estimate = job.inputs(date).estimate().map_err(unpriced)?;
+    tell_stale(&estimate, date, io)?;
+    let mut quote = job.inputs(date).quote_of(estimate).map_err(unpriced)?;
     quote.level = match level {
         ShowLevel::Sum => Level::Sum,
         ShowLevel::Sections => Level::Sections,
@@ -49,7 +52,7 @@ pub(super) fn run(args: &args::Quote, io: &mut Io<'_>) -> Result<Exit, Failure> 
             BookFormat::Xlsx => {
                 output::xlsx::quote(&quote, paper(args.form.paper), out)?;
             }
-            BookFormat::Pdf => return output::pdf::quote(&quote, paper(args.form.paper), out),
+            BookFormat::Pdf => return output::pdf::quote(&quote, &[], paper(args.form.paper), out),
         }
         Ok(BTreeSet::new())
     })?;

@@ -4,6 +4,7 @@
 mod air;
 mod catalog;
 mod change;
+mod crew;
 mod estimate;
 mod quote;
 mod systems;
@@ -12,6 +13,7 @@ mod water;
 pub use air::air;
 pub use catalog::catalog;
 pub use change::change;
+pub use crew::crew;
 pub use estimate::estimate;
 pub use quote::quote;
 pub use systems::{refused, system, systems};

@@ -2,8 +2,10 @@
 //! none of them computes a sum.
 
 pub mod csv;
+pub mod html;
 pub mod json;
 pub mod pdf;
+pub mod svg;
 pub mod terminal;
 pub(crate) mod words;
 pub mod xlsx;
@@ -52,6 +54,19 @@ pub struct CatalogPaper<'a> {
     /// After how many days a price is old.
     pub older_than: u32,
     /// The day of the check.
+    pub date: Date,
+}
+
+/// Which job and which state of it a set of drawings is of.
+#[derive(Debug, Clone, Copy)]
+pub struct DrawingHead<'a> {
+    /// The job's title.
+    pub job: &'a str,
+    /// Its revision, if it has one.
+    pub revision: &'a str,
+    /// The mark of its layout.
+    pub fingerprint: &'a str,
+    /// The day on the paper.
     pub date: Date,
 }
 

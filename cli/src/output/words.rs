@@ -3,6 +3,7 @@
 pub(super) mod air;
 pub(super) mod change;
 mod compare;
+mod crew;
 mod estimate;
 pub(super) mod quote;
 mod rating;
@@ -14,11 +15,12 @@ pub(super) use compare::{
     BREAK_EVEN, CompareRow, MOVERS, NOT_COMPARED, break_even, compare_holes, compare_rows, movers,
     own_cautions,
 };
+pub(super) use crew::{crew_facts, mind, needs, step_height, step_joints};
 pub(super) use estimate::{INTERNAL, estimate_steps, holes, margin};
 pub(super) use rating::{carries, other_views, weakest};
 pub(super) use water::{
-    arrival, end_kind, end_name, freezing, freezing_kind, water_days, water_faults, water_profile,
-    water_volume, wet_kind,
+    arrival, end_kind, end_name, freezing, freezing_kind, water_days, water_either_way, water_ends,
+    water_faults, water_heads, water_profile, wet_kind,
 };
 
 use bom::quantity::{Length, Size, Units};

@@ -1,6 +1,7 @@
 //! What is worth knowing of price lists beyond rows that cannot be read: old
 //! prices, prices without a date, words that are none of ours.
 
+use super::age::{Stale, plural, stale};
 use super::parts::Parts;
 use super::{Catalog, ListFacts, Offer, Sheet};
 use bom::finding::{Finding, Severity, did_you_mean};
@@ -161,20 +162,25 @@ impl List<'_> {
                 findings.push(self.warning("catalog-undated", at, &message, help));
                 continue;
             };
-            let days = (self.asked.date - *day).get_days();
-            if days < 0 {
-                let message = format!("{prices} of {day}, which is after {}", self.asked.date);
-                let help = "check the date, or say the day of the check with --date".to_owned();
-                findings.push(self.warning("catalog-future", at, &message, help));
-            } else if i64::from(days) > i64::from(self.asked.older_than) {
-                let message = format!(
-                    "{prices} of {day}: {} old, and more than {} is old",
-                    plural(usize::try_from(days).unwrap_or(0), "day"),
-                    self.asked.older_than
-                );
-                let help = "ask the supplier again (`dripleg catalog blank`), or take a longer --older-than";
-                findings.push(self.warning("catalog-old", at, &message, help.to_owned()));
-            }
+            let (rule, help, message) = match stale(
+                at.len(),
+                *day,
+                self.asked.date,
+                self.asked.older_than,
+            ) {
+                None => continue,
+                Some((Stale::Future, message)) => (
+                    "catalog-future",
+                    "check the date, or say the day of the check with --date",
+                    message,
+                ),
+                Some((Stale::Old, message)) => (
+                    "catalog-old",
+                    "ask the supplier again (`dripleg catalog blank`), or take a longer --older-than",
+                    message,
+                ),
+            };
+            findings.push(self.warning(rule, at, &message, help.to_owned()));
         }
         findings
     }
@@ -241,14 +247,6 @@ impl List<'_> {
             findings.push(self.note("catalog-unknown", &mut other_lines, &message, help));
         }
         findings
-    }
-}
-
-/// `3 prices`.
-fn plural(count: usize, word: &str) -> String {
-    match count {
-        1 => format!("1 {word}"),
-        _ => format!("{count} {word}s"),
     }
 }
 

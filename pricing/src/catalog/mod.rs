@@ -1,6 +1,7 @@
 //! The catalog: rows of parts with their prices, as the user keeps them in a
 //! spreadsheet. Several rows for one part are offers to choose from.
 
+mod age;
 pub mod check;
 mod columns;
 mod list;
@@ -13,6 +14,8 @@ mod twins;
 mod unit;
 pub mod workbook;
 
+pub use age::OLD_AFTER;
+pub(crate) use age::stale;
 pub(crate) use list::line_of;
 pub use mapping::Mapping;
 pub use sheet::Sheet;

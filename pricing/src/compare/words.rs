@@ -68,11 +68,11 @@ pub(super) fn cautions(rates: &Rates) -> Vec<String> {
     terms::cautions(rates, &[])
 }
 
-/// Those of the rates, and which suppliers are invented.
+/// Those of the rates, and whether prices are invented.
 pub(super) fn notices(priced: &[Priced], rates: &Rates) -> Vec<String> {
     let built = priced.iter().filter_map(|one| one.built.as_ref());
     let purchases: Vec<Purchase> = built
         .flat_map(|(estimate, _)| estimate.purchases.iter().cloned())
         .collect();
-    terms::notices(rates, &purchases)
+    terms::notices(rates, &purchases, terms::Reader::Customer)
 }

@@ -5,7 +5,7 @@ use crate::compare::{BreakEven, CompareOption, Comparison, Figures};
 use crate::money::Money;
 use bom::drawing::{
     Anchor, Area, At, Column, Entry, Field, Fill, Hatch, Layer, List, Mark, Named, Pages, Row,
-    Shape, Sheet, Stroke, Text, TextSize, hatch, wrapped,
+    Shape, Sheet, Stroke, Text, TextSize, hatch, wrap,
 };
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
@@ -94,7 +94,7 @@ impl Chart<'_> {
             Ok(_) => "a price or hours are missing".to_owned(),
         };
         let words = format!("{}: no total and not compared; {why}.", option.title);
-        let lines = wrapped(&words, TextSize::Small, self.across);
+        let lines = wrap(&words, TextSize::Small, false, self.across);
         pages.make_room(
             lines.iter().map(|_| TextSize::Small.leading()).sum::<f64>() + 3.0,
             &[],
@@ -245,7 +245,7 @@ impl Chart<'_> {
         let mut lowest = 0.0_f64;
         for (said, off, anchor) in sides {
             let mut down = 1.2;
-            for line in wrapped(&said, small, middle - 6.0) {
+            for line in wrap(&said, small, false, middle - 6.0) {
                 down += small.leading();
                 let text = Text::new(at(middle + off, down), small, line);
                 words.push(Shape::Text(text.anchored(anchor)));

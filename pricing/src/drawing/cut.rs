@@ -3,7 +3,7 @@
 use crate::cut_sheet::{CutPiece, CutSection, CutSheet, CutStick};
 use bom::drawing::{
     Anchor, Area, At, Entry, Field, Fill, Hatch, Layer, Mark, Named, Pages, Shape, Sheet, Stroke,
-    Text, TextSize, hatch, width, wrapped,
+    Text, TextSize, hatch, width, wrap,
 };
 use bom::quantity::{Length, Units};
 
@@ -150,12 +150,12 @@ impl Drawing<'_> {
             most.fold(0.0, f64::max) + 2.0 * INSIDE <= self.along(piece.length)
         });
         let inside = inside.count();
-        let mut below = wrapped(
+        let below = wrap(
             &self.below(&stick.pieces[inside..]),
             TextSize::Small,
+            false,
             self.across,
         );
-        below.retain(|line| !line.is_empty());
         Stick {
             stick,
             inside,

@@ -11,7 +11,7 @@ pub use build_up::{Step, StepOf};
 pub use sheet::EstimateSheet;
 
 use crate::buying::{self, Buying};
-use crate::catalog::Catalog;
+use crate::catalog::{Catalog, OLD_AFTER, stale};
 use crate::labour::LabourLine;
 use crate::matching::{Bought, Match, Purchase};
 use crate::money::{Money, MoneyError};
@@ -19,7 +19,9 @@ use crate::quote::MissingPrice;
 use crate::rates::Rates;
 use bom::quantity::{PartSize, Units};
 use bom::takeoff::{Group, PartKey, Takeoff};
+use jiff::civil::Date;
 use rust_decimal::Decimal;
+use std::collections::BTreeMap;
 
 /// The heading of the labour.
 pub const LABOUR: &str = "Labour";
@@ -101,6 +103,20 @@ impl Estimate {
     #[must_use]
     pub const fn is_complete(&self) -> bool {
         self.missing.is_empty() && self.unrated.is_empty()
+    }
+
+    /// What to know of the days of the prices that are used: old ones, and ones from a
+    /// day that is still to come.
+    #[must_use]
+    pub fn stale_prices(&self, today: Date) -> Vec<String> {
+        let mut by_day: BTreeMap<Date, usize> = BTreeMap::new();
+        for day in self.purchases.iter().filter_map(|one| one.priced_on) {
+            *by_day.entry(day).or_default() += 1;
+        }
+        let said = by_day
+            .into_iter()
+            .filter_map(|(day, prices)| stale(prices, day, today, OLD_AFTER));
+        said.map(|(_, message)| format!("{message}.")).collect()
     }
 }
 

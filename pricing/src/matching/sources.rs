@@ -30,14 +30,28 @@ pub(crate) fn undated(purchases: &[Purchase]) -> usize {
 
 /// The notice that prices are samples, where a supplier's name says so.
 pub(crate) fn invented(purchases: &[Purchase]) -> Option<String> {
-    let names: Vec<&str> = suppliers(purchases)
-        .into_iter()
-        .filter(|name| name.to_lowercase().contains("invented"))
-        .collect();
+    let names = samples(purchases);
     (!names.is_empty()).then(|| {
         format!(
             "The material prices of {} are invented samples.",
             names.join(" and ")
         )
     })
+}
+
+/// The same for those who need not know who sells.
+pub(crate) fn invented_somewhere(purchases: &[Purchase]) -> Option<String> {
+    let some = match samples(purchases).len() {
+        0 => return None,
+        samples if samples == suppliers(purchases).len() => "Material prices",
+        _ => "Some of the material prices",
+    };
+    Some(format!("{some} are invented samples."))
+}
+
+fn samples(purchases: &[Purchase]) -> Vec<&str> {
+    suppliers(purchases)
+        .into_iter()
+        .filter(|name| name.to_lowercase().contains("invented"))
+        .collect()
 }

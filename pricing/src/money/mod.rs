@@ -319,5 +319,12 @@ impl Money {
     }
 }
 
+/// A percentage or a number of hours to one decimal, for reading; half goes up.
+#[must_use]
+pub fn tenths(figure: Decimal) -> String {
+    let rounded = figure.round_dp_with_strategy(1, RoundingStrategy::MidpointAwayFromZero);
+    format!("{rounded:.1}")
+}
+
 #[cfg(test)]
 mod tests;

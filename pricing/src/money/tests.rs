@@ -154,3 +154,16 @@ fn markup_is_on_the_cost_and_margin_in_the_price() {
     }
     assert_eq!(cost.percent_of(usd("0")), Ok(None));
 }
+
+#[test]
+fn a_percentage_reads_to_one_decimal_and_half_goes_up() {
+    for (figure, said) in [
+        ("20.0084", "20.0"),
+        ("25.0132", "25.0"),
+        ("33.35", "33.4"),
+        ("-0.25", "-0.3"),
+        ("7", "7.0"),
+    ] {
+        assert_eq!(super::tenths(exact(figure)), said);
+    }
+}

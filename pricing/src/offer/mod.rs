@@ -15,6 +15,13 @@ use bom::summary::Summary;
 use bom::takeoff::Takeoff;
 use jiff::{ToSpan, civil::Date};
 use rust_decimal::Decimal;
+use terms::Reader;
+
+/// The work in plain words: the main, its water, the tank, the drops, the test.
+#[must_use]
+pub fn scope(summary: &Summary) -> Vec<String> {
+    scope::paragraphs(summary)
+}
 
 /// Everything that a quote stands on.
 #[derive(Debug, Clone, Copy)]
@@ -47,7 +54,9 @@ impl Inputs<'_> {
     /// # Errors
     /// A sum with too many digits.
     pub fn sheet(&self) -> Result<EstimateSheet, MoneyError> {
-        let estimate = self.estimate()?;
+        let mut estimate = self.estimate()?;
+        let stale = estimate.stale_prices(self.date);
+        estimate.warnings.extend(stale);
         let Sums {
             tax,
             total,
@@ -72,8 +81,8 @@ impl Inputs<'_> {
                 payment
             },
             unrated: terms::unrated(&estimate),
-            assumptions: terms::assumptions(self, &estimate),
-            notices: terms::notices(self.rates, &estimate.purchases),
+            assumptions: terms::assumptions(self, &estimate, Reader::Contractor),
+            notices: terms::notices(self.rates, &estimate.purchases, Reader::Contractor),
             estimate,
         })
     }
@@ -87,7 +96,10 @@ impl Inputs<'_> {
     }
 
     /// What the customer sees of an estimate of these inputs.
-    pub(crate) fn quote_of(&self, estimate: Estimate) -> Result<Quote, MoneyError> {
+    ///
+    /// # Errors
+    /// A sum with too many digits.
+    pub fn quote_of(&self, estimate: Estimate) -> Result<Quote, MoneyError> {
         let (summary, rates) = (self.summary, self.rates);
         let Sums {
             tax,
@@ -112,7 +124,7 @@ impl Inputs<'_> {
             tax,
             total,
             payment,
-            assumptions: terms::assumptions(self, &estimate),
+            assumptions: terms::assumptions(self, &estimate, Reader::Customer),
             level: Level::Lines,
             small_items: rates.small_items,
             added: None,
@@ -121,7 +133,7 @@ impl Inputs<'_> {
             terms: rates.terms.clone(),
             exclusions: rates.exclusions.clone(),
             cautions: terms::cautions(rates, &self.takeoff.cautions),
-            notices: terms::notices(rates, &estimate.purchases),
+            notices: terms::notices(rates, &estimate.purchases, Reader::Customer),
             unrated: terms::unrated(&estimate),
             missing: estimate.missing,
             sections: estimate.sections.into_iter().map(sold).collect(),

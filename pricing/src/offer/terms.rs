@@ -21,8 +21,15 @@ pub(crate) fn cautions(rates: &Rates, of_pipe: &[String]) -> Vec<String> {
         .collect()
 }
 
+/// Who reads a paper. Where the contractor buys is no matter of the customer's.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Reader {
+    Contractor,
+    Customer,
+}
+
 /// What was taken as given: about the layout, the air, the prices.
-pub(super) fn assumptions(inputs: &Inputs<'_>, estimate: &Estimate) -> Vec<String> {
+pub(super) fn assumptions(inputs: &Inputs<'_>, estimate: &Estimate, reader: Reader) -> Vec<String> {
     let mut assumptions = inputs.takeoff.assumptions.clone();
     if !inputs.summary.supply.is_empty() {
         let supply = inputs.summary.supply.join("; ");
@@ -32,10 +39,9 @@ pub(super) fn assumptions(inputs: &Inputs<'_>, estimate: &Estimate) -> Vec<Strin
     if !purchases.is_empty() {
         let dated = sources::dated(purchases).map_or_else(String::new, |dated| format!(" {dated}"));
         let names: Vec<&str> = sources::suppliers(purchases).into_iter().collect();
-        let from = if names.is_empty() {
-            String::new()
-        } else {
-            format!(" from {}", names.join(" and "))
+        let from = match reader {
+            Reader::Contractor if !names.is_empty() => format!(" from {}", names.join(" and ")),
+            Reader::Contractor | Reader::Customer => String::new(),
         };
         assumptions.push(format!("Material prices{dated}{from}."));
     }
@@ -47,7 +53,7 @@ pub(super) fn assumptions(inputs: &Inputs<'_>, estimate: &Estimate) -> Vec<Strin
 }
 
 /// The contractor's notes, invented figures, and work that has no hours.
-pub(crate) fn notices(rates: &Rates, purchases: &[Purchase]) -> Vec<String> {
+pub(crate) fn notices(rates: &Rates, purchases: &[Purchase], reader: Reader) -> Vec<String> {
     let mut notices = Vec::new();
     if rates.sample {
         notices.push(
@@ -55,7 +61,10 @@ pub(crate) fn notices(rates: &Rates, purchases: &[Purchase]) -> Vec<String> {
                 .to_owned(),
         );
     }
-    notices.extend(sources::invented(purchases));
+    notices.extend(match reader {
+        Reader::Contractor => sources::invented(purchases),
+        Reader::Customer => sources::invented_somewhere(purchases),
+    });
     notices.extend(rates.notices.iter().cloned());
     notices
 }

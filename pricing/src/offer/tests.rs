@@ -404,7 +404,7 @@ fn the_words_of_the_quote() {
         [
             "The wall is taken as square.",
             "The air supply is as stated to us: compressor: 24 cfm free air.",
-            "Material prices dated 2026-10-01 to 2026-10-15 from A (invented) and B.",
+            "Material prices dated 2026-10-01 to 2026-10-15.",
             "Material prices without a date: 1.",
         ]
     );
@@ -412,7 +412,7 @@ fn the_words_of_the_quote() {
         quote.notices,
         [
             "The labour rates and percentages are an invented sample, not anyone's prices.",
-            "The material prices of A (invented) are invented samples.",
+            "Some of the material prices are invented samples.",
         ]
     );
     assert_eq!(quote.cautions.len(), 5);

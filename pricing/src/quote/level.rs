@@ -51,11 +51,37 @@ pub struct ShownSection {
     /// Its heading.
     pub title: String,
     /// Its lines; without prices above the level of lines.
-    pub lines: Vec<QuoteLine>,
+    pub lines: Vec<ShownLine>,
     /// Its sum; none where it is not shown.
     pub subtotal: Option<Money>,
     /// Whether something of it has no price.
     pub open: bool,
+}
+
+/// A line as it is shown.
+#[derive(Debug, Clone)]
+pub struct ShownLine {
+    /// What it is.
+    pub text: String,
+    /// How much of it; none where that is not shown.
+    pub quantity: Option<Decimal>,
+    /// The unit; empty where the quantity is not shown.
+    pub unit: String,
+    /// The price of one; none where it is not shown, or missing.
+    pub unit_price: Option<Money>,
+    /// Quantity × price; none where it is not shown, or missing.
+    pub amount: Option<Money>,
+    /// Whether tax on materials falls on it.
+    pub taxed: bool,
+}
+
+impl ShownLine {
+    /// How much of it in figures; nothing where that is not shown.
+    #[must_use]
+    pub fn how_much(&self) -> String {
+        self.quantity
+            .map_or_else(String::new, |quantity| quantity.to_string())
+    }
 }
 
 impl Quote {
@@ -81,28 +107,20 @@ impl Quote {
             Some(under) => gathered(section, under),
             None => section.lines.clone(),
         };
-        let without_price = |line: QuoteLine| QuoteLine {
-            quantity: if material {
-                line.quantity
-            } else {
-                Decimal::ONE
-            },
-            unit: if material {
-                line.unit
-            } else {
-                "job".to_owned()
-            },
-            unit_price: None,
-            amount: None,
-            ..line
+        let priced = self.level == Level::Lines;
+        let measured = priced || material;
+        let line = |line: QuoteLine| ShownLine {
+            text: line.text,
+            quantity: measured.then_some(line.quantity),
+            unit: if measured { line.unit } else { String::new() },
+            unit_price: line.unit_price.filter(|_| priced),
+            amount: line.amount.filter(|_| priced),
+            taxed: line.taxed,
         };
         ShownSection {
             title: section.title.clone(),
             open: section.lines.iter().any(|line| line.amount.is_none()),
-            lines: match self.level {
-                Level::Lines => lines,
-                Level::Sections | Level::Sum => lines.into_iter().map(without_price).collect(),
-            },
+            lines: lines.into_iter().map(line).collect(),
             subtotal: (self.level >= Level::Sections).then_some(section.subtotal),
         }
     }

@@ -4,7 +4,7 @@
 use crate::Plan;
 use crate::network::{NodeId, Owner, Spot};
 use crate::quantity::{Length, Size};
-use crate::takeoff::{Piece, Why};
+use crate::takeoff::{Of, Piece, Seat, Why};
 
 /// One part of the count at its place.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -52,14 +52,16 @@ pub(super) fn built(plan: &Plan, owner: Owner, root: NodeId, foot: Option<NodeId
     let (mut parts, mut on_main) = (Vec::new(), Vec::new());
     for (line, part) in takeoff.lines.iter().enumerate() {
         for because in &part.because {
+            let at = because.at.place;
+            let far = far(plan, because.at);
             let placed = Placed {
                 line,
-                at: because.at,
-                far: because.far,
+                at,
+                far,
                 why: because.why,
             };
-            let for_it = because.far == root || own(because.far) == owner;
-            let (own_place, root_place) = (own(because.at) == owner, because.at == root);
+            let for_it = far == root || own(far) == owner;
+            let (own_place, root_place) = (own(at) == owner, at == root);
             match because.why {
                 Why::Spare | Why::Seals => {}
                 _ if own_place => parts.push(placed),
@@ -85,7 +87,7 @@ pub(super) fn built(plan: &Plan, owner: Owner, root: NodeId, foot: Option<NodeId
         .partition(|cut| Some(cut.piece.to) == foot && cut.piece.straight <= straights);
     let joints = takeoff.joints.iter().enumerate();
     let joints = joints.map(|(line, joints)| {
-        let places = joints.places.iter().filter(|at| own(**at) == owner);
+        let places = joints.places.iter().filter(|at| own(at.place) == owner);
         (line, places.count() as u64)
     });
     Built {
@@ -98,6 +100,21 @@ pub(super) fn built(plan: &Plan, owner: Owner, root: NodeId, foot: Option<NodeId
         foot,
         joints: joints.filter(|(_, count)| *count > 0).collect(),
     }
+}
+
+/// The place towards which a part stands; its own where it stands at one.
+fn far(plan: &Plan, seat: Seat) -> NodeId {
+    let ends = match seat.of {
+        Of::End(link) => plan.network.ends_of(link),
+        Of::Straight(first) => {
+            let mut straights = plan.takeoff.straights.iter();
+            let own = straights.find(|one| one.links()[0] == first);
+            own.map_or([seat.place; 2], |one| [one.from(), one.to()])
+        }
+        Of::Place | Of::Supports(_) | Of::AtHand => [seat.place; 2],
+    };
+    let [one, other] = ends;
+    if one == seat.place { other } else { one }
 }
 
 /// Where something stands and towards where, if these places are its own.

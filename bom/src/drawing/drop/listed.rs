@@ -3,7 +3,7 @@
 use super::super::Pages;
 use super::super::shape::Shape;
 use super::super::{Area, At, Layer, Mark, Scene, Text, TextSize};
-use super::super::{List, wrapped};
+use super::super::{List, wrap};
 use super::built::Built;
 use super::callouts::point;
 use super::ink::{Ink, Item};
@@ -59,7 +59,7 @@ impl Listed {
             bottom,
             list: numbered::list(scene.plan, &items, members, across),
             items,
-            joints: wrapped(&said, TextSize::Small, across),
+            joints: wrap(&said, TextSize::Small, false, across),
             ink,
             at,
             across,

@@ -32,7 +32,7 @@ pub fn quote(quote: &Quote, out: &mut dyn Write) -> io::Result<()> {
             table.row([
                 section.title.as_str(),
                 &line.text,
-                &line.quantity.to_string(),
+                &line.how_much(),
                 &line.unit,
                 &price(line.unit_price),
                 &price(line.amount),
@@ -66,7 +66,7 @@ pub fn quote(quote: &Quote, out: &mut dyn Write) -> io::Result<()> {
     if let Some(subtotal) = prices.subtotal {
         sum(&mut table, "Sums", "Subtotal", &subtotal.plain(), code)?;
     }
-    if let Some(tax) = &prices.tax {
+    if let Some(tax) = said::shown_tax(&prices) {
         let words = format!("{} ({} % of {})", tax.label, tax.percent, tax.base.plain());
         sum(&mut table, "Sums", &words, &tax.amount.plain(), code)?;
     }

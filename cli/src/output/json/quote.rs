@@ -98,7 +98,7 @@ fn section(section: &ShownSection) -> Value {
         .map(|line| {
             json!({
                 "text": line.text,
-                "quantity": line.quantity.to_string(),
+                "quantity": line.quantity.map(|quantity| quantity.to_string()),
                 "unit": line.unit,
                 "unit_price": plain(line.unit_price),
                 "amount": plain(line.amount),

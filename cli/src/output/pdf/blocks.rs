@@ -1,8 +1,9 @@
 //! What the papers that a customer signs are made of: who and whom, facts, blocks
 //! with their headings, lists, signatures.
 
-use super::fonts::{BODY, SMALL, STRONG};
+use super::fonts::{BODY, LARGE, SMALL, STRONG, TITLE};
 use super::page::Sheets;
+use super::table::Table;
 use pricing::quote::Company;
 
 /// Between two blocks.
@@ -12,7 +13,7 @@ pub(super) const BLOCK_GAP: f32 = 13.0;
 const WRITING: f32 = 22.0;
 
 /// How tall the two signatures are.
-pub(super) const SIGNATURE: f32 = STRONG.leading + 3.0 * (WRITING + 1.5 + SMALL.leading);
+const SIGNATURE: f32 = STRONG.leading + 3.0 * (WRITING + 1.5 + SMALL.leading);
 
 /// Who offers and who is offered, side by side.
 pub(super) fn parties(sheets: &mut Sheets, company: &Company, customer: &str) {
@@ -64,6 +65,29 @@ pub(super) fn facts(sheets: &mut Sheets, facts: &[(&str, String, f32)]) {
     sheets.go_to(bottom);
 }
 
+/// The word for the paper, and the job beside it on the same line of type.
+pub(super) fn name(sheets: &mut Sheets, kind: &str, title: &str) {
+    let left = sheets.left();
+    sheets.bookmark(0, kind);
+    sheets.text(TITLE, left, kind);
+    sheets.advance(6.2);
+    let x = left + sheets.fonts.width(TITLE, kind) + 14.0;
+    sheets.paragraph(LARGE, x.max(sheets.inner()), title);
+}
+
+/// A loud hole in a paper: what it lacks, in a frame.
+pub(super) fn hole(sheets: &mut Sheets, banner: &str, draw: impl FnOnce(&mut Sheets, f32)) {
+    sheets.gap(BLOCK_GAP);
+    sheets.need(LARGE.leading + 4.0 * BODY.leading);
+    sheets.open_frame();
+    sheets.banner(LARGE, banner);
+    sheets.advance(5.0);
+    let left = sheets.left() + 10.0;
+    draw(sheets, left);
+    sheets.advance(4.0);
+    sheets.close_frame();
+}
+
 /// Begins a block whose heading stands beside its text.
 pub(super) fn block(sheets: &mut Sheets, label: &str) {
     block_of(sheets, label, 3.0 * BODY.leading);
@@ -78,34 +102,42 @@ pub(super) fn block_of(sheets: &mut Sheets, label: &str, height: f32) {
         sheets.rule(left, right);
         sheets.advance(6.0);
     }
+    sheets.bookmark(0, label);
     sheets.text(STRONG, left, label);
 }
 
 /// Begins a block whose heading stands above it.
 pub(super) fn heading(sheets: &mut Sheets, label: &str) {
-    block_of(sheets, label, 6.0 * BODY.leading);
+    heading_of(sheets, label, 5.0 * BODY.leading);
+}
+
+/// The same, for what needs `height` on one sheet.
+pub(super) fn heading_of(sheets: &mut Sheets, label: &str, height: f32) {
+    block_of(sheets, label, height + STRONG.leading + 4.0);
     sheets.advance(STRONG.leading + 4.0);
 }
 
-pub(super) fn list(sheets: &mut Sheets, label: &str, items: &[String]) {
-    if items.is_empty() {
-        return;
-    }
-    block(sheets, label);
-    let inner = sheets.inner();
-    let width = sheets.right() - inner - 10.0;
-    for item in items {
-        // An item stays with its dash, and whole if it is short.
-        let height = sheets.fonts.height(BODY, item, width);
-        sheets.need(height.min(4.0 * BODY.leading));
-        sheets.text(BODY, inner, "–");
-        sheets.paragraph(BODY, inner + 10.0, item);
-        sheets.gap(2.0);
-    }
+/// A table under its heading, as wide as the page's text.
+pub(super) fn table(sheets: &mut Sheets, label: &str, table: &Table) {
+    let (left, right) = (sheets.left(), sheets.right());
+    heading_of(sheets, label, table.beginning(sheets, left, right));
+    table.draw(sheets, left, right);
+}
+
+/// A table beside its heading, on one sheet where a sheet holds it.
+pub(super) fn amounts(sheets: &mut Sheets, label: &str, table: &Table) {
+    let (inner, right) = (sheets.inner(), sheets.right());
+    sheets.together(|sheets| {
+        block_of(sheets, label, table.beginning(sheets, inner, right));
+        // The first line stands level with the heading.
+        sheets.advance(-table.pad());
+        table.draw(sheets, inner, right);
+    });
 }
 
 /// Room for both parties to sign.
 pub(super) fn signatures(sheets: &mut Sheets, customer: &str, company: &str) {
+    sheets.need(SIGNATURE);
     let (inner, right) = (sheets.inner(), sheets.right());
     let middle = f32::midpoint(inner, right);
     let top = sheets.down();

@@ -2,14 +2,13 @@
 //! to sign.
 
 use super::Paper;
-use super::blocks::{
-    BLOCK_GAP, SIGNATURE, block, block_of, facts, heading, list, parties, signatures,
-};
-use super::file::{self, About};
-use super::fonts::{BODY, Fonts, LARGE, STRONG, TITLE};
-use super::page::{Running, Sheets};
+use super::blocks::{self, block, facts, heading_of, hole, parties, signatures};
+use super::fonts::{BODY, STRONG};
+use super::imprint::Imprint;
+use super::lists::{closing, list};
+use super::page::Sheets;
 use super::table::{Align, Row, Table};
-use super::words::{day, joined, marks};
+use super::words::day;
 use crate::output::words::change as words;
 use pricing::change::{Change, Part};
 use std::collections::BTreeSet;
@@ -28,54 +27,41 @@ const WRITING: f32 = 12.0;
 /// # Errors
 /// Those of `out`.
 pub fn change(change: &Change, paper: Paper, out: &mut dyn Write) -> io::Result<BTreeSet<char>> {
-    let fonts = Fonts::load()?;
-    let mut sheets = Sheets::new(&fonts, paper);
-    parties(&mut sheets, &change.company, &change.customer);
-    name(&mut sheets, change);
-    holes(&mut sheets, change);
-    list(&mut sheets, "Warnings", &change.warnings);
-    sums(&mut sheets, change);
-    if let Some(worst) = words::worst(change) {
-        block(&mut sheets, "Pressure");
-        let inner = sheets.inner();
-        sheets.paragraph(BODY, inner, &worst);
-    }
-    list(&mut sheets, "New findings", &change.findings);
-    layout(&mut sheets, change);
-    for part in &change.parts {
-        lines(&mut sheets, part, change);
-    }
-    list(&mut sheets, "How it was reckoned", &change.notes);
-    list(&mut sheets, "Notices", &change.notices);
-    acceptance(&mut sheets, change);
-    let title = joined(&["Change order", change.title.trim()], ": ");
-    let (pages, lacking) = sheets.finish(&Running {
-        title: title.clone(),
-        marks: marks(
-            &fonts,
-            &change.revision.new,
-            &change.fingerprint.new,
-            change.date,
-        ),
-        foot: change.company.name.clone(),
-        warning: change.totals.is_none().then_some(words::OPEN),
-    });
-    let about = About {
-        title: &title,
-        author: &change.company.name,
+    let imprint = Imprint {
+        kind: "Change order",
+        title: &change.title,
+        revision: &change.revision.new,
+        fingerprint: &change.fingerprint.new,
         date: change.date,
+        author: &change.company.name,
+        foot: &change.company.name,
+        warning: change.totals.is_none().then_some(words::OPEN),
     };
-    file::write(pages, fonts.into_map(), &about, out)?;
-    Ok(lacking)
+    imprint.write(paper, out, |sheets| {
+        parties(sheets, &change.company, &change.customer);
+        imprint.name(sheets);
+        revisions(sheets, change);
+        holes(sheets, change);
+        list(sheets, "Warnings", &change.warnings);
+        sums(sheets, change);
+        if let Some(worst) = words::worst(change) {
+            list(sheets, "Pressure", &[worst]);
+        }
+        list(sheets, "New findings", &change.findings);
+        layout(sheets, change);
+        for part in &change.parts {
+            lines(sheets, part, change);
+        }
+        let lists = [
+            ("How it was reckoned", change.notes.as_slice()),
+            ("Notices", &change.notices),
+        ];
+        closing(sheets, &lists, |sheets| acceptance(sheets, change));
+    })
 }
 
-fn name(sheets: &mut Sheets, change: &Change) {
-    let left = sheets.left();
-    sheets.text(TITLE, left, "Change order");
-    // The smaller title stands on the same line of type.
-    sheets.advance(6.2);
-    let x = left + sheets.fonts.width(TITLE, "Change order") + 14.0;
-    sheets.paragraph(LARGE, x, &change.title);
+/// Both revisions, and why there is another.
+fn revisions(sheets: &mut Sheets, change: &Change) {
     sheets.gap(6.0);
     let or_dash = |text: &str| match text.trim() {
         "" => "–".to_owned(),
@@ -117,17 +103,12 @@ fn holes(sheets: &mut Sheets, change: &Change) {
     if change.totals.is_some() {
         return;
     }
-    let left = sheets.left() + 10.0;
-    sheets.gap(BLOCK_GAP);
-    sheets.open_frame();
-    sheets.banner(LARGE, words::OPEN);
-    sheets.advance(4.0);
-    let why = "A price or hours are missing, so no difference is stated:".to_owned();
-    for hole in std::iter::once(why).chain(words::holes(change)) {
-        sheets.paragraph(BODY, left, &hole);
-    }
-    sheets.advance(4.0);
-    sheets.close_frame();
+    hole(sheets, words::OPEN, |sheets, left| {
+        let why = "A price or hours are missing, so no difference is stated:".to_owned();
+        for hole in std::iter::once(why).chain(words::holes(change)) {
+            sheets.paragraph(BODY, left, &hole);
+        }
+    });
 }
 
 /// What both revisions come to.
@@ -153,7 +134,7 @@ fn sums(sheets: &mut Sheets, change: &Change) {
         if !rows.is_empty() {
             rows.push(Row::Gap);
         }
-        rows.extend(lines(words::sums(change, totals).into()));
+        rows.extend(lines(words::sums(change, totals)));
         rows.push(Row::Total(
             format!("This change {}", change.currency.code()),
             words::by(totals.total.change),
@@ -161,24 +142,22 @@ fn sums(sheets: &mut Sheets, change: &Change) {
     }
     let tables = [table(rows), table(lines(words::times(change)))];
     let (inner, right) = (sheets.inner(), sheets.right());
-    let heights = tables
-        .each_ref()
-        .map(|table| table.whole_height(sheets.fonts, inner, right));
-    block_of(sheets, "What it comes to", heights.iter().sum());
-    for table in tables.iter().filter(|table| !table.rows.is_empty()) {
-        table.draw(sheets, inner, right);
-        sheets.gap(7.0);
-    }
-    if change.is_empty() && change.totals.is_some() {
-        sheets.paragraph(STRONG, inner, words::NOTHING);
-    }
+    sheets.together(|sheets| {
+        block(sheets, "What it comes to");
+        for table in tables.iter().filter(|table| !table.rows.is_empty()) {
+            table.draw(sheets, inner, right);
+            sheets.gap(7.0);
+        }
+        if change.is_empty() && change.totals.is_some() {
+            sheets.paragraph(STRONG, inner, words::NOTHING);
+        }
+    });
 }
 
 fn layout(sheets: &mut Sheets, change: &Change) {
     if change.items.is_empty() {
         return;
     }
-    heading(sheets, "What changes in the layout");
     let mut rows = Vec::new();
     for row in words::item_rows(change) {
         if !row.item.is_empty() {
@@ -201,12 +180,16 @@ fn layout(sheets: &mut Sheets, change: &Change) {
     let places = table.places(sheets.fonts, left, right);
     let spare = places.first().map_or(0.0, |place| place.width - LABEL);
     let right = right - spare.max(0.0);
+    heading_of(
+        sheets,
+        "What changes in the layout",
+        table.beginning(sheets, left, right),
+    );
     table.draw(sheets, left, right.max(left + NARROW));
 }
 
 fn lines(sheets: &mut Sheets, part: &Part, change: &Change) {
     let priced = change.totals.is_some();
-    heading(sheets, words::heading(part.kind));
     let heads = words::line_heads(part.kind, priced);
     let aligns = [
         Align::Left,
@@ -225,13 +208,12 @@ fn lines(sheets: &mut Sheets, part: &Part, change: &Change) {
     if let Some(sum) = part.change {
         rows.push(Row::Sum("Sum of the changes".to_owned(), words::by(sum)));
     }
-    let (left, right) = (sheets.left(), sheets.right());
-    Table {
+    let table = Table {
         columns: &columns,
         rows,
         ruled: false,
-    }
-    .draw(sheets, left, right);
+    };
+    blocks::table(sheets, words::heading(part.kind), &table);
 }
 
 /// Room for the days and both signatures, which stays on one sheet.
@@ -250,15 +232,12 @@ fn acceptance(sheets: &mut Sheets, change: &Change) {
         return;
     };
     let texts = [words::signed_for(change, totals), words::TERMS.to_owned()];
-    let texts_height = texts
-        .iter()
-        .map(|text| sheets.fonts.height(BODY, text, right - inner));
-    let height = texts_height.sum::<f32>() + 2.0 * WRITING + BODY.leading + SIGNATURE + 12.0;
-    block_of(sheets, "Acceptance", height);
+    block(sheets, "Acceptance");
     for text in &texts {
         sheets.paragraph(BODY, inner, text);
         sheets.gap(4.0);
     }
+    sheets.need(WRITING + BODY.leading);
     sheets.advance(WRITING);
     sheets.text(BODY, inner, words::DAYS);
     let from = inner + sheets.fonts.width(BODY, words::DAYS) + 6.0;

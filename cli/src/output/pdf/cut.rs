@@ -1,11 +1,11 @@
 //! The cut sheet on paper: every stick drawn to scale with its pieces.
 
 use super::Paper;
-use super::file::{self, About};
-use super::fonts::{BODY, Fonts, LARGE, SMALL, STRONG, TITLE};
-use super::page::{Running, Sheets};
+use super::blocks;
+use super::fonts::{BODY, SMALL, STRONG};
+use super::imprint::Imprint;
+use super::page::Sheets;
 use super::table::{Align, Row, Table};
-use super::words::{joined, marks};
 use crate::output::words;
 use bom::quantity::Length;
 use pricing::cut_sheet::{CutSection, CutSheet, CutStick};
@@ -22,52 +22,45 @@ const BAR: f32 = 15.0;
 /// Those of `out`.
 pub fn cut(sheet: &CutSheet, paper: Paper, out: &mut dyn Write) -> io::Result<BTreeSet<char>> {
     let heading = &sheet.heading;
-    let fonts = Fonts::load()?;
-    let mut sheets = Sheets::new(&fonts, paper);
-    let left = sheets.left();
-    sheets.text(TITLE, left, "Cut sheet");
-    // The smaller title stands on the same line of type.
-    sheets.advance(6.2);
-    let x = left + fonts.width(TITLE, "Cut sheet") + 14.0;
-    sheets.paragraph(LARGE, x, &heading.title);
-    sheets.advance(8.0);
-    let about = if sheet.sections.is_empty() {
-        words::NOTHING_CUT.to_owned()
-    } else {
-        let labels = if sheet.straights.is_empty() {
-            ""
-        } else {
-            words::LABELS
-        };
-        format!(
-            "{} What is left is hatched. {labels}",
-            words::cut_kerf(sheet)
-        )
-    };
-    sheets.paragraph(SMALL, left, about.trim_end());
-    for section in &sheet.sections {
-        draw(&mut sheets, sheet, section);
-    }
-    straights(&mut sheets, sheet);
-    let title = joined(&["Cut sheet", heading.title.trim()], ": ");
-    let (pages, lacking) = sheets.finish(&Running {
-        title: title.clone(),
-        marks: marks(
-            &fonts,
-            &heading.revision,
-            &heading.fingerprint,
-            heading.date,
-        ),
-        foot: String::new(),
-        warning: None,
-    });
-    let about = About {
-        title: &title,
-        author: "",
+    let imprint = Imprint {
+        kind: "Cut sheet",
+        title: &heading.title,
+        revision: &heading.revision,
+        fingerprint: &heading.fingerprint,
         date: heading.date,
+        author: "",
+        foot: "",
+        warning: None,
     };
-    file::write(pages, fonts.into_map(), &about, out)?;
-    Ok(lacking)
+    imprint.write(paper, out, |sheets| {
+        imprint.name(sheets);
+        body(sheets, sheet);
+    })
+}
+
+/// The sticks and the straights, under a name.
+pub(super) fn body(sheets: &mut Sheets, sheet: &CutSheet) {
+    sheets.advance(8.0);
+    let left = sheets.left();
+    sheets.paragraph(SMALL, left, &how(sheet));
+    for section in &sheet.sections {
+        draw(sheets, sheet, section);
+    }
+    straights(sheets, sheet);
+}
+
+/// How the drawings are to be read.
+fn how(sheet: &CutSheet) -> String {
+    if sheet.sections.is_empty() {
+        return words::NOTHING_CUT.to_owned();
+    }
+    let labels = match sheet.straights.is_empty() {
+        true => "",
+        false => words::LABELS,
+    };
+    let kerf = words::cut_kerf(sheet);
+    let how = format!("{kerf} What is left is hatched. {labels}");
+    how.trim_end().to_owned()
 }
 
 fn draw(sheets: &mut Sheets, sheet: &CutSheet, section: &CutSection) {
@@ -75,6 +68,8 @@ fn draw(sheets: &mut Sheets, sheet: &CutSheet, section: &CutSection) {
     let (left, right) = (sheets.left(), sheets.right());
     sheets.gap(14.0);
     sheets.need(STRONG.leading + 60.0);
+    let size = words::cut_size(sheet, &section.system, &section.size);
+    sheets.bookmark(0, if size.is_empty() { "Sticks" } else { &size });
     sheets.paragraph(STRONG, left, &words::cut_summary(sheet, section));
     sheets.advance(4.0);
     let longest = section.sticks.iter().map(|stick| stick.stock).max();
@@ -82,7 +77,6 @@ fn draw(sheets: &mut Sheets, sheet: &CutSheet, section: &CutSection) {
         let caption = words::cut_caption(index + 1, stick, units);
         let height = sheets.fonts.height(BODY, &caption, right - left);
         if sheets.need(height + BAR + 14.0) && !section.size.is_empty() {
-            let size = words::cut_size(sheet, &section.system, &section.size);
             sheets.paragraph(STRONG, left, &format!("{size} (continued)"));
             sheets.advance(4.0);
         }
@@ -98,11 +92,6 @@ fn straights(sheets: &mut Sheets, sheet: &CutSheet) {
     if sheet.straights.is_empty() {
         return;
     }
-    let (left, right) = (sheets.left(), sheets.right());
-    sheets.gap(14.0);
-    sheets.need(STRONG.leading + 60.0);
-    sheets.paragraph(STRONG, left, "Straights");
-    sheets.advance(4.0);
     let align = [
         Align::Right,
         Align::Left,
@@ -116,12 +105,12 @@ fn straights(sheets: &mut Sheets, sheet: &CutSheet) {
         .iter()
         .map(|straight| Row::Line(words::straight_row(sheet, straight)))
         .collect();
-    Table {
+    let table = Table {
         columns: &columns,
         rows,
         ruled: false,
-    }
-    .draw(sheets, left, right);
+    };
+    blocks::table(sheets, "Straights", &table);
 }
 
 fn bar(sheets: &mut Sheets, stick: &CutStick, longest: Length) {

@@ -2,19 +2,17 @@
 //! both sides of every line. Each sheet says whose it is.
 
 use super::Paper;
-use super::file::{self, About};
-use super::fonts::{BODY, Fonts, LARGE, SMALL, STRONG, TITLE};
+use super::blocks::{self, amounts, hole};
+use super::fonts::{BODY, LARGE};
+use super::imprint::Imprint;
+use super::lists::list;
 use super::notes::{self, Note};
-use super::page::{Running, Sheets};
+use super::page::Sheets;
 use super::table::{Align, Row, Table};
-use super::words::{joined, marks};
 use crate::output::words::{self, INCOMPLETE, INTERNAL};
 use pricing::estimate::EstimateSheet;
 use std::collections::BTreeSet;
 use std::io::{self, Write};
-
-/// How wide the way from the costs to the price is.
-const STEPS: f32 = 330.0;
 
 /// Writes the estimate as PDF and gives back the characters that the fonts lack,
 /// which are printed as `?`.
@@ -26,56 +24,46 @@ pub fn estimate(
     paper: Paper,
     out: &mut dyn Write,
 ) -> io::Result<BTreeSet<char>> {
-    let heading = &sheet.heading;
-    let fonts = Fonts::load()?;
-    let mut sheets = Sheets::new(&fonts, paper);
-    name(&mut sheets, sheet);
-    holes(&mut sheets, sheet);
-    steps(&mut sheets, sheet);
-    payment(&mut sheets, sheet);
-    lines(&mut sheets, sheet);
-    sheets.gap(12.0);
-    notes::columns(
-        &mut sheets,
-        &items("Assumptions", &sheet.assumptions),
-        &items("Notices", &sheet.notices),
-    );
-    let title = joined(&["Estimate", heading.title.trim()], ": ");
-    let (pages, lacking) = sheets.finish(&Running {
-        title: title.clone(),
-        marks: marks(
-            &fonts,
-            &heading.revision,
-            &heading.fingerprint,
-            heading.date,
-        ),
-        foot: match sheet.total {
-            Some(_) => String::new(),
-            None => INCOMPLETE.to_owned(),
-        },
-        warning: Some(INTERNAL),
-    });
-    let about = About {
-        title: &title,
-        author: "",
-        date: heading.date,
-    };
-    file::write(pages, fonts.into_map(), &about, out)?;
-    Ok(lacking)
+    imprint(sheet).write(paper, out, |sheets| {
+        sheets.banner(LARGE, INTERNAL);
+        sheets.advance(10.0);
+        imprint(sheet).name(sheets);
+        customer(sheets, sheet);
+        holes(sheets, sheet);
+        list(sheets, "Warnings", &sheet.estimate.warnings);
+        steps(sheets, sheet);
+        list(sheets, "Notes", &beside(sheet));
+        payment(sheets, sheet);
+        lines(sheets, sheet);
+        sheets.gap(12.0);
+        let given = items("Assumptions", &sheet.assumptions);
+        let notices = items("Notices", &sheet.notices);
+        notes::balanced(sheets, &[given, notices].concat());
+    })
 }
 
-fn name(sheets: &mut Sheets, sheet: &EstimateSheet) {
-    let left = sheets.left();
-    sheets.banner(LARGE, INTERNAL);
-    sheets.advance(10.0);
-    sheets.text(TITLE, left, "Estimate");
-    // The smaller title stands on the same line of type.
-    sheets.advance(6.2);
-    let x = left + sheets.fonts.width(TITLE, "Estimate") + 14.0;
-    sheets.paragraph(LARGE, x, &sheet.heading.title);
+fn imprint(sheet: &EstimateSheet) -> Imprint<'_> {
+    let heading = &sheet.heading;
+    Imprint {
+        kind: "Estimate",
+        title: &heading.title,
+        revision: &heading.revision,
+        fingerprint: &heading.fingerprint,
+        date: heading.date,
+        author: "",
+        foot: match sheet.total {
+            Some(_) => "",
+            None => INCOMPLETE,
+        },
+        warning: Some(INTERNAL),
+    }
+}
+
+fn customer(sheets: &mut Sheets, sheet: &EstimateSheet) {
     if !sheet.customer.trim().is_empty() {
+        let inner = sheets.inner();
         sheets.advance(4.0);
-        sheets.paragraph(SMALL, left, &format!("For {}", sheet.customer));
+        sheets.paragraph(BODY, inner, &format!("For {}", sheet.customer));
     }
 }
 
@@ -84,16 +72,11 @@ fn holes(sheets: &mut Sheets, sheet: &EstimateSheet) {
     if sheet.total.is_some() {
         return;
     }
-    let left = sheets.left() + 10.0;
-    sheets.gap(10.0);
-    sheets.open_frame();
-    sheets.banner(LARGE, INCOMPLETE);
-    sheets.advance(4.0);
-    for hole in words::holes(&sheet.estimate.missing, &sheet.unrated) {
-        sheets.paragraph(BODY, left, &hole);
-    }
-    sheets.advance(4.0);
-    sheets.close_frame();
+    hole(sheets, INCOMPLETE, |sheets, left| {
+        for hole in words::holes(&sheet.estimate.missing, &sheet.unrated) {
+            sheets.paragraph(BODY, left, &hole);
+        }
+    });
 }
 
 fn steps(sheets: &mut Sheets, sheet: &EstimateSheet) {
@@ -107,23 +90,13 @@ fn steps(sheets: &mut Sheets, sheet: &EstimateSheet) {
     if let Some(Row::Sum(words, amount)) = rows.pop() {
         rows.push(Row::Total(words, amount));
     }
-    heading(sheets, "From cost to price");
-    let (left, right) = (sheets.left(), sheets.right());
-    Table {
-        columns: &[("", Align::Left), ("", Align::Right)],
-        rows,
-        ruled: false,
-    }
-    .draw(sheets, left, right.min(left + STEPS));
-    sheets.gap(4.0);
-    let estimate = &sheet.estimate;
-    for warning in &estimate.warnings {
-        sheets.paragraph(STRONG, left, warning);
-    }
-    let margin = words::margin(sheet);
-    for note in margin.iter().chain(&estimate.notes) {
-        sheets.paragraph(BODY, left, note);
-    }
+    sums(sheets, "From cost to price", rows);
+}
+
+/// What else the contractor wants to know of the sums.
+fn beside(sheet: &EstimateSheet) -> Vec<String> {
+    let margin = words::margin(sheet).into_iter();
+    margin.chain(sheet.estimate.notes.iter().cloned()).collect()
 }
 
 fn payment(sheets: &mut Sheets, sheet: &EstimateSheet) {
@@ -132,14 +105,16 @@ fn payment(sheets: &mut Sheets, sheet: &EstimateSheet) {
     }
     let steps = sheet.payment.iter();
     let rows = steps.map(|step| Row::Line(vec![step.when.clone(), step.amount.show()]));
-    heading(sheets, "Payment");
-    let (left, right) = (sheets.left(), sheets.right());
-    Table {
+    sums(sheets, "Payment", rows.collect());
+}
+
+fn sums(sheets: &mut Sheets, label: &str, rows: Vec<Row>) {
+    let table = Table {
         columns: &[("", Align::Left), ("", Align::Right)],
-        rows: rows.collect(),
+        rows,
         ruled: false,
-    }
-    .draw(sheets, left, right.min(left + STEPS));
+    };
+    amounts(sheets, label, &table);
 }
 
 fn lines(sheets: &mut Sheets, sheet: &EstimateSheet) {
@@ -162,7 +137,6 @@ fn lines(sheets: &mut Sheets, sheet: &EstimateSheet) {
             section.price.show(),
         ));
     }
-    heading(sheets, "Lines");
     let columns = [
         ("What", Align::Left),
         ("From", Align::Left),
@@ -172,22 +146,12 @@ fn lines(sheets: &mut Sheets, sheet: &EstimateSheet) {
         ("Cost", Align::Right),
         ("Price", Align::Right),
     ];
-    let (left, right) = (sheets.left(), sheets.right());
-    Table {
+    let table = Table {
         columns: &columns,
         rows,
         ruled: false,
-    }
-    .draw(sheets, left, right);
-}
-
-/// Begins a block whose heading stands above it.
-fn heading(sheets: &mut Sheets, label: &str) {
-    sheets.gap(14.0);
-    sheets.need(6.0 * BODY.leading);
-    let left = sheets.left();
-    sheets.text(STRONG, left, label);
-    sheets.advance(STRONG.leading + 3.0);
+    };
+    blocks::table(sheets, "Lines", &table);
 }
 
 fn items(label: &'static str, texts: &[String]) -> Vec<Note> {

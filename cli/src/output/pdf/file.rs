@@ -1,5 +1,6 @@
 //! From pages to the bytes of a file.
 
+use super::outline::{self, Bookmark};
 use jiff::civil::Date;
 use lopdf::{Dictionary, Object, StringFormat};
 use printpdf::{OffsetDateTime, PdfDocument, PdfFontMap, PdfPage, PdfSaveOptions};
@@ -18,6 +19,7 @@ pub(super) struct About<'a> {
 /// Writes the file.
 pub(super) fn write(
     pages: Vec<PdfPage>,
+    bookmarks: &[Bookmark],
     fonts: PdfFontMap,
     about: &About,
     out: &mut dyn Write,
@@ -47,6 +49,7 @@ pub(super) fn write(
         viewer.set("DisplayDocTitle", true);
         catalog.set("ViewerPreferences", viewer);
     }
+    outline::write(&mut file, bookmarks);
     // printpdf writes these even where they are empty, and so marks every file
     // as PDF/X, which this is not.
     let info = file.trailer.get(b"Info").and_then(Object::as_reference);

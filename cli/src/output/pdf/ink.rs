@@ -70,7 +70,8 @@ impl Sheets<'_> {
         }
     }
 
-    fn shown(&mut self, face: Face, text: &str) -> String {
+    /// What is drawn of a text; remembers what the face lacks.
+    pub(super) fn shown(&mut self, face: Face, text: &str) -> String {
         let mut shown = String::with_capacity(text.len());
         for character in text.chars() {
             if let Some(drawn) = self.fonts.shown(face, character) {
@@ -148,19 +149,20 @@ impl Sheets<'_> {
         self.line((right, top), (right, down));
     }
 
-    fn push(&mut self, op: Op) {
+    /// Anything else that is drawn, in the file's own measure.
+    pub(super) fn push(&mut self, op: Op) {
         if let Some(sheet) = self.sheets.last_mut() {
-            sheet.push(op);
+            sheet.ops.push(op);
         }
     }
 
     /// The height of a place above the lower edge, as the file counts it.
     fn up(&self, down: f32) -> Pt {
-        Pt(hundredth(self.height - down))
+        Pt(hundredth(self.size().1 - down))
     }
 }
 
 /// Rounded to a hundredth of a point, so that the file stays short.
-fn hundredth(points: f32) -> f32 {
+pub(super) fn hundredth(points: f32) -> f32 {
     (points * 100.0).round() / 100.0
 }

@@ -5,22 +5,35 @@ mod blocks;
 mod change;
 mod columns;
 mod compare;
+mod crew;
 mod cut;
+mod drawing;
 mod estimate;
 mod file;
 mod fonts;
+mod imprint;
 mod ink;
+mod keep;
+mod leaf;
+mod lists;
 mod notes;
+mod outline;
 mod page;
 mod quote;
+#[cfg(test)]
+mod read_back;
+mod running;
 mod shop;
 mod table;
 mod words;
 
 pub use change::change;
 pub use compare::compare;
+pub use crew::{CrewSet, crew};
 pub use cut::cut;
+pub use drawing::{drawings, leaves};
 pub use estimate::estimate;
+pub use leaf::Leaf;
 pub use quote::quote;
 pub use shop::shop;
 

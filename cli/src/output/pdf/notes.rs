@@ -21,35 +21,88 @@ const INDENT: f32 = 8.0;
 const MOST: usize = 24;
 
 /// One piece of a column of notes.
+#[derive(Debug, Clone)]
 pub(super) enum Note {
     Head(&'static str),
     Fact(String, String),
     Item(String),
 }
 
-/// Two columns of notes beside each other, on one sheet.
+/// One line of type of a note.
+struct Line {
+    /// Whether it stands over the next one.
+    head: bool,
+    /// Whether a dash stands before it.
+    dash: bool,
+    indent: f32,
+    /// In bold, before the rest.
+    label: String,
+    text: String,
+}
+
+/// Two columns of notes beside each other, on one sheet where a sheet holds them.
 pub(super) fn columns(sheets: &mut Sheets, first: &[Note], second: &[Note]) {
-    let (left, right) = (sheets.left(), sheets.right());
-    let middle = f32::midpoint(left, right);
-    let columns = [
-        (first, left, middle - GUTTER / 2.0),
-        (second, middle + GUTTER / 2.0, right),
-    ];
-    let heights = columns
-        .iter()
-        .map(|(notes, from, to)| tall(sheets.fonts, notes, to - from));
-    let height = heights.fold(0.0, f32::max);
-    sheets.need(height.min(sheets.whole()));
+    let [(left, width), (middle, _)] = places(sheets);
+    let [first, second] = [first, second].map(|notes| set(sheets.fonts, notes, width));
+    let height = tall(&first).max(tall(&second));
+    if height > sheets.whole() {
+        flow(sheets, &first.into_iter().chain(second).collect::<Vec<_>>());
+        return;
+    }
+    sheets.need(height);
+    beside(sheets, &[(left, &first), (middle, &second)]);
+}
+
+/// Notes that fill one column and go on in the other.
+pub(super) fn balanced(sheets: &mut Sheets, notes: &[Note]) {
+    let width = places(sheets)[0].1;
+    let lines = set(sheets.fonts, notes, width);
+    flow(sheets, &lines);
+}
+
+fn flow(sheets: &mut Sheets, lines: &[Line]) {
+    let mut rest = lines;
+    while !rest.is_empty() {
+        let half = rest.len().div_ceil(2);
+        sheets.need(tall(&rest[..half]).min(sheets.whole()));
+        let [(left, _), (middle, _)] = places(sheets);
+        let room = sheets.room();
+        let held = (1..=half).take_while(|count| tall(&rest[..*count]) <= room);
+        // A line at the least, so that it ends.
+        let most = held.last().unwrap_or(1);
+        // A heading goes with what it stands over.
+        let above = rest[..most].iter().rev().take_while(|line| line.head);
+        let first = most - above.count().min(most - 1);
+        let second = (rest.len() - first).min(most);
+        let (here, next) = rest.split_at(first + second);
+        let (one, other) = here.split_at(first);
+        beside(sheets, &[(left, one), (middle, other)]);
+        rest = next;
+    }
+}
+
+fn beside(sheets: &mut Sheets, columns: &[(f32, &[Line])]) {
     let top = sheets.down();
     let mut end = top;
-    for (notes, from, to) in columns {
+    for (x, lines) in columns {
         sheets.go_to(top);
-        for note in notes {
-            self::note(sheets, note, from, to);
+        for line in *lines {
+            draw(sheets, line, *x);
         }
         end = end.max(sheets.down());
     }
     sheets.go_to(end);
+}
+
+/// Where both columns begin, and how wide they are.
+fn places(sheets: &Sheets) -> [(f32, f32); 2] {
+    let (left, right) = (sheets.left(), sheets.right());
+    let width = (right - left - GUTTER) / 2.0;
+    [(left, width), (left + width + GUTTER, width)]
+}
+
+fn tall(lines: &[Line]) -> f32 {
+    lines.iter().map(|_| NOTE.leading).sum()
 }
 
 /// Short texts behind each other, to save room, each with its full stop.
@@ -62,49 +115,46 @@ pub(super) fn run_on(label: &str, texts: &[String]) -> Option<Note> {
     (!text.is_empty()).then(|| Note::Fact(label.to_owned(), text))
 }
 
-/// A note in lines of type, and how far they stand in.
-fn wrapped(fonts: &Fonts, note: &Note, width: f32) -> (Vec<String>, f32) {
-    match note {
-        Note::Head(text) => (fonts.wrap(NOTE_HEAD, text, width), 0.0),
-        Note::Fact(label, text) => {
-            // The label is drawn in bold, which is wider.
-            let wider = fonts.width(NOTE_HEAD, label) - fonts.width(NOTE, label);
-            (
-                fonts.wrap_within(NOTE, &format!("{label}: {text}"), width - wider, MOST),
-                0.0,
-            )
-        }
-        Note::Item(text) => (fonts.wrap(NOTE, text, width - INDENT), INDENT),
-    }
+/// Notes in lines of type.
+fn set(fonts: &Fonts, notes: &[Note], width: f32) -> Vec<Line> {
+    notes
+        .iter()
+        .flat_map(|note| {
+            let (label, indent, lines) = match note {
+                Note::Head(text) => ("", 0.0, fonts.wrap(NOTE_HEAD, text, width)),
+                Note::Fact(label, text) => {
+                    // The label is drawn in bold, which is wider.
+                    let wider = fonts.width(NOTE_HEAD, label) - fonts.width(NOTE, label);
+                    let text = format!("{label}: {text}");
+                    let lines = fonts.wrap_within(NOTE, &text, width - wider, MOST);
+                    (label.as_str(), 0.0, lines)
+                }
+                Note::Item(text) => ("", INDENT, fonts.wrap(NOTE, text, width - INDENT)),
+            };
+            let head = matches!(note, Note::Head(_));
+            let lines = lines.into_iter().enumerate();
+            lines.map(move |(at, line)| {
+                let behind = line.strip_prefix(label).filter(|_| at == 0 && !head);
+                Line {
+                    head,
+                    dash: at == 0 && indent > 0.0,
+                    indent,
+                    label: behind.map_or_else(String::new, |_| label.to_owned()),
+                    text: behind.map_or_else(|| line.clone(), str::to_owned),
+                }
+            })
+        })
+        .collect()
 }
 
-fn tall(fonts: &Fonts, notes: &[Note], width: f32) -> f32 {
-    let lines = notes.iter().map(|note| wrapped(fonts, note, width).0);
-    let heights = lines.map(|lines| lines.iter().map(|_| NOTE.leading).sum::<f32>());
-    heights.sum()
-}
-
-fn note(sheets: &mut Sheets, note: &Note, from: f32, to: f32) {
-    let (lines, indent) = wrapped(sheets.fonts, note, to - from);
-    if let Note::Item(_) = note {
-        sheets.text(NOTE, from, "–");
+fn draw(sheets: &mut Sheets, line: &Line, x: f32) {
+    if line.dash {
+        sheets.text(NOTE, x, "–");
     }
-    let style = if matches!(note, Note::Head(_)) {
-        NOTE_HEAD
-    } else {
-        NOTE
-    };
-    for (at, line) in lines.iter().enumerate() {
-        let mut x = from + indent;
-        let mut rest = line.as_str();
-        if let (0, Note::Fact(label, _)) = (at, note)
-            && let Some(behind) = line.strip_prefix(label.as_str())
-        {
-            sheets.text(NOTE_HEAD, x, label);
-            x += sheets.fonts.width(NOTE_HEAD, label);
-            rest = behind;
-        }
-        sheets.text(style, x, rest);
-        sheets.advance(style.leading);
-    }
+    let x = x + line.indent;
+    sheets.text(NOTE_HEAD, x, &line.label);
+    let behind = x + sheets.fonts.width(NOTE_HEAD, &line.label);
+    let style = if line.head { NOTE_HEAD } else { NOTE };
+    sheets.text(style, behind, &line.text);
+    sheets.advance(NOTE.leading);
 }

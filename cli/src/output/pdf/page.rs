@@ -1,33 +1,40 @@
-//! A pile of sheets and a cursor that goes down them: page breaks, and what
-//! stands at the head and foot of every sheet.
+//! A pile of sheets and a cursor that goes down them: page breaks, and what stays
+//! together.
 
 use super::Paper;
-use super::fonts::{Face, Fonts, SMALL, Style};
-use printpdf::{Mm, Op, PdfPage, Pt};
+use super::fonts::{Fonts, Style};
+use super::ink::hundredth;
+use super::leaf::Leaf;
+use super::outline::Bookmark;
+use printpdf::{Mm, Op, Pt};
 use std::collections::BTreeSet;
 
 /// From the paper's edge to the text, left and right.
 const SIDE: f32 = 54.0;
 /// From the upper edge to the first line under the running head.
-const TOP: f32 = 72.0;
+pub(super) const TOP: f32 = 72.0;
 /// From the lower edge to the last line above the foot.
 const BOTTOM: f32 = 62.0;
-/// The one weight of rules.
-const RULE: f32 = 0.5;
+/// What a bookmark shows above its heading.
+const ABOVE: f32 = 10.0;
 /// From the left margin to the text beside side headings.
 pub(super) const SIDE_HEADING: f32 = 104.0;
 
-/// What stands at the head and foot of every sheet.
+/// One sheet, with a size of its own.
 #[derive(Debug)]
-pub(super) struct Running {
-    /// At the head, left; shortened where it does not fit.
-    pub(super) title: String,
-    /// At the head, right.
-    pub(super) marks: String,
-    /// At the foot, left.
-    pub(super) foot: String,
-    /// In the middle of the foot.
-    pub(super) warning: Option<&'static str>,
+pub(super) struct Sheet {
+    /// Width and height in points.
+    pub(super) size: (f32, f32),
+    pub(super) ops: Vec<Op>,
+}
+
+impl Sheet {
+    pub(super) fn new((width, height): (f32, f32)) -> Self {
+        Self {
+            size: (Pt::from(Mm(width)).0, Pt::from(Mm(height)).0),
+            ops: Vec::new(),
+        }
+    }
 }
 
 /// The sheets. Distances down are measured from the upper edge of the paper.
@@ -35,29 +42,41 @@ pub(super) struct Running {
 pub(super) struct Sheets<'a> {
     pub(super) fonts: &'a Fonts,
     paper: Paper,
-    width: f32,
-    pub(super) height: f32,
-    pub(super) sheets: Vec<Vec<Op>>,
+    /// There is always one.
+    pub(super) sheets: Vec<Sheet>,
     /// How far down the next thing goes.
     pub(super) down: f32,
     /// Where an open frame began on this sheet.
     pub(super) frame: Option<f32>,
+    pub(super) outline: Vec<Bookmark>,
     pub(super) lacking: BTreeSet<char>,
+}
+
+/// How far everything was drawn.
+struct Mark {
+    sheets: usize,
+    ops: usize,
+    down: f32,
+    frame: Option<f32>,
+    outline: usize,
 }
 
 impl<'a> Sheets<'a> {
     pub(super) fn new(fonts: &'a Fonts, paper: Paper) -> Self {
-        let (width, height) = paper.millimetres();
         Self {
             fonts,
             paper,
-            width: Pt::from(Mm(width)).0,
-            height: Pt::from(Mm(height)).0,
-            sheets: vec![Vec::new()],
+            sheets: vec![Sheet::new(paper.millimetres())],
             down: TOP,
             frame: None,
+            outline: Vec::new(),
             lacking: BTreeSet::new(),
         }
+    }
+
+    /// Width and height of this sheet.
+    pub(super) fn size(&self) -> (f32, f32) {
+        self.sheets.last().map_or((0.0, 0.0), |sheet| sheet.size)
     }
 
     pub(super) const fn left(&self) -> f32 {
@@ -65,7 +84,7 @@ impl<'a> Sheets<'a> {
     }
 
     pub(super) fn right(&self) -> f32 {
-        self.width - SIDE
+        self.size().0 - SIDE
     }
 
     /// Where text beside side headings begins.
@@ -77,14 +96,19 @@ impl<'a> Sheets<'a> {
         self.down
     }
 
+    /// Where the foot of this sheet begins.
+    pub(super) fn foot(&self) -> f32 {
+        self.size().1 - BOTTOM
+    }
+
     /// What is left of this sheet.
     pub(super) fn room(&self) -> f32 {
-        self.height - BOTTOM - self.down
+        self.foot() - self.down
     }
 
     /// What a fresh sheet holds.
     pub(super) fn whole(&self) -> f32 {
-        self.height - BOTTOM - TOP
+        Sheet::new(self.paper.millimetres()).size.1 - BOTTOM - TOP
     }
 
     pub(super) fn at_top(&self) -> bool {
@@ -121,11 +145,85 @@ impl<'a> Sheets<'a> {
     fn break_sheet(&mut self) {
         let framed = self.frame.is_some();
         self.close_frame();
-        self.sheets.push(Vec::new());
+        self.sheets.push(Sheet::new(self.paper.millimetres()));
         self.down = TOP;
         if framed {
             self.open_frame();
         }
+    }
+
+    /// Draws what stays on one sheet if a sheet holds it: where it would break, it
+    /// begins on the next one.
+    pub(super) fn together(&mut self, draw: impl Fn(&mut Self)) {
+        let begun = self.mark();
+        let fresh = self.at_top();
+        draw(self);
+        if fresh || self.sheets.len() == begun.sheets {
+            return;
+        }
+        self.back_to(&begun);
+        self.break_sheet();
+        draw(self);
+        if self.sheets.len() > begun.sheets + 1 {
+            // No sheet holds it, so none is left half empty for it.
+            self.back_to(&begun);
+            draw(self);
+        }
+    }
+
+    /// Draws the first, or the second where the first would break.
+    pub(super) fn either(&mut self, first: impl Fn(&mut Self), second: impl Fn(&mut Self)) {
+        let begun = self.mark();
+        first(self);
+        if self.sheets.len() > begun.sheets {
+            self.back_to(&begun);
+            second(self);
+        }
+    }
+
+    fn mark(&self) -> Mark {
+        Mark {
+            sheets: self.sheets.len(),
+            ops: self.sheets.last().map_or(0, |sheet| sheet.ops.len()),
+            down: self.down,
+            frame: self.frame,
+            outline: self.outline.len(),
+        }
+    }
+
+    fn back_to(&mut self, mark: &Mark) {
+        self.sheets.truncate(mark.sheets);
+        if let Some(sheet) = self.sheets.last_mut() {
+            sheet.ops.truncate(mark.ops);
+        }
+        self.down = mark.down;
+        self.frame = mark.frame;
+        self.outline.truncate(mark.outline);
+    }
+
+    /// Takes up a sheet that was drawn elsewhere; what follows begins a new one.
+    pub(super) fn leaf(&mut self, leaf: &Leaf) {
+        if self.sheets.last().is_some_and(|sheet| sheet.ops.is_empty()) {
+            self.sheets.pop();
+        }
+        self.sheets.push(Sheet {
+            size: leaf.size,
+            ops: leaf.ops.clone(),
+        });
+        self.down = TOP;
+        self.bookmark(0, &leaf.title);
+        self.lacking.extend(&leaf.lacking);
+        self.down = self.foot();
+    }
+
+    /// Names what begins at the cursor in the file's outline.
+    pub(super) fn bookmark(&mut self, level: usize, title: &str) {
+        self.outline.push(Bookmark {
+            level,
+            title: title.to_owned(),
+            sheet: self.sheets.len() - 1,
+            up: hundredth(self.size().1 - self.down + ABOVE),
+        });
     }
 
     /// Wrapped text from `x` to the right margin, over page breaks if need be.
@@ -141,48 +239,8 @@ impl<'a> Sheets<'a> {
         }
     }
 
-    /// The finished pages, and the characters that were printed as `?`.
-    pub(super) fn finish(mut self, running: &Running) -> (Vec<PdfPage>, BTreeSet<char>) {
-        let count = self.sheets.len();
-        let bodies = std::mem::take(&mut self.sheets);
-        let (width, height) = self.paper.millimetres();
-        let mut pages = Vec::with_capacity(count);
-        for (at, body) in bodies.into_iter().enumerate() {
-            self.sheets = vec![vec![Op::SetOutlineThickness { pt: Pt(RULE) }]];
-            self.head_and_foot(running, &format!("Page {} of {count}", at + 1));
-            let mut ops = self.sheets.pop().unwrap_or_default();
-            ops.extend(body);
-            pages.push(PdfPage::new(Mm(width), Mm(height), ops));
-        }
-        (pages, self.lacking)
-    }
-
-    fn head_and_foot(&mut self, running: &Running, number: &str) {
-        let (left, right) = (self.left(), self.right());
-        let width = right - left;
-        let fonts = self.fonts;
-        let line = |text: &str, share| fonts.shorten(SMALL, text, width * share);
-
-        self.down = TOP - 36.0;
-        // The marks are never cut: the title takes the room that they leave.
-        let room = width - fonts.width(SMALL, &running.marks) - 14.0;
-        self.text(SMALL, left, &fonts.shorten(SMALL, &running.title, room));
-        self.text_to(SMALL, right, &running.marks);
-        self.down = TOP - 22.0;
-        self.rule(left, right);
-
-        self.down = self.height - BOTTOM + 14.0;
-        self.rule(left, right);
-        self.down += 4.0;
-        self.text(SMALL, left, &line(&running.foot, 0.3));
-        if let Some(warning) = running.warning {
-            let strong = Style {
-                face: Face::Bold,
-                ..SMALL
-            };
-            let half = fonts.width(strong, warning) / 2.0;
-            self.text(strong, (left + right) / 2.0 - half, warning);
-        }
-        self.text_to(SMALL, right, number);
+    /// What was drawn on the last sheet.
+    pub(super) fn take_ops(&mut self) -> Vec<Op> {
+        self.sheets.pop().map_or_else(Vec::new, |sheet| sheet.ops)
     }
 }

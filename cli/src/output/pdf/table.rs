@@ -2,15 +2,15 @@
 //! come again on the next sheet.
 
 use super::columns::{GUTTER, Place, at_point, edges};
-use super::fonts::{BODY, Fonts, LARGE, SMALL, STRONG, Style};
+use super::fonts::{BODY, LARGE, SMALL, STRONG, Style};
 use super::page::Sheets;
 
 /// Above and below the text of a row between rules.
-const PAD: f32 = 2.4;
+pub(super) const PAD: f32 = 2.4;
 /// Above and below the text of other rows.
-const LINE_PAD: f32 = 1.0;
+pub(super) const LINE_PAD: f32 = 1.0;
 /// Above a section's title, and above the sums of the whole table.
-const TITLE_GAP: f32 = 8.0;
+pub(super) const TITLE_GAP: f32 = 8.0;
 
 /// How a column's cells stand.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -53,20 +53,19 @@ impl Table<'_> {
         let mut title = None;
         let mut at = 0;
         while at < self.rows.len() {
-            let end = self.block_end(at);
-            let height: f32 = self.rows[at..end]
-                .iter()
-                .map(|row| self.height(sheets.fonts, &places, row))
-                .sum();
+            let (end, height) = self.block(sheets, &places, at);
             let head = if at == 0 { self.head_height() } else { 0.0 };
-            let fits = height + self.head_height() <= sheets.whole();
+            let fits = height <= self.most(sheets);
             let broke = fits && sheets.need(head + height);
             if broke || at == 0 {
                 self.head(sheets, &places);
             }
             for (offset, row) in self.rows[at..end].iter().enumerate() {
                 match row {
-                    Row::Title(words) => title = Some(words),
+                    Row::Title(words) => {
+                        sheets.bookmark(1, words);
+                        title = Some(words);
+                    }
                     Row::Line(_) if offset == 0 && broke => self.again(sheets, &places, title),
                     Row::Gap => title = None,
                     Row::Sum(..) | Row::Total(..) if at + offset > 0 => {
@@ -78,32 +77,12 @@ impl Table<'_> {
                     Row::Line(_) | Row::Sum(..) | Row::Total(..) => {}
                 }
                 self.row(sheets, &places, row, title);
-            }
-            if self.ruled && end < self.rows.len() {
-                sheets.rule(left, right);
+                if self.ruled && at + offset + 1 < self.rows.len() {
+                    sheets.rule(left, right);
+                }
             }
             at = end;
         }
-    }
-
-    /// How tall the table is on one sheet.
-    pub(super) fn whole_height(&self, fonts: &Fonts, left: f32, right: f32) -> f32 {
-        let places = self.places(fonts, left, right);
-        let rows = self.rows.iter().map(|row| self.height(fonts, &places, row));
-        self.head_height() + rows.sum::<f32>()
-    }
-
-    /// One past the rows that stay on one sheet with this one: a title with
-    /// the line under it, a sum with the line above it.
-    fn block_end(&self, start: usize) -> usize {
-        let mut end = start + 1;
-        while end < self.rows.len()
-            && (matches!(self.rows[end - 1], Row::Title(_))
-                || matches!(self.rows[end], Row::Sum(..) | Row::Gap | Row::Total(..)))
-        {
-            end += 1;
-        }
-        end
     }
 
     fn row(&self, sheets: &mut Sheets, places: &[Place], row: &Row, title: Option<&String>) {
@@ -120,7 +99,6 @@ impl Table<'_> {
                 sheets.advance(PAD);
                 let top = sheets.down();
                 let figure_width = sheets.fonts.width(style, figure);
-                sheets.text_to(style, right, figure);
                 let lines = sheets
                     .fonts
                     .wrap(style, words, right - left - figure_width - GUTTER);
@@ -128,7 +106,10 @@ impl Table<'_> {
                     sheets.text(style, left, line);
                     sheets.advance(style.leading);
                 }
-                sheets.go_to(sheets.down().max(top + style.leading) + PAD);
+                let end = sheets.down().max(top + style.leading);
+                sheets.go_to(top);
+                sheets.text_to(style, right, figure);
+                sheets.go_to(end + PAD);
             }
         }
     }
@@ -149,18 +130,30 @@ impl Table<'_> {
             .collect();
         let count = wrapped.iter().map(Vec::len).max().unwrap_or(0).max(1);
         sheets.advance(self.pad());
-        for at in 0..count {
+        let mut at = 0;
+        while at < count {
             if sheets.need(BODY.leading + self.pad()) {
                 self.head(sheets, places);
                 self.again(sheets, places, title);
                 sheets.advance(self.pad());
             }
+            // As many lines as this sheet holds, one cell after the other, as they are read.
+            let top = sheets.down();
+            let mut here = at;
+            while here < count && (here == at || sheets.room() >= BODY.leading + self.pad()) {
+                here += 1;
+                sheets.advance(BODY.leading);
+            }
+            let end = sheets.down();
             for ((lines, place), (_, align)) in wrapped.iter().zip(places).zip(self.columns) {
-                if let Some(text) = lines.get(at) {
+                sheets.go_to(top);
+                for text in lines.iter().take(here).skip(at) {
                     cell(sheets, *place, *align, text);
+                    sheets.advance(BODY.leading);
                 }
             }
-            sheets.advance(BODY.leading);
+            sheets.go_to(end);
+            at = here;
         }
         sheets.advance(self.pad());
     }
@@ -175,18 +168,6 @@ impl Table<'_> {
         if let Some(words) = title {
             let (left, right) = edges(places);
             spanning(sheets, STRONG, left, right, &format!("{words} (continued)"));
-        }
-    }
-
-    fn headed(&self) -> bool {
-        self.columns.iter().any(|(head, _)| !head.is_empty())
-    }
-
-    fn head_height(&self) -> f32 {
-        if self.headed() {
-            SMALL.leading + 2.0 * PAD
-        } else {
-            0.0
         }
     }
 
@@ -207,26 +188,6 @@ impl Table<'_> {
         sheets.rule(left, right);
         if !self.ruled {
             sheets.advance(PAD);
-        }
-    }
-
-    fn height(&self, fonts: &Fonts, places: &[Place], row: &Row) -> f32 {
-        let (left, right) = edges(places);
-        match row {
-            Row::Title(words) => {
-                TITLE_GAP + 2.0 * LINE_PAD + fonts.height(STRONG, words, right - left)
-            }
-            Row::Line(cells) => cells
-                .iter()
-                .zip(places)
-                .map(|(cell, place)| 2.0 * self.pad() + fonts.height(BODY, cell, place.width))
-                .fold(BODY.leading, f32::max),
-            Row::Gap => TITLE_GAP,
-            Row::Sum(words, figure) | Row::Total(words, figure) => {
-                let style = sum_style(row);
-                let width = right - left - fonts.width(style, figure) - GUTTER;
-                3.0 * PAD + fonts.height(style, words, width)
-            }
         }
     }
 }
@@ -253,7 +214,7 @@ fn spanning(sheets: &mut Sheets, style: Style, left: f32, right: f32, text: &str
     sheets.advance(LINE_PAD);
 }
 
-const fn sum_style(row: &Row) -> Style {
+pub(super) const fn sum_style(row: &Row) -> Style {
     match row {
         Row::Total(..) => LARGE,
         Row::Title(_) | Row::Line(_) | Row::Gap | Row::Sum(..) => BODY,

@@ -117,29 +117,13 @@ fn supply(paper: &AirPaper<'_>, units: Units, width: usize, out: &mut dyn Write)
         let row = words::burst(burst, units);
         ((name(number), row[1..].to_vec()), row)
     });
-    let rows = folded(rows).into_iter().map(|(mut row, others)| {
+    let rows = words::folded(rows).into_iter().map(|(mut row, others)| {
         if others > 0 {
             row[0] += &format!(" ({others} more)");
         }
         row
     });
     table(out, width, &[Words, Points, Points, Figures], &heads, rows)
-}
-
-/// The first row of each key, with how many more have that key.
-fn folded<K: PartialEq>(
-    rows: impl IntoIterator<Item = (K, Vec<String>)>,
-) -> Vec<(Vec<String>, usize)> {
-    let mut kept: Vec<(K, Vec<String>, usize)> = Vec::new();
-    for (key, row) in rows {
-        match kept.iter_mut().find(|(known, ..)| *known == key) {
-            Some((.., others)) => *others += 1,
-            None => kept.push((key, row, 0)),
-        }
-    }
-    kept.into_iter()
-        .map(|(_, row, others)| (row, others))
-        .collect()
 }
 
 fn tools(paper: &AirPaper<'_>, units: Units, width: usize, out: &mut dyn Write) -> io::Result<()> {
@@ -159,22 +143,9 @@ fn tools(paper: &AirPaper<'_>, units: Units, width: usize, out: &mut dyn Write) 
     let columns = [
         Words, Words, Points, Points, Points, Points, Words, Points, Words,
     ];
-    let rows = (0..paper.air.tools.len()).map(|number| {
-        let row = words::tool_row(paper, number, units);
-        (row.clone(), row)
-    });
-    let rows = folded(rows).into_iter().map(|(mut row, others)| {
-        if others > 0 {
-            row[1] = format!("{} x {}", others + 1, row[1]);
-        }
-        row
-    });
+    let rows = words::tool_rows(paper, units);
     table(out, width, &columns, &heads, rows)?;
-    paragraph(
-        out,
-        width,
-        "New as it is put in, worn after years. Spare is what could still be lost on the way until the tool has its least.",
-    )
+    paragraph(out, width, words::NEW_AND_WORN)
 }
 
 /// The way to one tool, as a strip that grows shorter with the pressure.

@@ -107,7 +107,7 @@ fn lines(quote: &Quote, width: usize, out: &mut dyn Write) -> io::Result<()> {
             let price = |price| if each { words::price(price) } else { blank() };
             rows.push(row([
                 line.text.clone(),
-                line.quantity.to_string(),
+                line.how_much(),
                 line.unit.clone(),
                 price(line.unit_price),
                 price(line.amount),

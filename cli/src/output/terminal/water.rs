@@ -4,8 +4,7 @@ use super::{Column, list, paragraph, table};
 use crate::output::words;
 use bom::Plan;
 use bom::network::NodeId;
-use bom::quantity::Length;
-use bom::water::{Day, Walked};
+use bom::water::Walked;
 use std::io::{self, Write};
 
 /// Where the water goes, in walking order from the tank.
@@ -36,49 +35,7 @@ pub fn water(
         &format!("{} of pipe; {fall}", map.all.show_total(units)),
     )?;
     writeln!(out)?;
-    // Of the mean day, and of the hottest if the job says how hot it gets.
-    let of_days = |litres: &dyn Fn(&Day) -> f64| -> Vec<f64> {
-        let days = amounts.map(|amounts| [Some(&amounts.mean), amounts.hottest.as_ref()]);
-        days.into_iter().flatten().flatten().map(litres).collect()
-    };
-    let row = |number: String, name, height, pipe: Length, litres: Vec<f64>| {
-        let mut row = vec![
-            number,
-            name,
-            height,
-            pipe.show(units),
-            format!("{:.1} %", map.percent(pipe)),
-        ];
-        row.extend(
-            litres
-                .into_iter()
-                .map(|litres| words::water_volume(litres, units)),
-        );
-        row
-    };
-    let mut rows: Vec<Vec<String>> = map
-        .ends
-        .iter()
-        .enumerate()
-        .map(|(number, end)| {
-            row(
-                (number + 1).to_string(),
-                words::end_name(end, place),
-                end.height.show(units),
-                end.pipe,
-                of_days(&|day| day.at_ends[number]),
-            )
-        })
-        .collect();
-    if !map.standing.is_empty() {
-        rows.push(row(
-            String::new(),
-            "nowhere: level pipe".to_owned(),
-            String::new(),
-            map.standing.iter().map(|one| one.length).sum(),
-            of_days(&|day| day.standing),
-        ));
-    }
+    let rows = words::water_ends(plan, place);
     let mut columns = vec![
         (Column::Figures, ""),
         (Column::Words, "ends in"),
@@ -86,32 +43,12 @@ pub fn water(
         (Column::Figures, "pipe"),
         (Column::Points, "share"),
     ];
-    let of_water = ["water a day", "hottest day"];
-    columns.extend(
-        of_days(&|_| 0.0)
-            .iter()
-            .zip(of_water)
-            .map(|(_, head)| (Column::Points, head)),
-    );
+    columns.extend(words::water_heads(plan).map(|head| (Column::Points, head)));
     let (columns, heads): (Vec<_>, Vec<_>) = columns.into_iter().unzip();
     table(out, width, &columns, &heads, rows)?;
-    let as_well: Vec<String> = map
-        .ends
-        .iter()
-        .zip(1..)
-        .filter(|(end, _)| end.at_risk > Length::ZERO)
-        .map(|(end, number)| format!("to {number} that of {} more", end.at_risk.show(units)))
-        .collect();
-    if !as_well.is_empty() {
+    if let Some(text) = words::water_either_way(map, units) {
         writeln!(out)?;
-        paragraph(
-            out,
-            width,
-            &format!(
-                "Where pipe falls away two ways, water is counted the way that is walked first; it may come the other way as well: {}.",
-                as_well.join(", ")
-            ),
-        )?;
+        paragraph(out, width, &text)?;
     }
     if let Some(amounts) = amounts {
         writeln!(out)?;

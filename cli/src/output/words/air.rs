@@ -97,6 +97,40 @@ pub(in crate::output) fn burst(burst: &Burst, units: Units) -> Vec<String> {
     ]
 }
 
+/// The first row of each key, with how many more have that key.
+pub(in crate::output) fn folded<K: PartialEq>(
+    rows: impl IntoIterator<Item = (K, Vec<String>)>,
+) -> Vec<(Vec<String>, usize)> {
+    let mut kept: Vec<(K, Vec<String>, usize)> = Vec::new();
+    for (key, row) in rows {
+        match kept.iter_mut().find(|(known, ..)| *known == key) {
+            Some((.., others)) => *others += 1,
+            None => kept.push((key, row, 0)),
+        }
+    }
+    kept.into_iter()
+        .map(|(_, row, others)| (row, others))
+        .collect()
+}
+
+/// How the figures of tools are meant.
+pub(in crate::output) const NEW_AND_WORN: &str = "New as it is put in, worn after years. Spare is what could still be lost on the way until the tool has its least.";
+
+/// Every tool with what it wants and gets, those that are alike in one row.
+pub(in crate::output) fn tool_rows(paper: &AirPaper<'_>, units: Units) -> Vec<Vec<String>> {
+    let rows = (0..paper.air.tools.len()).map(|number| {
+        let row = tool_row(paper, number, units);
+        (row.clone(), row)
+    });
+    let rows = folded(rows).into_iter().map(|(mut row, others)| {
+        if others > 0 {
+            row[1] = format!("{} x {}", others + 1, row[1]);
+        }
+        row
+    });
+    rows.collect()
+}
+
 /// A tool with what it wants and gets.
 pub(in crate::output) fn tool_row(
     paper: &AirPaper<'_>,

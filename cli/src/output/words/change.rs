@@ -4,6 +4,7 @@ use super::system::capital;
 use pricing::change::{Both, Change, Kind, Line, Side, Totals, Worst};
 use pricing::money::Money;
 use pricing::quote::MissingPrice;
+use pricing::rates::TaxOn;
 
 /// Stands over one without a sum.
 pub(in crate::output) const OPEN: &str = "PRICE INCOMPLETE - this is no change order";
@@ -179,8 +180,9 @@ pub(in crate::output) fn kinds(change: &Change) -> Vec<[String; 4]> {
     sums.collect()
 }
 
-/// Both sums and their difference: before tax, tax, total.
-pub(in crate::output) fn sums(change: &Change, totals: &Totals) -> [[String; 4]; 3] {
+/// Both sums and their difference: before tax, tax, total; the total alone where there
+/// is no tax.
+pub(in crate::output) fn sums(change: &Change, totals: &Totals) -> Vec<[String; 4]> {
     let tax = &totals.tax_of;
     let label = match tax.old.percent == tax.new.percent && tax.old.label == tax.new.label {
         true => format!("{}, {} %", tax.new.label, tax.new.percent),
@@ -190,12 +192,20 @@ pub(in crate::output) fn sums(change: &Change, totals: &Totals) -> [[String; 4];
         ),
     };
     let total = format!("Total {}", change.currency.code());
-    [
+    let of_tax = [
         ("Price before tax".to_owned(), totals.before_tax),
         (label, totals.tax),
-        (total, totals.total),
-    ]
-    .map(|(words, step)| [words, step.old.show(), step.new.show(), by(step.change)])
+    ];
+    let of_tax = of_tax.into_iter().filter(|_| is_taxed(totals));
+    of_tax
+        .chain([(total, totals.total)])
+        .map(|(words, step)| [words, step.old.show(), step.new.show(), by(step.change)])
+        .collect()
+}
+
+fn is_taxed(totals: &Totals) -> bool {
+    let tax = &totals.tax_of;
+    [&tax.old, &tax.new].iter().any(|tax| tax.on != TaxOn::None)
 }
 
 /// Hours and days of both, and their difference.
@@ -264,8 +274,9 @@ pub(in crate::output) fn signed_for(change: &Change, totals: &Totals) -> String 
             "" => String::new(),
             revision => format!("revision {revision}, "),
         });
+    let tax = if is_taxed(totals) { " with tax" } else { "" };
     format!(
-        "Change order of {} from {was}fingerprint {old}, to {is}fingerprint {new}: {} {} with tax.",
+        "Change order of {} from {was}fingerprint {old}, to {is}fingerprint {new}: {} {}{tax}.",
         change.date.strftime("%-d %B %Y"),
         change.currency.code(),
         by(totals.total.change)

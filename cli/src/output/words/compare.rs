@@ -3,7 +3,8 @@
 use super::count;
 use bom::quantity::Units;
 use pricing::compare::{CompareOption, Comparison, Figures, PriceAge};
-use pricing::money::Money;
+use pricing::money::{Money, tenths};
+use pricing::rates::TaxOn;
 
 /// Stands over a comparison in which an option has no total.
 pub(in crate::output) const NOT_COMPARED: &str = "AN OPTION HAS NO TOTAL - it is not compared";
@@ -61,7 +62,8 @@ pub(in crate::output) fn compare_rows(
     if built().any(|one| one.rounding.is_some()) {
         row("Rounding".to_owned(), &|one| open(one.rounding));
     }
-    if let Some(tax) = built().find_map(|one| one.tax.as_ref()) {
+    let tax = built().find_map(|one| one.tax.as_ref());
+    if let Some(tax) = tax.filter(|tax| tax.on != TaxOn::None) {
         row(tax.label.clone(), &|one| {
             open(one.tax.as_ref().map(|tax| tax.amount))
         });
@@ -75,7 +77,7 @@ pub(in crate::output) fn compare_rows(
     });
     // Tenths are enough to weigh one against another.
     row("Hours of work".to_owned(), &|one| {
-        figure(one.labour_hours.map(|hours| format!("{:.1}", hours)))
+        figure(one.labour_hours.map(tenths))
     });
     if built().any(|one| one.days.is_some()) {
         row("Days on site".to_owned(), &|one| figure(one.days));

@@ -1,7 +1,9 @@
 //! What every form of the contractor's estimate says in the same words.
 
 use pricing::estimate::EstimateSheet;
+use pricing::money::tenths;
 use pricing::quote::MissingPrice;
+use pricing::rates::TaxOn;
 
 /// Stands over every sheet of it.
 pub(in crate::output) const INTERNAL: &str = "INTERNAL: not for the customer";
@@ -29,12 +31,14 @@ pub(in crate::output) fn estimate_steps(sheet: &EstimateSheet) -> Vec<StepRow> {
             is_sum: step.is_sum,
         })
         .collect();
-    rows.push(StepRow {
-        text: super::tax(&sheet.tax),
-        amount: sheet.tax.amount.show(),
-        plain: sheet.tax.amount.plain(),
-        is_sum: false,
-    });
+    if sheet.tax.on != TaxOn::None {
+        rows.push(StepRow {
+            text: super::tax(&sheet.tax),
+            amount: sheet.tax.amount.show(),
+            plain: sheet.tax.amount.plain(),
+            is_sum: false,
+        });
+    }
     let total = sheet.total;
     rows.push(StepRow {
         text: format!("Total {}", sheet.tax.amount.currency().code()),
@@ -52,8 +56,10 @@ pub(in crate::output) fn margin(sheet: &EstimateSheet) -> Option<String> {
     let (margin, markup) = (estimate.margin_percent?, estimate.markup_percent?);
     (!sheet.owner).then(|| {
         format!(
-            "The profit of {} is a margin of {margin} % of the price, and a markup of {markup} % on the cost with all that it bears.",
-            estimate.profit.show()
+            "The profit of {} is a margin of {} % of the price, and a markup of {} % on the cost with all that it bears.",
+            estimate.profit.show(),
+            tenths(margin),
+            tenths(markup)
         )
     })
 }

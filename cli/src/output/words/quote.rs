@@ -1,10 +1,10 @@
 //! What every form of a quote says in the same words.
 
 use super::system::sentence;
-use super::{before_tax, tax, total};
+use super::{before_tax, day, tax, total};
 use pricing::money::Money;
-use pricing::quote::{Level, Prices, Quote, QuoteAlternate, QuoteOption, ShownSection};
-use pricing::rates::Provisional;
+use pricing::quote::{Level, Prices, Quote, QuoteAlternate, QuoteOption, ShownSection, Tax};
+use pricing::rates::{Provisional, TaxOn};
 
 /// Stands over the sums that are not known yet.
 pub(in crate::output) const PROVISIONAL: &str = "Provisional, to be settled after the work";
@@ -47,6 +47,17 @@ pub(in crate::output) fn provisional(one: &Provisional) -> String {
     }
 }
 
+/// The tax, where there is one and it is shown.
+pub(in crate::output) fn shown_tax(prices: &Prices) -> Option<&Tax> {
+    prices.tax.as_ref().filter(|tax| tax.on != TaxOn::None)
+}
+
+/// The sum before tax, where it says more than the total.
+pub(in crate::output) fn shown_subtotal(quote: &Quote, prices: &Prices) -> Option<Money> {
+    let more = quote.tax.on != TaxOn::None || quote.total.is_none();
+    prices.subtotal.filter(|_| more)
+}
+
 /// The sums of the whole quote, as far as they are shown; the last is the total.
 pub(in crate::output) fn quote_sums(
     quote: &Quote,
@@ -57,13 +68,15 @@ pub(in crate::output) fn quote_sums(
     if let Some(rounding) = prices.rounding {
         sums.push(("Rounding".to_owned(), rounding.show()));
     }
-    if let Some(subtotal) = prices.subtotal {
+    if let Some(subtotal) = shown_subtotal(quote, prices) {
         sums.push((before_tax(quote).to_owned(), subtotal.show()));
     }
     let mut words = format!("{word} {}", quote.subtotal.currency().code());
-    match &prices.tax {
-        Some(of) => sums.push((tax(of), of.amount.show())),
-        None => words += &format!(", with {} of {} %", quote.tax.label, quote.tax.percent),
+    if let Some(of) = shown_tax(prices) {
+        sums.push((tax(of), of.amount.show()));
+    }
+    if prices.tax.is_none() {
+        words += &format!(", with {} of {} %", quote.tax.label, quote.tax.percent);
     }
     sums.push((words, total(quote)));
     sums
@@ -127,6 +140,51 @@ pub(in crate::output) fn days(option: &QuoteOption) -> String {
 /// Whether anything says how many days the options take.
 pub(in crate::output) fn has_days(options: &[QuoteOption]) -> bool {
     options.iter().any(|option| option.days.is_some())
+}
+
+/// Stands over what the customer does next.
+pub(in crate::output) const NEXT: &str = "To go ahead";
+
+/// The terms that say when.
+const DATES: [&str; 2] = ["Start", "Shut-down of the air"];
+
+/// What the customer does next; nothing while a price is missing.
+pub(in crate::output) fn next_steps(quote: &Quote) -> Vec<String> {
+    if quote.total.is_none() {
+        return Vec::new();
+    }
+    let mut steps = Vec::new();
+    if quote.options.is_some() {
+        steps.push("Choose one option, and tick it on the last page.".to_owned());
+    }
+    if !quote.alternates.is_empty() {
+        steps.push("Tick the alternates that you want on the last page.".to_owned());
+    }
+    steps.push(format!(
+        "Sign the last page and send it back by {}: until then these prices hold.",
+        day(quote.valid_until)
+    ));
+    let terms = quote.terms.iter();
+    let dates = terms.filter(|term| DATES.contains(&term.label));
+    steps.extend(dates.map(|term| format!("{}: {}", term.label, term.text)));
+    steps
+}
+
+/// What the customer chooses among: one of the options, and alternates, as far as they
+/// have a price.
+pub(in crate::output) fn choices(quote: &Quote) -> Vec<(String, Money)> {
+    let currency = quote.subtotal.currency();
+    let code = currency.code();
+    let options = quote.options.iter().flat_map(|options| &options.options);
+    let options = options.filter_map(|option| {
+        let total = *option.total.as_ref().ok()?;
+        Some((format!("Option {}: total {code}", option.name), total))
+    });
+    let alternates = quote.alternates.iter().filter_map(|one| {
+        let adds = *one.price.as_ref().ok()?;
+        Some((format!("Alternate {}: adds {code}", one.name), adds))
+    });
+    options.chain(alternates).collect()
 }
 
 /// What the contractor says of each matter.

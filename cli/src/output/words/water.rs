@@ -3,9 +3,9 @@
 use bom::Plan;
 use bom::job::Room;
 use bom::network::NodeId;
-use bom::quantity::{Temperature, Units};
+use bom::quantity::{Length, Temperature, Units};
 use bom::water::{
-    Amounts, Arrival, End, EndKind, Freezing, FreezingKind, Walked, WaterMap, Wet, WetHow,
+    Amounts, Arrival, Day, End, EndKind, Freezing, FreezingKind, Walked, WaterMap, Wet, WetHow,
 };
 use std::cmp::Ordering;
 
@@ -38,6 +38,63 @@ pub(in crate::output) const fn wet_kind(wet: &Wet) -> &'static str {
         WetHow::Takes => "takes-all",
         WetHow::AtRisk => "at-risk",
     }
+}
+
+/// The days of which the water is said: the mean one, and the hottest if the job says how
+/// hot it gets.
+fn days(plan: &Plan) -> impl Iterator<Item = &Day> {
+    let amounts = plan.amounts.iter();
+    amounts.flat_map(|amounts| std::iter::once(&amounts.mean).chain(&amounts.hottest))
+}
+
+/// The heads of the columns of its days.
+pub(in crate::output) fn water_heads(plan: &Plan) -> impl Iterator<Item = &'static str> {
+    let heads = ["water a day", "hottest day"].into_iter();
+    heads.zip(days(plan)).map(|(head, _)| head)
+}
+
+/// Every end in walking order from the tank, and what stands: number, name, height, pipe,
+/// share of it, and the water of the days.
+pub(in crate::output) fn water_ends(
+    plan: &Plan,
+    place: &dyn Fn(NodeId) -> String,
+) -> Vec<Vec<String>> {
+    let (map, units) = (&plan.water, plan.summary.units);
+    let row = |number, name, height, pipe: Length, litres: &dyn Fn(&Day) -> f64| {
+        let share = format!("{:.1} %", map.percent(pipe));
+        let water = days(plan).map(|day| water_volume(litres(day), units));
+        let row = [number, name, height, pipe.show(units), share];
+        row.into_iter().chain(water).collect()
+    };
+    let ends = map.ends.iter().enumerate().map(|(at, end)| {
+        let height = end.height.show(units);
+        let name = end_name(end, place);
+        let number = (at + 1).to_string();
+        row(number, name, height, end.pipe, &|day| day.at_ends[at])
+    });
+    let mut rows: Vec<Vec<String>> = ends.collect();
+    if !map.standing.is_empty() {
+        let name = "nowhere: level pipe".to_owned();
+        let length = map.standing.iter().map(|one| one.length).sum();
+        let standing = &|day: &Day| day.standing;
+        rows.push(row(String::new(), name, String::new(), length, standing));
+    }
+    rows
+}
+
+/// Where water may go either way; none where it does not.
+pub(in crate::output) fn water_either_way(map: &WaterMap, units: Units) -> Option<String> {
+    let ends = map.ends.iter().zip(1..);
+    let as_well: Vec<String> = ends
+        .filter(|(end, _)| end.at_risk > Length::ZERO)
+        .map(|(end, number)| format!("to {number} that of {} more", end.at_risk.show(units)))
+        .collect();
+    (!as_well.is_empty()).then(|| {
+        format!(
+            "Where pipe falls away two ways, water is counted the way that is walked first; it may come the other way as well: {}.",
+            as_well.join(", ")
+        )
+    })
 }
 
 /// What is wrong with where the water goes, a sentence each; empty where all
@@ -113,7 +170,7 @@ pub(in crate::output) fn water_profile(profile: &[Walked], units: Units) -> Vec<
 }
 
 /// Water in gallons or litres.
-pub(in crate::output) fn water_volume(litres: f64, units: Units) -> String {
+fn water_volume(litres: f64, units: Units) -> String {
     const LITRES_PER_GAL: f64 = 3.785_411_784;
     match units {
         Units::Feet => format!("{:.3} gal", litres / LITRES_PER_GAL),

@@ -111,7 +111,7 @@ fn lines(quote: &Quote, prices: &Prices) -> io::Result<(Sheet, Places)> {
         Level::Sections | Level::Lines => formula::sum(parts, sum),
     };
     let mut before_tax = None;
-    if let Some(subtotal) = prices.subtotal {
+    if let Some(subtotal) = said::shown_subtotal(quote, prices) {
         let at = sheet.row(
             Look::Sum,
             row(words::before_tax(quote), summed(&parts, subtotal)),
@@ -119,7 +119,7 @@ fn lines(quote: &Quote, prices: &Prices) -> io::Result<(Sheet, Places)> {
         before_tax = Some(cell(SUM, at));
     }
     let mut tax = None;
-    if let Some(of) = &prices.tax {
+    if let Some(of) = said::shown_tax(prices) {
         let base = match of.on {
             TaxOn::All => before_tax.iter().cloned().collect(),
             TaxOn::Materials if quote.level == Level::Lines => taxed,
@@ -150,8 +150,8 @@ fn lines(quote: &Quote, prices: &Prices) -> io::Result<(Sheet, Places)> {
     }
     let made_of: Vec<String> = before_tax.iter().chain(&tax).cloned().collect();
     let total = match quote.total {
-        Some(total) if tax.is_some() => formula::sum(&made_of, total),
-        Some(total) => Cell::Money(total),
+        Some(total) if made_of.is_empty() => summed(&parts, total),
+        Some(total) => formula::sum(&made_of, total),
         None => Cell::text(words::total(quote)),
     };
     let at = sheet.row(Look::Sum, row(&total_words(quote, prices), total))?;
@@ -188,7 +188,7 @@ fn section(
     let mut taxed = Vec::new();
     for line in &section.lines {
         let at = sheet.next();
-        let quantity = line.quantity.to_string();
+        let quantity = line.how_much();
         let unit_price = match level {
             Level::Lines => Cell::price(line.unit_price),
             Level::Sections | Level::Sum => Cell::Blank,
@@ -211,7 +211,10 @@ fn section(
             Look::Plain,
             [
                 Cell::text(&line.text),
-                Cell::Number(quantity.clone()),
+                match line.quantity {
+                    Some(_) => Cell::Number(quantity.clone()),
+                    None => Cell::Blank,
+                },
                 Cell::text(&line.unit),
                 unit_price,
                 amount,

@@ -5,14 +5,12 @@ mod bars;
 mod grid;
 
 use super::Paper;
-use super::file::{self, About};
-use super::fonts::{BODY, Fonts, LARGE, SMALL, STRONG, TITLE};
+use super::fonts::{LARGE, SMALL, STRONG};
+use super::imprint::Imprint;
 use super::notes::{self, Note, run_on};
-use super::page::{Running, Sheets};
-use super::words::{joined, marks};
+use super::page::Sheets;
 use crate::output::words;
 use pricing::compare::{CompareOption, Comparison};
-use printpdf::PdfPage;
 use std::collections::BTreeSet;
 use std::io::{self, Write};
 
@@ -26,64 +24,37 @@ pub fn compare(
     paper: Paper,
     out: &mut dyn Write,
 ) -> io::Result<BTreeSet<char>> {
-    let fonts = Fonts::load()?;
-    let (pages, lacking) = pages(comparison, paper, &fonts);
-    let about = About {
-        title: &title(comparison),
-        author: "",
+    let open = comparison.options.iter();
+    let open = open.filter(|option| option.total().is_none()).count() > 0;
+    let imprint = Imprint {
+        kind: "Comparison",
+        title: &comparison.title,
+        revision: &comparison.revision,
+        fingerprint: &comparison.fingerprint,
         date: comparison.date,
+        author: "",
+        foot: "",
+        warning: open.then_some(words::NOT_COMPARED),
     };
-    file::write(pages, fonts.into_map(), &about, out)?;
-    Ok(lacking)
+    imprint.write(paper, out, |sheets| {
+        sheets.advance(-14.0);
+        imprint.name(sheets);
+        let left = sheets.left();
+        sheets.advance(5.0);
+        sheets.paragraph(SMALL, left, &comparison.scope);
+        sheets.advance(6.0);
+        holes(sheets, comparison);
+        grid::draw(sheets, comparison);
+        bars::draw(sheets, comparison);
+        sheets.gap(9.0);
+        notes::balanced(sheets, &self::notes(comparison));
+    })
 }
 
 /// The column of labels, left of the table, the bars and the wages.
 const LABELS: f32 = 126.0;
 /// Holes of an option; the rest stands on its quote.
 const HOLES: usize = 6;
-
-fn pages(comparison: &Comparison, paper: Paper, fonts: &Fonts) -> (Vec<PdfPage>, BTreeSet<char>) {
-    let mut sheets = Sheets::new(fonts, paper);
-    sheets.advance(-14.0);
-    name(&mut sheets, comparison);
-    holes(&mut sheets, comparison);
-    grid::draw(&mut sheets, comparison);
-    bars::draw(&mut sheets, comparison);
-    break_even(&mut sheets, comparison);
-    sheets.gap(9.0);
-    notes::columns(&mut sheets, &weighs(comparison), &cautions(comparison));
-    let open = comparison
-        .options
-        .iter()
-        .any(|option| option.total().is_none());
-    sheets.finish(&Running {
-        title: title(comparison),
-        marks: marks(
-            fonts,
-            &comparison.revision,
-            &comparison.fingerprint,
-            comparison.date,
-        ),
-        foot: String::new(),
-        warning: open.then_some(words::NOT_COMPARED),
-    })
-}
-
-fn title(comparison: &Comparison) -> String {
-    joined(&["Comparison", comparison.title.trim()], ": ")
-}
-
-fn name(sheets: &mut Sheets, comparison: &Comparison) {
-    let left = sheets.left();
-    sheets.text(TITLE, left, "Comparison");
-    // The smaller title stands on the same line of type.
-    sheets.advance(6.2);
-    let x = left + sheets.fonts.width(TITLE, "Comparison") + 14.0;
-    sheets.paragraph(LARGE, x, &comparison.title);
-    sheets.advance(5.0);
-    sheets.paragraph(SMALL, left, &comparison.scope);
-    sheets.advance(6.0);
-}
 
 /// The loud hole: every option without a total, and why.
 fn holes(sheets: &mut Sheets, comparison: &Comparison) {
@@ -118,47 +89,36 @@ fn holes(sheets: &mut Sheets, comparison: &Comparison) {
     sheets.gap(8.0);
 }
 
-fn break_even(sheets: &mut Sheets, comparison: &Comparison) {
-    let lines = words::break_even(comparison);
-    if lines.is_empty() {
-        return;
-    }
-    sheets.gap(8.0);
-    sheets.need(3.0 * BODY.leading);
-    let left = sheets.left();
-    sheets.text(STRONG, left, words::BREAK_EVEN);
-    for line in &lines {
-        sheets.paragraph(BODY, left + LABELS, line);
-    }
-}
-
-fn weighs(comparison: &Comparison) -> Vec<Note> {
+/// What weighs, what was taken as given, and of what to beware.
+fn notes(comparison: &Comparison) -> Vec<Note> {
+    let mut notes = headed(
+        words::BREAK_EVEN,
+        words::break_even(comparison).into_iter().map(Note::Item),
+    );
     let options = comparison.options.iter();
-    let mut notes: Vec<Note> = options
-        .filter_map(|option| {
-            let movers = words::movers(option.figures.as_ref().ok()?);
-            (!movers.is_empty()).then(|| Note::Fact(option.system.clone(), movers.join("; ")))
-        })
-        .collect();
-    if !notes.is_empty() {
-        notes.insert(0, Note::Head(words::MOVERS));
-    }
-    notes.push(Note::Head("Taken as given"));
-    notes.extend(comparison.assumptions.iter().cloned().map(Note::Item));
+    let movers = options.filter_map(|option| {
+        let movers = words::movers(option.figures.as_ref().ok()?);
+        (!movers.is_empty()).then(|| Note::Fact(option.system.clone(), movers.join("; ")))
+    });
+    notes.extend(headed(words::MOVERS, movers));
+    let given = comparison.assumptions.iter().cloned().map(Note::Item);
+    notes.extend(headed("Taken as given", given));
     notes.extend(run_on("Notices", &comparison.notices));
+    notes.extend(run_on("Cautions", &comparison.cautions));
+    // Those of a system are no whole sentences.
+    notes.extend(comparison.options.iter().filter_map(|option| {
+        let cautions = words::own_cautions(option).join("; ");
+        (!cautions.is_empty()).then(|| Note::Fact(option.system.clone(), cautions))
+    }));
     notes
 }
 
-fn cautions(comparison: &Comparison) -> Vec<Note> {
-    // Those of a system are no whole sentences.
-    let own = comparison.options.iter().filter_map(|option| {
-        let cautions = words::own_cautions(option).join("; ");
-        (!cautions.is_empty()).then(|| Note::Fact(option.system.clone(), cautions))
-    });
-    run_on("Cautions", &comparison.cautions)
-        .into_iter()
-        .chain(own)
-        .collect()
+fn headed(head: &'static str, notes: impl Iterator<Item = Note>) -> Vec<Note> {
+    let mut notes: Vec<Note> = notes.collect();
+    if !notes.is_empty() {
+        notes.insert(0, Note::Head(head));
+    }
+    notes
 }
 
 #[cfg(test)]

@@ -1,5 +1,6 @@
 use super::compare;
 use crate::output::pdf::Paper;
+use crate::output::pdf::read_back::{self, holds};
 use bom::library::Library;
 use bom::source::Source;
 use jiff::civil::date;
@@ -53,15 +54,7 @@ fn comparison(prices: &[&str]) -> Comparison {
 fn texts(comparison: &Comparison, paper: Paper) -> Vec<String> {
     let mut bytes = Vec::new();
     compare(comparison, paper, &mut bytes).unwrap();
-    let file = lopdf::Document::load_mem(&bytes).unwrap();
-    let numbers = file.get_pages().into_keys();
-    numbers
-        .map(|number| file.extract_text(&[number]).unwrap())
-        .collect()
-}
-
-fn holds(text: &str, line: &str) -> bool {
-    text.lines().any(|found| found.trim() == line)
+    read_back::texts(&bytes)
 }
 
 #[test]
@@ -84,6 +77,9 @@ fn three_options_stand_on_one_page() {
                 assert!(holds(page, &format!("{words} {}", sum.unwrap().show())));
             }
         }
+        // The parts of a bar are read from left to right.
+        let parts = ["material ", "labour ", "other costs"].map(|words| page.find(words).unwrap());
+        assert!(parts.is_sorted(), "{parts:?}");
         for pair in &comparison.break_even {
             assert!(page.contains(&pair.wage.show()), "{pair:?}");
         }

@@ -1,22 +1,17 @@
 //! What is offered beside the work: options, alternates, one more drop.
 
-use crate::output::pdf::blocks::heading;
+use crate::output::pdf::blocks::{self, heading};
 use crate::output::pdf::fonts::{BODY, SMALL};
 use crate::output::pdf::page::Sheets;
 use crate::output::pdf::table::{Align, Row, Table};
 use crate::output::words::quote as said;
 use pricing::quote::Quote;
 
-/// The same work in several ways, on a sheet of its own unless half of one is free.
+/// The same work in several ways.
 pub(super) fn options(sheets: &mut Sheets, quote: &Quote) {
     let Some(options) = &quote.options else {
         return;
     };
-    sheets.need(sheets.whole() / 2.0);
-    heading(sheets, said::OPTIONS);
-    let left = sheets.left();
-    sheets.paragraph(BODY, left, &options.scope);
-    sheets.gap(6.0);
     let days = said::has_days(&options.options);
     let rows = options.options.iter().map(|option| {
         let mut cells = vec![option.name.clone(), said::option(option)];
@@ -32,7 +27,14 @@ pub(super) fn options(sheets: &mut Sheets, quote: &Quote) {
         columns.push(("Days on site", Align::Right));
     }
     columns.extend([(total.as_str(), Align::Right), ("Difference", Align::Right)]);
-    draw(sheets, &columns, rows.collect());
+    let table = ruled(&columns, rows.collect());
+    sheets.together(|sheets| {
+        heading(sheets, said::OPTIONS);
+        let (left, right) = (sheets.left(), sheets.right());
+        sheets.paragraph(BODY, left, &options.scope);
+        sheets.gap(6.0);
+        table.draw(sheets, left, right);
+    });
 }
 
 /// What is not in the total until it is asked for.
@@ -40,7 +42,6 @@ pub(super) fn alternates(sheets: &mut Sheets, quote: &Quote) {
     if quote.alternates.is_empty() {
         return;
     }
-    heading(sheets, said::ALTERNATES);
     let adds = format!("Adds {}", quote.subtotal.currency().code());
     let columns = [
         ("Alternate", Align::Left),
@@ -54,10 +55,8 @@ pub(super) fn alternates(sheets: &mut Sheets, quote: &Quote) {
             said::adds(&one.price),
         ])
     });
-    draw(sheets, &columns, rows.collect());
-    sheets.gap(4.0);
-    let left = sheets.left();
-    sheets.paragraph(SMALL, left, said::EACH_ALONE);
+    let table = ruled(&columns, rows.collect());
+    with_basis(sheets, said::ALTERNATES, &table, said::EACH_ALONE);
 }
 
 /// What one more drop of each kind would add.
@@ -65,7 +64,6 @@ pub(super) fn added(sheets: &mut Sheets, quote: &Quote) {
     let Some(added) = &quote.added else {
         return;
     };
-    heading(sheets, said::ADDED);
     let adds = format!("Adds {}", quote.subtotal.currency().code());
     let columns = [
         ("Drop", Align::Left),
@@ -79,18 +77,24 @@ pub(super) fn added(sheets: &mut Sheets, quote: &Quote) {
             said::adds(&drop.price),
         ])
     });
-    draw(sheets, &columns, rows.collect());
-    sheets.gap(4.0);
-    let left = sheets.left();
-    sheets.paragraph(SMALL, left, &added.basis.join(" "));
+    let table = ruled(&columns, rows.collect());
+    with_basis(sheets, said::ADDED, &table, &added.basis.join(" "));
 }
 
-fn draw(sheets: &mut Sheets, columns: &[(&str, Align)], rows: Vec<Row>) {
-    let (left, right) = (sheets.left(), sheets.right());
+const fn ruled<'a>(columns: &'a [(&'a str, Align)], rows: Vec<Row>) -> Table<'a> {
     Table {
         columns,
         rows,
         ruled: true,
     }
-    .draw(sheets, left, right);
+}
+
+/// A table with what it stands on under it.
+fn with_basis(sheets: &mut Sheets, label: &str, table: &Table, basis: &str) {
+    sheets.together(|sheets| {
+        blocks::table(sheets, label, table);
+        sheets.gap(4.0);
+        let left = sheets.left();
+        sheets.paragraph(SMALL, left, basis);
+    });
 }

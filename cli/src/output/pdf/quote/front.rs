@@ -1,22 +1,17 @@
-//! The first page: what, when, and what the job is.
+//! The first page: when, what is missing, and what to do next; and the outlets.
 
-use crate::output::pdf::blocks::{BLOCK_GAP, block, facts, heading};
-use crate::output::pdf::fonts::{BODY, LARGE, TITLE};
+use crate::output::pdf::blocks::{self, facts, hole};
+use crate::output::pdf::fonts::BODY;
+use crate::output::pdf::lists::List;
 use crate::output::pdf::page::Sheets;
 use crate::output::pdf::table::{Align, Row, Table};
 use crate::output::pdf::words::day;
-use crate::output::words::INCOMPLETE;
+use crate::output::words::{INCOMPLETE, quote as said};
 use pricing::quote::Quote;
 
-/// What paper this is, of which job, revision and day.
-pub(super) fn name(sheets: &mut Sheets, quote: &Quote) {
-    let (left, inner) = (sheets.left(), sheets.inner());
-    sheets.text(TITLE, left, "Quote");
-    // The smaller title stands on the same line of type.
-    sheets.advance(6.2);
-    sheets.paragraph(LARGE, inner, &quote.title);
+/// Of which revision and day it is, and how long it holds.
+pub(super) fn dates(sheets: &mut Sheets, quote: &Quote) {
     sheets.gap(6.0);
-
     let revision = if quote.revision.trim().is_empty() {
         "–"
     } else {
@@ -36,25 +31,21 @@ pub(super) fn missing(sheets: &mut Sheets, quote: &Quote) {
     if quote.total.is_some() {
         return;
     }
-    sheets.gap(BLOCK_GAP);
-    let (left, right) = (sheets.left() + 10.0, sheets.right() - 10.0);
-    sheets.open_frame();
-    sheets.banner(LARGE, INCOMPLETE);
-    sheets.advance(5.0);
-    for work in &quote.unrated {
-        sheets.paragraph(BODY, left, work);
-    }
+    hole(sheets, INCOMPLETE, |sheets, left| {
+        for work in &quote.unrated {
+            sheets.paragraph(BODY, left, work);
+        }
+        parts(sheets, quote, left);
+    });
+}
+
+fn parts(sheets: &mut Sheets, quote: &Quote, left: f32) {
     if quote.missing.is_empty() {
-        sheets.advance(4.0);
-        sheets.close_frame();
         return;
     }
-    sheets.text(
-        BODY,
-        left,
-        "These parts have no price yet, so there is no total:",
-    );
-    sheets.advance(BODY.leading + 3.0);
+    let words = "These parts have no price yet, so there is no total:";
+    sheets.paragraph(BODY, left, words);
+    sheets.advance(3.0);
     let rows = quote
         .missing
         .iter()
@@ -80,30 +71,25 @@ pub(super) fn missing(sheets: &mut Sheets, quote: &Quote) {
         rows,
         ruled: false,
     }
-    .draw(sheets, left, right);
-    sheets.advance(4.0);
-    sheets.close_frame();
+    .draw(sheets, left, sheets.right() - 10.0);
 }
 
-pub(super) fn scope(sheets: &mut Sheets, quote: &Quote) {
-    if quote.scope.is_empty() {
-        return;
-    }
-    block(sheets, "Scope");
-    let inner = sheets.inner();
-    for (at, text) in quote.scope.iter().enumerate() {
-        if at > 0 {
-            sheets.gap(4.0);
-        }
-        sheets.paragraph(BODY, inner, text);
-    }
+/// What the customer does next.
+pub(super) fn next(sheets: &mut Sheets, quote: &Quote) {
+    let steps = said::next_steps(quote);
+    let list = List {
+        label: said::NEXT,
+        items: &steps,
+        counted: true,
+    };
+    sheets.together(|sheets| list.draw(sheets));
 }
 
+/// The outlets, on one sheet where a sheet holds them.
 pub(super) fn outlets(sheets: &mut Sheets, quote: &Quote) {
     if quote.outlets.is_empty() {
         return;
     }
-    heading(sheets, "Outlets");
     let rows = quote
         .outlets
         .iter()
@@ -126,11 +112,10 @@ pub(super) fn outlets(sheets: &mut Sheets, quote: &Quote) {
         ("A line for each side", Align::Left),
         ("Drain", Align::Left),
     ];
-    let (left, right) = (sheets.left(), sheets.right());
-    Table {
+    let table = Table {
         columns: &columns,
         rows,
         ruled: true,
-    }
-    .draw(sheets, left, right);
+    };
+    sheets.together(|sheets| blocks::table(sheets, "Outlets", &table));
 }

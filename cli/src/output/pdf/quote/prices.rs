@@ -1,16 +1,17 @@
 //! Sums and lines. Every figure is printed as the quote holds it.
 
-use crate::output::pdf::blocks::{block_of, heading};
+use crate::output::pdf::blocks;
 use crate::output::pdf::page::Sheets;
 use crate::output::pdf::table::{Align, Row, Table};
 use crate::output::words::{self, quote as said};
 use pricing::quote::{Level, Prices, Quote};
 use pricing::rates::Provisional;
 
-/// The price by section, or the one sum.
-pub(super) fn summary(sheets: &mut Sheets, quote: &Quote) {
+/// The price, by section where that is wanted and shown.
+pub(super) fn summary(sheets: &mut Sheets, quote: &Quote, by_section: bool) {
     let prices = quote.prices();
-    let sections = prices.sections.iter().filter_map(|section| {
+    let sections = prices.sections.iter().filter(|_| by_section);
+    let sections = sections.filter_map(|section| {
         let title = said::section_sum(section, &section.title);
         Some(Row::Line(vec![title, section.subtotal?.show()]))
     });
@@ -18,6 +19,12 @@ pub(super) fn summary(sheets: &mut Sheets, quote: &Quote) {
     rows.extend(provisional(quote, |one| one.in_total));
     rows.extend(sums(quote, &prices));
     amounts(sheets, "Price", rows);
+    let choices = said::choices(quote);
+    if !choices.is_empty() {
+        let rows = choices.into_iter();
+        let rows = rows.map(|(words, sum)| Row::Line(vec![words, sum.show()]));
+        amounts(sheets, "To choose", rows.collect());
+    }
     let rows: Vec<Row> = provisional(quote, |one| !one.in_total).collect();
     if !rows.is_empty() {
         amounts(sheets, "Beside it", rows);
@@ -43,18 +50,13 @@ pub(super) fn lines(sheets: &mut Sheets, quote: &Quote) {
         Level::Sections => 4,
         Level::Sum => 3,
     };
-    // The lines begin on a sheet of their own unless half of this one is free.
-    sheets.need(sheets.whole() / 2.0);
-    heading(sheets, said::lines_head(quote));
+    // The lines begin on a sheet of their own unless a third of this one is free.
+    sheets.need(sheets.whole() / 3.0);
     let mut rows = Vec::new();
     for section in &prices.sections {
         rows.push(Row::Title(section.title.clone()));
         for line in &section.lines {
-            let mut cells = vec![
-                line.text.clone(),
-                line.quantity.to_string(),
-                line.unit.clone(),
-            ];
+            let mut cells = vec![line.text.clone(), line.how_much(), line.unit.clone()];
             match quote.level {
                 Level::Lines => {
                     cells.extend([words::price(line.unit_price), words::price(line.amount)]);
@@ -97,13 +99,12 @@ pub(super) fn lines(sheets: &mut Sheets, quote: &Quote) {
             .collect(),
         Level::Lines | Level::Sum => all.into_iter().take(shown).collect(),
     };
-    let (left, right) = (sheets.left(), sheets.right());
-    Table {
+    let table = Table {
         columns: &columns,
         rows,
         ruled: false,
-    }
-    .draw(sheets, left, right);
+    };
+    blocks::table(sheets, said::lines_head(quote), &table);
 }
 
 pub(super) fn payment(sheets: &mut Sheets, quote: &Quote) {
@@ -129,18 +130,12 @@ fn sums(quote: &Quote, prices: &Prices) -> Vec<Row> {
         .collect()
 }
 
-/// A block of words and sums, on one sheet if that wastes less than half of it.
+/// A block of words and sums.
 fn amounts(sheets: &mut Sheets, label: &str, rows: Vec<Row>) {
-    let columns = [("", Align::Left), ("", Align::Right)];
-    let (inner, right) = (sheets.inner(), sheets.right());
     let table = Table {
-        columns: &columns,
+        columns: &[("", Align::Left), ("", Align::Right)],
         rows,
         ruled: false,
     };
-    let height = table.whole_height(sheets.fonts, inner, right);
-    block_of(sheets, label, height.min(sheets.whole() / 2.0));
-    // The first line stands level with the heading.
-    sheets.advance(-table.pad());
-    table.draw(sheets, inner, right);
+    blocks::amounts(sheets, label, &table);
 }

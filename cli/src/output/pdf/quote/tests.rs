@@ -1,27 +1,27 @@
-use super::{pages, quote};
+use super::{draw, imprint, quote};
 use crate::output::fixture;
-use crate::output::pdf::Paper;
 use crate::output::pdf::fonts::{BODY, Fonts, LARGE, SMALL, STRONG, TITLE};
+use crate::output::pdf::read_back::{bookmarks, holds, sizes};
+use crate::output::pdf::running::Finished;
+use crate::output::pdf::{Leaf, Paper, read_back};
 use pricing::quote::Quote;
 use printpdf::{Op, PdfFontHandle, PdfPage, TextItem};
 
+mod breaks;
+
 fn bytes(model: &Quote, paper: Paper) -> Vec<u8> {
     let mut bytes = Vec::new();
-    quote(model, paper, &mut bytes).unwrap();
+    quote(model, &[], paper, &mut bytes).unwrap();
     bytes
 }
 
 /// The text of each page, a line for each piece of it.
 fn texts(model: &Quote, paper: Paper) -> Vec<String> {
-    let file = lopdf::Document::load_mem(&bytes(model, paper)).unwrap();
-    let numbers = file.get_pages().into_keys();
-    numbers
-        .map(|number| file.extract_text(&[number]).unwrap())
-        .collect()
+    read_back::texts(&bytes(model, paper))
 }
 
-fn holds(text: &str, line: &str) -> bool {
-    text.lines().any(|found| found.trim() == line)
+fn pages(model: &Quote, paper: Paper, fonts: &Fonts) -> Finished {
+    imprint(model).finished(fonts, paper, |sheets| draw(sheets, model, &[]))
 }
 
 #[test]
@@ -112,11 +112,12 @@ fn one_sum_has_boxes_to_tick_and_no_finer_sums() {
     ] {
         assert!(holds(&text, line), "{line}: {text}");
     }
-    // An option without a price cannot be chosen.
-    let boxes = text
+    // An option without a price cannot be chosen; the others are on the first page and
+    // have their boxes.
+    let choices = text
         .lines()
         .filter(|line| line.starts_with("Option ") && line.contains("total"));
-    assert_eq!(boxes.count(), 2);
+    assert_eq!(choices.count(), 4);
     for amount in [model.subtotal, model.tax.amount, model.sections[0].subtotal] {
         assert!(!holds(&text, &amount.show()), "{}", amount.show());
     }
@@ -144,6 +145,91 @@ fn the_file_says_what_it_is() {
 }
 
 #[test]
+fn every_heading_has_its_bookmark_on_its_page() {
+    let mut model = fixture::full();
+    model.sections[2].title = "Ventile für Öl".to_owned();
+    for paper in [Paper::A4, Paper::Letter] {
+        let bytes = bytes(&model, paper);
+        let pages = read_back::texts(&bytes);
+        let found = bookmarks(&bytes);
+        let titles = |level| {
+            let own = found.iter().filter(move |one| one.level == level);
+            own.map(|one| one.title.as_str()).collect::<Vec<_>>()
+        };
+        assert_eq!(
+            titles(0),
+            [
+                "Quote",
+                "Scope",
+                "Price",
+                "Payment",
+                "To go ahead",
+                "Outlets",
+                "Itemised",
+                "Assumptions",
+                "Exclusions",
+                "Cautions",
+                "Notices",
+                "Acceptance"
+            ]
+        );
+        let sections = model.sections.iter().map(|section| section.title.as_str());
+        assert_eq!(titles(1), sections.collect::<Vec<_>>());
+        for one in &found {
+            let page = &pages[usize::try_from(one.page).unwrap() - 1];
+            assert!(holds(page, &one.title), "{one:?}");
+        }
+        let places = found.iter().map(|one| (one.page, -one.up));
+        assert!(places.is_sorted(), "{found:#?}");
+    }
+}
+
+#[test]
+fn a_drawing_is_a_page_of_its_own_size_among_the_others() {
+    let fonts = Fonts::load().unwrap();
+    let plan = Leaf::drawn(&fonts, "Plan", (420.0, 297.0), |sheets| {
+        let (right, foot) = (sheets.right(), sheets.foot());
+        assert!((right - 1136.5).abs() < 0.1 && (foot - 779.9).abs() < 0.1);
+        sheets.text_to(BODY, right, "north, Ж");
+    });
+    let model = fixture::full();
+    let mut written = Vec::new();
+    let lacking = quote(&model, &[plan.clone(), plan], Paper::A4, &mut written).unwrap();
+    assert!(lacking.contains(&'Ж'));
+    let pages = read_back::texts(&written);
+    let bare = texts(&model, Paper::A4).len();
+    assert_eq!(pages.len(), bare + 2);
+    let sizes = sizes(&written);
+    for (at, page) in pages.iter().enumerate() {
+        let drawn = at == 1 || at == 2;
+        assert_eq!(holds(page, "north, ?"), drawn);
+        assert_eq!(sizes[at][0] > sizes[at][1], drawn);
+        assert!(holds(page, &format!("Page {} of {}", at + 1, pages.len())));
+        assert!(holds(page, "Revision A · 4F2A-91C0 · 1 October 2026"));
+    }
+    let found = bookmarks(&written);
+    let plans = found.iter().filter(|one| one.title == "Plan");
+    assert_eq!(plans.map(|one| one.page).collect::<Vec<_>>(), [2, 3]);
+    assert!(holds(&pages[3], "Outlets"));
+}
+
+#[test]
+fn sums_are_read_after_their_words() {
+    let text = texts(&fixture::full(), Paper::A4).concat();
+    let lines: Vec<&str> = text.lines().map(str::trim).collect();
+    let after = |words: &str| {
+        let at = lines.iter().position(|line| *line == words).unwrap();
+        lines[at + 1]
+    };
+    assert_eq!(after("Total USD"), "5,914.56");
+    assert_eq!(after("On order"), "2,365.82");
+    assert_eq!(
+        after("valve, coupler"),
+        "valve, filter 1/2in, regulator, coupler"
+    );
+}
+
+#[test]
 fn odd_quotes_stay_inside_their_margins() {
     let models = [
         fixture::full(),
@@ -156,7 +242,7 @@ fn odd_quotes_stay_inside_their_margins() {
     let fonts = Fonts::load().unwrap();
     for model in &models {
         for (paper, width, height) in [(Paper::A4, 595.28, 841.89), (Paper::Letter, 612.0, 792.0)] {
-            let (pages, lacking) = pages(model, paper, &fonts);
+            let Finished { pages, lacking, .. } = pages(model, paper, &fonts);
             assert_eq!(lacking.contains(&'М'), model.revision.len() > 1);
             for page in &pages {
                 for (left, right, up, text) in placed(page, &fonts) {

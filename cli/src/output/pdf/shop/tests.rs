@@ -1,5 +1,6 @@
 use super::shop;
 use crate::output::pdf::Paper;
+use crate::output::pdf::read_back::{self, holds};
 use bom::library::Library;
 use bom::source::Source;
 use jiff::civil::date;
@@ -38,15 +39,7 @@ fn list(job: &str, prices: &str) -> ShoppingList {
 fn texts(list: &ShoppingList, paper: Paper) -> Vec<String> {
     let mut bytes = Vec::new();
     shop(list, paper, &mut bytes).unwrap();
-    let file = lopdf::Document::load_mem(&bytes).unwrap();
-    let numbers = file.get_pages().into_keys();
-    numbers
-        .map(|number| file.extract_text(&[number]).unwrap())
-        .collect()
-}
-
-fn holds(text: &str, line: &str) -> bool {
-    text.lines().any(|found| found.trim() == line)
+    read_back::texts(&bytes)
 }
 
 #[test]

@@ -103,10 +103,14 @@ fn total(
         "" => Cell::Money(tax.amount),
         base => formula::product(&factor, &format!("({base})"), true, tax.amount),
     };
-    let words = format!("{}, {percent} %", tax.label);
-    let at = sheet.row(Look::Plain, [Cell::Blank, Cell::text(words), amount])?;
+    let mut made_of = vec![price.to_owned()];
+    if tax.on != TaxOn::None {
+        let words = format!("{}, {percent} %", tax.label);
+        let at = sheet.row(Look::Plain, [Cell::Blank, Cell::text(words), amount])?;
+        made_of.push(cell(AMOUNT, at));
+    }
     let total = match estimate.total {
-        Some(total) => formula::sum(&[price.to_owned(), cell(AMOUNT, at)], total),
+        Some(total) => formula::sum(&made_of, total),
         None => Cell::text("incomplete"),
     };
     let words = format!("Total {}", tax.amount.currency().code());

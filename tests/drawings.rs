@@ -1,0 +1,5 @@
+//! Drawings of jobs.
+
+mod command;
+mod files;
+mod read;
