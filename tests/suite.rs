@@ -15,6 +15,7 @@ mod crew;
 mod cut;
 mod demand;
 mod drawings;
+mod drawings_isometric;
 mod estimate;
 mod in_systems;
 mod invariants;

@@ -6,6 +6,8 @@ use super::text::{Text, TextSize, width};
 
 /// Kept free around a label.
 pub(super) const AIR: f64 = 0.6;
+/// How far a leader keeps from other texts.
+const CLEAR: f64 = 0.3;
 /// How far from its place a label may be, tried in turn.
 pub(super) const STEPS: [f64; 12] = [
     0.0, 1.5, 3.0, 5.0, 8.0, 12.0, 17.0, 23.0, 30.0, 40.0, 55.0, 75.0,
@@ -179,11 +181,7 @@ impl Board {
     /// Finds the best free place for a label, takes it, and gives what is drawn
     /// there; none if the sheet is full.
     pub fn place(&mut self, label: &Label) -> Option<Vec<Shape>> {
-        let (across, down) = label.room();
-        // A leader that crosses lines is better than no label.
-        let (area, leader) = [true, false]
-            .into_iter()
-            .find_map(|strict| self.spot(label, (across, down), strict))?;
+        let (area, leader) = self.find(label, label.room())?;
         let mut shapes = Vec::new();
         if let Some((from, to)) = leader {
             shapes.push(Shape::line(Stroke::NARROW, vec![from, to]));
@@ -202,7 +200,7 @@ impl Board {
             let (boxes, lines) = &self.cells[cell];
             let mut boxes = boxes.iter();
             let mut lines = lines.iter();
-            boxes.any(|one| self.boxes[*one].is_crossed(from, to))
+            boxes.any(|one| self.boxes[*one].grown(CLEAR).is_crossed(from, to))
                 || strict
                     && lines.any(|one| {
                         let (a, b) = self.lines[*one];
@@ -211,14 +209,54 @@ impl Board {
         })
     }
 
+    /// The best free place for something that takes so much room where a label would
+    /// stand, no further than `most` from it, with its leader, which crosses nothing. It
+    /// is not taken yet.
+    pub(super) fn near(
+        &self,
+        label: &Label,
+        room: (f64, f64),
+        most: f64,
+    ) -> Option<(Area, Option<(At, At)>)> {
+        self.within(label, room, true, most)
+    }
+
+    /// Whether a line would meet no text and no line but the one that it begins on.
+    pub(super) fn leads_clear(&self, from: At, to: At) -> bool {
+        self.leads((from, to), true)
+    }
+
+    /// The best free place for something that takes so much room across and down
+    /// where a label would stand, with its leader; it is not taken yet.
+    pub(super) fn find(
+        &self,
+        label: &Label,
+        (across, down): (f64, f64),
+    ) -> Option<(Area, Option<(At, At)>)> {
+        // A leader that crosses lines is better than no label.
+        [true, false]
+            .into_iter()
+            .find_map(|strict| self.spot(label, (across, down), strict))
+    }
+
     fn spot(
+        &self,
+        label: &Label,
+        room: (f64, f64),
+        strict: bool,
+    ) -> Option<(Area, Option<(At, At)>)> {
+        self.within(label, room, strict, f64::INFINITY)
+    }
+
+    fn within(
         &self,
         label: &Label,
         (across, down): (f64, f64),
         strict: bool,
+        most: f64,
     ) -> Option<(Area, Option<(At, At)>)> {
         let ways = ways(label.towards);
-        for step in STEPS {
+        for step in STEPS.into_iter().take_while(|step| *step <= most) {
             for (x, y) in &ways {
                 let reach = label.gap + step;
                 let middle = label

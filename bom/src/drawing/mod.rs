@@ -6,6 +6,7 @@
 
 mod board;
 mod collide;
+mod isometric;
 mod legend;
 pub mod plan;
 mod reading;
@@ -18,6 +19,7 @@ mod text;
 
 pub use board::{Board, Label};
 pub use collide::{Collision, collisions};
+pub use isometric::isometric;
 pub use legend::{Entry, legend};
 pub use plan::plan;
 pub use shape::{Area, At, Dash, Fill, Shape, Stroke, Weight};
@@ -75,10 +77,16 @@ pub struct Drawing {
 }
 
 /// Every kind of drawing of a job, in the order in which a set of them lies.
-pub const DRAWINGS: &[Drawing] = &[Drawing {
-    word: "plan",
-    sheets: plan,
-}];
+pub const DRAWINGS: &[Drawing] = &[
+    Drawing {
+        word: "plan",
+        sheets: plan,
+    },
+    Drawing {
+        word: "isometric",
+        sheets: isometric,
+    },
+];
 
 /// What the signs of all drawings mean; no drawing of the job itself.
 pub const SIGNS: Drawing = Drawing {
@@ -163,6 +171,13 @@ impl Mark {
         }
     }
 
+    /// The same, to the right and down of there.
+    #[must_use]
+    pub fn moved(mut self, x: f64, y: f64) -> Self {
+        self.shapes = self.shapes.iter().map(|shape| shape.moved(x, y)).collect();
+        self
+    }
+
     /// Shapes with a name and a title.
     #[must_use]
     pub fn named(layer: Layer, id: &str, title: &str, shapes: Vec<Shape>) -> Self {
@@ -172,13 +187,6 @@ impl Mark {
             title: Some(title.to_owned()),
             shapes,
         }
-    }
-
-    /// The same, to the right and down of there.
-    #[must_use]
-    pub fn moved(mut self, x: f64, y: f64) -> Self {
-        self.shapes = self.shapes.iter().map(|shape| shape.moved(x, y)).collect();
-        self
     }
 }
 

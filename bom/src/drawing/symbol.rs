@@ -64,6 +64,13 @@ impl Symbol {
         let points = self.strokes.iter().flat_map(|line| &line.points);
         points.fold(0.0, |most, point| most.max(point.x.abs()))
     }
+
+    /// From the origin back to its first point along the pipe.
+    #[must_use]
+    pub fn back(&self) -> f64 {
+        let points = self.strokes.iter().flat_map(|line| &line.points);
+        points.fold(0.0, |most, point| most.max(-point.x))
+    }
 }
 
 fn read() -> Result<BTreeMap<String, Symbol>, String> {

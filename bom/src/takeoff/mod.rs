@@ -219,6 +219,17 @@ impl Why {
     }
 }
 
+impl Because {
+    /// Whether it joins two ends where it stands, and is neither what stands there
+    /// nor a part of a straight.
+    pub(crate) const fn joins(&self) -> bool {
+        matches!(
+            self.why,
+            Why::Joins | Why::ServicesSupply | Why::ServicesSet | Why::ServicesValve
+        )
+    }
+}
+
 /// Made-up joints of one system, method and size.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct JointCount {

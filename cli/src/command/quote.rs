@@ -22,6 +22,7 @@ pub(super) fn run(args: &args::Quote, io: &mut Io<'_>) -> Result<Exit, Failure> 
                 .to_owned(),
         ));
     }
+    job.is_measured(io)?;
     let date = args.form.date.unwrap_or_else(io.today);
     let options = beside::asked(&job, option)?;
     let estimate = job.inputs(date).estimate().map_err(unpriced)?;

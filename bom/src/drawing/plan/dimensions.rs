@@ -101,18 +101,20 @@ impl Draft<'_> {
                 } else {
                     ([area.left, area.right], [area.top, area.bottom])
                 };
-                let placed = [13.0, 16.0, 9.5, 6.0].into_iter().find_map(|off| {
-                    [(sides[0], -1.0), (sides[1], 1.0)]
-                        .into_iter()
-                        .find_map(|(side, out)| {
-                            self.chained(&Chain {
-                                stops: stops.to_vec(),
-                                figures: vec![figure.clone()],
-                                from: side + out * WALL,
-                                line: side + out * off,
-                                upright,
-                            })
-                        })
+                let tries = [false, true].into_iter().flat_map(|crossing| {
+                    let offs = [13.0, 16.0, 9.5, 6.0].into_iter();
+                    offs.flat_map(move |off| [(crossing, off, 0), (crossing, off, 1)])
+                });
+                let placed = { tries }.find_map(|(crossing, off, side)| {
+                    let out = [-1.0, 1.0][side];
+                    let chain = Chain {
+                        stops: stops.to_vec(),
+                        figures: vec![figure.clone()],
+                        from: sides[side] + out * WALL,
+                        line: sides[side] + out * off,
+                        upright,
+                    };
+                    self.chained(&chain, crossing)
                 });
                 both &= placed.is_some();
                 if let Some(shapes) = placed {
@@ -146,18 +148,19 @@ impl Draft<'_> {
             let aside = self.side_of(straight);
             let aside = if upright { aside.0 } else { aside.1 };
             let units = self.scene.plan.network.units;
-            let placed = [6.5, 8.5, 10.5].into_iter().find_map(|off| {
+            let placed = [6.5, 8.5, 10.5, 13.0].into_iter().find_map(|off| {
                 [-aside, aside].into_iter().find_map(|out| {
                     [false, true].into_iter().find_map(|merged| {
                         let (stops, figures) =
                             figures(&stops, &lengths, merged, |one| one.show(units));
-                        self.chained(&Chain {
+                        let chain = Chain {
                             stops,
                             figures,
                             from: across,
                             line: across + out * off,
                             upright,
-                        })
+                        };
+                        self.chained(&chain, true)
                     })
                 })
             });
@@ -211,29 +214,39 @@ impl Draft<'_> {
         })
     }
 
-    /// A chain, if its figures fit and meet nothing, nor its lines any text.
-    fn chained(&self, chain: &Chain) -> Option<Vec<Shape>> {
+    /// A chain, if its figures fit and meet nothing, nor its lines any text, nor, unless
+    /// it may be `crossing`, its dimension line anything.
+    fn chained(&self, chain: &Chain, crossing: bool) -> Option<Vec<Shape>> {
         let texts = chain.texts()?;
         let mut shapes = chain.lines();
         let figures: Vec<Area> = texts.iter().map(Text::area).collect();
         let free = figures
             .iter()
-            .all(|area| self.board.is_free(&area.grown(0.3)));
+            .all(|area| self.board.is_free(&area.grown(0.6)));
         let clear = shapes.iter().flat_map(Shape::segments).all(|(from, to)| {
             let beside = |area: &Area| !area.grown(0.1).is_crossed(from, to);
             self.board.is_clear(from, to, false) && figures.iter().all(beside)
         });
+        // Nor may texts stand close to the dimension line.
+        let beside = |off: f64| {
+            let at = |stop: f64| chain.at(stop, chain.line + off);
+            let mut ends = chain.stops.windows(2);
+            ends.all(|pair| self.board.is_clear(at(pair[0]), at(pair[1]), false))
+        };
+        let clear = clear && beside(0.8) && beside(-0.8);
         let line = Area::of(
             chain.at(*chain.stops.first()?, chain.line),
             chain.at(*chain.stops.last()?, chain.line),
         );
         let on_sheet = self.view.board.holds(&line.grown(TICK));
-        // A line along another line could be neither.
-        let apart = self.board.is_free(&line.grown(0.3)) || {
-            let middle = line.middle();
-            self.board.is_free(&Area::of(middle, middle).grown(0.3))
+        // A line along another line could be neither read.
+        let middle = line.middle();
+        let apart = if crossing {
+            Area::of(middle, middle).grown(0.3)
+        } else {
+            line.grown(0.3)
         };
-        if !(free && clear && on_sheet && apart) {
+        if !(free && clear && on_sheet && self.board.is_free(&apart)) {
             return None;
         }
         shapes.extend(texts.into_iter().map(Shape::Text));

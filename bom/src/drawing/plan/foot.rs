@@ -33,19 +33,25 @@ impl Foot {
         }
     }
 
-    /// Where it may stand on a sheet: below the plan, or beside it.
-    pub(super) fn places(&self, width: f64, height: f64) -> Vec<Paper> {
+    /// Where it may stand on a sheet: below the plan, or beside it; only north and
+    /// scale if `bare`.
+    pub(super) fn places(&self, width: f64, height: f64, bare: bool) -> Vec<Paper> {
+        let paper = |foot: At, across, right, bottom| Paper {
+            width,
+            height,
+            foot: (foot, across),
+            bare,
+            room: Area::of(At::default(), At::new(right, bottom)),
+        };
+        if bare {
+            let below = At::new(0.0, height - strip(width));
+            return vec![paper(below, width, width, below.y)];
+        }
         let below = At::new(0.0, height - self.height(width));
         let words = self.entries.iter();
         let words = words.map(|entry| text_width(&entry.words, TextSize::Small, false));
         let column = words.fold(COLUMN, |most, one| most.max(one + 18.0));
         let beside = At::new(width - column, height - self.height(column));
-        let paper = |foot, across, right, bottom| Paper {
-            width,
-            height,
-            foot: (foot, across),
-            room: Area::of(At::default(), At::new(right, bottom)),
-        };
         let mut places = vec![paper(below, width, width, below.y)];
         if beside.y >= 0.0 && beside.x > column {
             places.push(paper(beside, column, beside.x - 4.0, height));
@@ -67,32 +73,43 @@ impl Foot {
         scale: &Scale,
         (at, across): (At, f64),
     ) -> Vec<Mark> {
-        let mut row = Vec::new();
-        if let Some(north) = symbol("north") {
-            row.extend(north.drawn(at.by(4.0, 5.4), (1.0, 0.0), (0.0, 1.0)));
-        }
-        let letter = Text::new(at.by(7.0, 6.6), TextSize::Plain, "N").bold();
-        row.push(Shape::Text(letter));
-        let (shapes, long) = bar(scale, scene.plan.network.units, at.by(16.0, 1.6));
-        row.extend(shapes);
-        let words = format!("Scale {}", scale.words);
-        let place = if across < WIDE {
-            at.by(0.0, STRIP + 3.4)
-        } else {
-            at.by(16.0 + long + 8.0, 4.8)
-        };
-        row.push(Shape::Text(Text::new(place, TextSize::Plain, words).bold()));
-        let (mark, down) = legend(&self.entries, at.by(0.0, strip(across)), across);
-        let mut notes = Vec::new();
-        let first = strip(across) + down + 2.0 + 0.76 * TextSize::Small.mm();
-        let mut baseline = at.by(0.0, first);
-        for line in wrapped(&self.notes, across) {
-            notes.push(Shape::Text(Text::new(baseline, TextSize::Small, line)));
-            baseline = baseline.by(0.0, TextSize::Small.leading());
-        }
-        let note = |shapes| Mark::new(Layer::Note, shapes);
-        vec![note(row), mark, note(notes)]
+        let mut marks = vec![scaled(scene, scale, (at, across))];
+        marks.extend(self.signs(at.by(0.0, strip(across)), across).0);
+        marks
     }
+
+    /// Its signs and notes below a place, and how far down they reach.
+    pub(super) fn signs(&self, at: At, across: f64) -> (Vec<Mark>, f64) {
+        let (mark, down) = legend(&self.entries, at, across);
+        let mut notes = Vec::new();
+        let mut top = down + 2.0;
+        for line in wrapped(&self.notes, across) {
+            let baseline = at.by(0.0, top + 0.76 * TextSize::Small.mm());
+            notes.push(Shape::Text(Text::new(baseline, TextSize::Small, line)));
+            top += TextSize::Small.leading();
+        }
+        (vec![mark, Mark::new(Layer::Note, notes)], top)
+    }
+}
+
+/// North and the scale below a place.
+pub(super) fn scaled(scene: &Scene<'_>, scale: &Scale, (at, across): (At, f64)) -> Mark {
+    let mut row = Vec::new();
+    if let Some(north) = symbol("north") {
+        row.extend(north.drawn(at.by(4.0, 5.4), (1.0, 0.0), (0.0, 1.0)));
+    }
+    let letter = Text::new(at.by(7.0, 6.6), TextSize::Plain, "N").bold();
+    row.push(Shape::Text(letter));
+    let (shapes, long) = bar(scale, scene.plan.network.units, at.by(16.0, 1.6));
+    row.extend(shapes);
+    let words = format!("Scale {}", scale.words);
+    let place = if across < WIDE {
+        at.by(0.0, STRIP + 3.4)
+    } else {
+        at.by(16.0 + long + 8.0, 4.8)
+    };
+    row.push(Shape::Text(Text::new(place, TextSize::Plain, words).bold()));
+    Mark::new(Layer::Note, row)
 }
 
 /// The height of the row with north and scale; two rows where it is narrow.
@@ -341,18 +358,28 @@ fn together(tools: &[String]) -> String {
     words.collect::<Vec<_>>().join(", ")
 }
 
-/// The list as sheets of its own, as many as it takes.
-pub(super) fn pages(columns: &[Column], rows: &[Vec<String>], down: f64) -> Vec<(Mark, f64, f64)> {
-    let one = |rows: &[Vec<String>]| table(columns, rows, At::default());
+/// The list in pages, as many as it takes: `first` is left on the first, `down` on
+/// the others.
+pub(super) fn pages(
+    rows: &[Vec<String>],
+    first: f64,
+    down: f64,
+    columns: &[Column],
+) -> Vec<Vec<Vec<String>>> {
+    let height = |rows: &[Vec<String>]| table(columns, rows, At::default()).2;
     let mut pages = Vec::new();
-    let mut rest = rows;
+    let (mut rest, mut left) = (rows, first);
     while !rest.is_empty() {
         let fits = (1..=rest.len())
             .rev()
-            .find(|count| one(&rest[..*count]).2 <= down);
-        let (page, more) = rest.split_at(fits.unwrap_or(1));
-        pages.push(one(page));
-        rest = more;
+            .find(|count| height(&rest[..*count]) <= left);
+        let (page, more) = rest.split_at(match (fits, pages.is_empty()) {
+            (Some(count), _) => count,
+            (None, true) => 0,
+            (None, false) => 1,
+        });
+        pages.push(page.to_vec());
+        (rest, left) = (more, down);
     }
     pages
 }

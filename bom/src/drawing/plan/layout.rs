@@ -24,7 +24,7 @@ const APART: f64 = 4.0;
 const MOST: usize = 36;
 
 /// A way to lay a level on paper.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) struct Layout {
     pub(super) scale: Scale,
     pub(super) width: f64,
@@ -39,8 +39,8 @@ pub(super) struct Layout {
     pub(super) table: Option<At>,
     /// Whether outlets have their names.
     pub(super) names: bool,
-    /// Nothing better is to come.
-    pub(super) is_last: bool,
+    /// Whether signs and notes stand on the list's sheet.
+    pub(super) bare: bool,
 }
 
 /// What has to be laid out: the ground in millimetres of the shop, and the margins
@@ -90,6 +90,13 @@ impl Ground {
                 (self.north - port.north.mm()) / per,
             );
             let end = at.by(way.0 * far, way.1 * far);
+            // Rooms are measured where no tank stands.
+            if end.x < 0.0 {
+                (area.left, area.right) = (-OUTER, self.across / per + MARGIN);
+            }
+            if end.y < 0.0 {
+                (area.top, area.bottom) = (-OUTER, self.down / per + MARGIN);
+            }
             // Its name stands there too.
             area = area.with(&Area::of(end, end).grown(NAME));
         }
@@ -115,34 +122,38 @@ pub(super) fn layouts(
         papers.reverse();
     }
     let scales = scales(scene.plan.network.units);
-    let sheets: Vec<Paper> = papers
-        .into_iter()
-        .flat_map(|(width, height)| foot.places(width, height))
-        .collect();
     let what = What {
         scene,
         level,
         ground: &ground,
     };
-    let fitting = sheets
-        .iter()
-        .filter_map(|sheet| what.whole(&scales, table, sheet));
-    let mut fitting: Vec<Layout> = fitting.collect();
-    // The larger scale, then the one with its list; the sort keeps the rest.
-    fitting.sort_by(|a, b| {
-        let listed = |one: &Layout| one.table.is_none();
-        let larger = a.scale.per.total_cmp(&b.scale.per);
-        larger.then(listed(a).cmp(&listed(b)))
-    });
-    let best = fitting.into_iter().next()?;
-    let base = best.scale.per;
-    let numbered = Layout {
-        names: false,
-        views: best.views.clone(),
-        scale: best.scale.clone(),
-        ..best
+    let sheets = |bare: bool| -> Vec<Paper> {
+        let papers = papers.iter();
+        papers
+            .flat_map(|(width, height)| foot.places(*width, *height, bare))
+            .collect()
     };
-    let mut layouts = vec![best, numbered];
+    let mut layouts = Vec::new();
+    for bare in [false, true] {
+        let sheets = sheets(bare);
+        let whole = sheets.iter();
+        let whole = whole.filter_map(|sheet| what.whole(&scales, table.filter(|_| !bare), sheet));
+        // The larger scale, then the one with its list; of equals the first.
+        let best = whole.min_by(|a, b| {
+            let listed = |one: &Layout| one.table.is_none();
+            let larger = a.scale.per.total_cmp(&b.scale.per);
+            larger.then(listed(a).cmp(&listed(b)))
+        });
+        if let Some(best) = best {
+            let numbered = Layout {
+                names: false,
+                ..best.clone()
+            };
+            layouts.extend([best, numbered]);
+        }
+    }
+    let base = layouts.last().map(|one: &Layout| one.scale.per)?;
+    let sheets = sheets(true);
     for scale in scales.iter().rev().filter(|scale| scale.per < base) {
         for names in [true, false] {
             let split = sheets.iter().map(|sheet| what.split(scale, sheet, names));
@@ -150,9 +161,6 @@ pub(super) fn layouts(
         }
     }
     layouts.retain(|one| one.views.len() <= MOST);
-    if let Some(last) = layouts.last_mut() {
-        last.is_last = true;
-    }
     Some(layouts)
 }
 
@@ -163,6 +171,8 @@ pub(super) struct Paper {
     pub(super) height: f64,
     /// Where the foot stands, and how wide it is.
     pub(super) foot: (At, f64),
+    /// Whether that foot is north and scale alone.
+    pub(super) bare: bool,
     /// What is left for the plan.
     pub(super) room: Area,
 }
@@ -267,7 +277,7 @@ impl Paper {
             foot: self.foot,
             table: None,
             names,
-            is_last: false,
+            bare: self.bare,
         }
     }
 }

@@ -239,6 +239,8 @@ impl Draft<'_> {
             devices.reverse();
             let mut sign = Vec::new();
             let far = super::reach(devices.len());
+            let beside = (-out.1.abs(), -out.0.abs());
+            let beside = self.inwards(network.node(port).at, beside);
             let tank = at.by(out.0 * far, out.1 * far);
             sign.push(Shape::line(Stroke::WIDE, vec![at, tank]));
             for (number, (id, name)) in devices.iter().enumerate() {
@@ -257,12 +259,7 @@ impl Draft<'_> {
                         id: format!("valve-{tag}"),
                         title: format!("Valve {tag}, at {}", network.supplies[supply].0),
                         sign: shapes,
-                        labels: Labels::Plain(bold(
-                            here,
-                            2.2,
-                            (-out.1.abs(), -out.0.abs()),
-                            tag.clone(),
-                        )),
+                        labels: Labels::Plain(bold(here, 2.2, beside, tag.clone())),
                     }),
                     None => sign.extend(shapes),
                 }
@@ -300,7 +297,7 @@ impl Draft<'_> {
             let mut label = Label::new(at, format!("up from {}", words[0]));
             label.lines.push(format!("to {}", words[1]));
             label.gap = 2.0;
-            label.towards = (0.6, 1.0);
+            label.towards = (0.6, self.inwards(riser.at, (0.0, 1.0)).1);
             things.push(Thing {
                 id: format!("riser-{}", number + 1),
                 title,

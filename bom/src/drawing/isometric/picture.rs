@@ -1,0 +1,376 @@
+//! The lines and signs of one sheet.
+
+use super::axes::{Solid, across, along, unit};
+use super::frame::{Frame, REACH, corners, sign};
+use super::pieces::On;
+use super::pipe::{Line, visible};
+use super::stretch::{Limb, Stretch};
+use super::{Set, marks};
+use crate::drawing::{At, Layer, Mark, Shape, Stroke, symbol};
+use crate::network::{End, LinkId, NodeId, NodeKind};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Main that goes on on another sheet is drawn this far.
+const STUB: f64 = 11.0;
+
+/// What is drawn of some stretches, and where.
+pub(super) struct Picture<'a> {
+    pub(super) set: &'a Set<'a>,
+    pub(super) stretches: &'a [Stretch],
+    pub(super) frame: Frame,
+    /// From the drawn space to the sheet.
+    pub(super) moved: (f64, f64),
+    /// The limbs by their links.
+    limbs: BTreeMap<LinkId, &'a Limb>,
+    main: BTreeSet<LinkId>,
+    /// The places that are drawn here.
+    pub(super) own: BTreeSet<NodeId>,
+}
+
+/// Where main goes on: the end of what is drawn here, and the stretch that has the rest.
+pub(super) struct Onwards {
+    pub(super) at: At,
+    pub(super) way: (f64, f64),
+    pub(super) stretch: usize,
+    /// The place there, which is drawn elsewhere; none at a stub.
+    pub(super) place: Option<NodeId>,
+}
+
+impl<'a> Picture<'a> {
+    pub(super) fn new(
+        set: &'a Set<'a>,
+        stretches: &'a [Stretch],
+        frame: Frame,
+        middle: At,
+    ) -> Self {
+        let limbs = || stretches.iter().flat_map(|stretch| &stretch.limbs);
+        let places = stretches.iter().flat_map(|stretch| &stretch.places);
+        let own = places.copied().chain(limbs().map(|limb| limb.place));
+        Self {
+            set,
+            stretches,
+            moved: frame.offset_to(middle),
+            frame,
+            limbs: limbs().map(|limb| (limb.link, limb)).collect(),
+            main: stretches
+                .iter()
+                .flat_map(|one| &one.main)
+                .copied()
+                .collect(),
+            own: own.collect(),
+        }
+    }
+
+    pub(super) fn paper(&self, solid: Solid) -> At {
+        solid.on_paper().by(self.moved.0, self.moved.1)
+    }
+
+    /// Where a place is on the sheet.
+    pub(super) fn at(&self, place: NodeId) -> Option<At> {
+        Some(self.paper(*self.frame.places.get(&place)?))
+    }
+
+    /// Where a place of a link is on the sheet, and how the link runs there; none if it
+    /// is not drawn here.
+    pub(super) fn on(&self, on: On) -> Option<(At, (f64, f64))> {
+        let limb = self.limbs.get(&on.link).copied();
+        if limb.is_none() && !self.main.contains(&on.link) {
+            return None;
+        }
+        let network = &self.set.scene.plan.network;
+        let [from, to] = network.ends_of(on.link);
+        let (from, to) = (self.trimmed(from, on.link)?, self.trimmed(to, on.link)?);
+        let (from, to) = (self.paper(from), self.paper(to));
+        let way = unit((to.x - from.x, to.y - from.y));
+        Some((from.towards(to, on.share), way))
+    }
+
+    /// The same, clear of what stands at both ends of the link.
+    pub(super) fn on_clear(&self, on: On) -> Option<(At, (f64, f64))> {
+        const CLEAR: f64 = 6.0;
+        let ends = [0.0, 1.0].map(|share| self.on(On { share, ..on }));
+        let [Some((from, _)), Some((to, _))] = ends else {
+            return None;
+        };
+        let least = (CLEAR / from.distance(to).max(1e-9)).min(0.4);
+        let share = on.share.clamp(least, 1.0 - least);
+        self.on(On { share, ..on })
+    }
+
+    /// Where a link leaves the sign of a place: the place itself if it has none.
+    fn trimmed(&self, place: NodeId, link: LinkId) -> Option<Solid> {
+        let here = *self.frame.places.get(&place)?;
+        let Some(sign) = sign(&self.set.scene, place) else {
+            return Some(here);
+        };
+        let network = &self.set.scene.plan.network;
+        let [from, to] = network.ends_of(link);
+        let far = *self
+            .frame
+            .places
+            .get(&if from == place { to } else { from })?;
+        let length = here.on_paper().distance(far.on_paper());
+        let ends_here = self
+            .limbs
+            .get(&link)
+            .is_some_and(|limb| limb.place == place);
+        let by = if ends_here { sign.back() } else { sign.half() };
+        Some(here.towards(far, (by / length.max(1e-9)).min(0.5)))
+    }
+
+    /// Which way a link runs on paper from a place; the way it would where it is drawn
+    /// elsewhere.
+    pub(super) fn way_from(&self, place: NodeId, end: &End) -> (f64, f64) {
+        let network = &self.set.scene.plan.network;
+        let limb = self.limbs.get(&end.link).copied();
+        let drawn = limb.is_some() || self.main.contains(&end.link);
+        let corners = corners(network, &self.frame, end.link, limb).filter(|_| drawn);
+        let Some(mut corners) = corners else {
+            return along(end.direction);
+        };
+        let begins = limb.map_or(network.ends_of(end.link)[0], |limb| limb.on);
+        if begins != place {
+            corners.reverse();
+        }
+        let ends = corners.iter().take(2).map(|one| one.on_paper());
+        match ends.collect::<Vec<_>>()[..] {
+            [from, to] => unit((to.x - from.x, to.y - from.y)),
+            _ => along(end.direction),
+        }
+    }
+
+    /// The places where main goes on on other sheets.
+    pub(super) fn onwards(&self) -> Vec<Onwards> {
+        let network = &self.set.scene.plan.network;
+        let mut onwards = Vec::new();
+        for stretch in self.stretches {
+            for place in &stretch.places {
+                for end in network.ends(*place) {
+                    let elsewhere = self.set.stretch_of_link.get(&end.link);
+                    let Some(other) = elsewhere.filter(|_| !self.main.contains(&end.link)) else {
+                        continue;
+                    };
+                    let way = along(end.direction);
+                    onwards.extend(self.at(*place).map(|at| Onwards {
+                        at: at.by(way.0 * STUB, way.1 * STUB),
+                        way,
+                        stretch: *other,
+                        place: None,
+                    }));
+                }
+            }
+            for link in &stretch.main {
+                let ends = network.ends_of(*link);
+                for (place, from) in [(ends[0], ends[1]), (ends[1], ends[0])] {
+                    if self.own.contains(&place) {
+                        continue;
+                    }
+                    if let (Some(at), Some(from), Some(stretch)) = (
+                        self.at(place),
+                        self.at(from),
+                        self.set.stretch_of_place.get(&place),
+                    ) {
+                        onwards.push(Onwards {
+                            at,
+                            way: unit((at.x - from.x, at.y - from.y)),
+                            stretch: *stretch,
+                            place: Some(place),
+                        });
+                    }
+                }
+            }
+        }
+        onwards
+    }
+
+    /// All pipe, with the joints where nothing stands.
+    pub(super) fn pipe(&self) -> Vec<Shape> {
+        let network = &self.set.scene.plan.network;
+        let mut lines: Vec<Line> = Vec::new();
+        let drawn = self.main.iter().map(|link| (*link, None));
+        let limbs = self.limbs.iter().map(|(link, limb)| (*link, Some(*limb)));
+        for (link, limb) in drawn.chain(limbs) {
+            let Some(mut corners) = corners(network, &self.frame, link, limb) else {
+                continue;
+            };
+            let ends = limb.map_or(network.ends_of(link), |limb| [limb.on, limb.place]);
+            let last = corners.len() - 1;
+            for (corner, place) in [(0, ends[0]), (last, ends[1])] {
+                if let Some(trimmed) = self.trimmed(place, link) {
+                    corners[corner] = trimmed;
+                }
+            }
+            lines.extend(corners.windows(2).map(|pair| Line {
+                from: pair[0],
+                to: pair[1],
+            }));
+        }
+        for stretch in self.stretches {
+            for place in &stretch.places {
+                let Some(from) = self.frame.places.get(place) else {
+                    continue;
+                };
+                let elsewhere = network.ends(*place).filter(|end| {
+                    network.link(end.link).is_main() && !self.main.contains(&end.link)
+                });
+                lines.extend(elsewhere.map(|end| Line {
+                    from: *from,
+                    to: from.moved(end.direction, STUB),
+                }));
+            }
+        }
+        let left = visible(&lines).into_iter().flatten();
+        left.map(|(from, to)| {
+            let at = |one: At| one.by(self.moved.0, self.moved.1);
+            Shape::line(Stroke::WIDE, vec![at(from), at(to)])
+        })
+        .collect()
+    }
+
+    /// The sign of every place that is drawn here, a mark each.
+    pub(super) fn parts(&self, used: &mut BTreeSet<String>) -> Vec<Mark> {
+        let network = &self.set.scene.plan.network;
+        let mut marks = Vec::new();
+        for place in &self.own {
+            if network.is_plain(*place) {
+                continue;
+            }
+            let mut shapes = self.own_sign(*place, used);
+            shapes.extend(self.joints_of(*place, used));
+            shapes.extend(self.joined(*place, used));
+            let id = format!("place-{}", place.index());
+            let title = network.place(*place);
+            marks.push(Mark::named(Layer::Part, &id, &title, shapes));
+        }
+        marks
+    }
+
+    /// Couplings and unions between pieces.
+    pub(super) fn between(&self, used: &mut BTreeSet<String>) -> Vec<Vec<Shape>> {
+        let joints = self.set.pieces.joints.iter().filter_map(|joint| {
+            let (at, way) = self.on_clear(joint.at)?;
+            let name = if joint.union { "union" } else { "sleeve" };
+            used.insert(name.to_owned());
+            Some(symbol(name)?.drawn(at, way, across(way)))
+        });
+        joints.collect()
+    }
+
+    /// The sign of what stands at a place.
+    fn own_sign(&self, place: NodeId, used: &mut BTreeSet<String>) -> Vec<Shape> {
+        let network = &self.set.scene.plan.network;
+        let Some(at) = self.at(place) else {
+            return Vec::new();
+        };
+        let mut ends: Vec<End> = network.ends(place).collect();
+        ends.sort_by_key(|end| end.link);
+        let ways: Vec<(f64, f64)> = ends.iter().map(|end| self.way_from(place, end)).collect();
+        let back = |way: (f64, f64)| (-way.0, -way.1);
+        let Some(first) = ways.first().copied() else {
+            return Vec::new();
+        };
+        let mut drawn = |name: &str, at: At, way: (f64, f64)| {
+            used.insert(name.to_owned());
+            symbol(name).map_or_else(Vec::new, |sign| sign.drawn(at, way, across(way)))
+        };
+        match &network.node(place).kind {
+            NodeKind::Port { .. } => {
+                let upright = first.0.abs() < 0.1;
+                let (way, by) = if upright {
+                    (across(first), 2.5)
+                } else {
+                    (back(first), 4.0)
+                };
+                drawn("tank", at.by(-first.0 * by, -first.1 * by), way)
+            }
+            NodeKind::Device { device, .. } => {
+                let name = self.set.scene.library.devices()[*device].name.clone();
+                drawn(&name, at, self.outwards(place, &ends, &ways))
+            }
+            NodeKind::Fitting(fitting) => match fitting.kind.part {
+                Some("cap") => drawn("cap", at, back(first)),
+                Some("reducer") => {
+                    let small = ends
+                        .iter()
+                        .zip(&ways)
+                        .min_by_key(|(end, _)| network.link(end.link).size);
+                    drawn("reducer", at, small.map_or(first, |(_, way)| *way))
+                }
+                _ if fitting.is_saddle() => {
+                    let main = ends.iter().zip(&ways);
+                    let mut main = main.filter(|(end, _)| network.link(end.link).is_main());
+                    drawn("saddle", at, main.next().map_or(first, |(_, way)| *way))
+                }
+                _ => Vec::new(),
+            },
+        }
+    }
+
+    /// The way of the air through a device: away from the tank.
+    fn outwards(&self, place: NodeId, ends: &[End], ways: &[(f64, f64)]) -> (f64, f64) {
+        let network = &self.set.scene.plan.network;
+        let back = |way: (f64, f64)| (-way.0, -way.1);
+        let mut pairs = ends.iter().zip(ways);
+        if let Some(valve) = network.valve_at(place) {
+            let from = pairs.find(|(end, _)| end.link == valve.upstream);
+            return from.map_or((1.0, 0.0), |(_, way)| back(*way));
+        }
+        // Nodes are numbered outwards from the tank.
+        let before = pairs.min_by_key(|(end, _)| end.far);
+        match before {
+            Some((end, way)) if end.far < place => back(*way),
+            Some((_, way)) => *way,
+            None => (1.0, 0.0),
+        }
+    }
+
+    /// The joints at a place.
+    fn joints_of(&self, place: NodeId, used: &mut BTreeSet<String>) -> Vec<Shape> {
+        let network = &self.set.scene.plan.network;
+        let library = self.set.scene.library;
+        let Some(at) = self.at(place) else {
+            return Vec::new();
+        };
+        let mut shapes = Vec::new();
+        for end in network.ends(place) {
+            let link = network.link(end.link);
+            let way = self.way_from(place, &end);
+            let by = match &network.node(place).kind {
+                NodeKind::Fitting(fitting)
+                    if fitting.is_saddle()
+                        || fitting.is_change()
+                        || fitting.kind.part == Some("cap")
+                        || network.runs_through(place, end.link) =>
+                {
+                    continue;
+                }
+                NodeKind::Fitting(_) => REACH,
+                NodeKind::Device { .. } | NodeKind::Port { .. } if link.pipe.is_some() => {
+                    sign(&self.set.scene, place).map_or(1.0, |sign| sign.half() + 1.0)
+                }
+                NodeKind::Device { .. } | NodeKind::Port { .. } => {
+                    // Between two of them one joint is drawn, with the later one, unless
+                    // a part of its own joins them.
+                    if self.set.joins.contains_key(&(place, end.link)) {
+                        continue;
+                    }
+                    let both = !matches!(network.node(end.far).kind, NodeKind::Fitting(_));
+                    let Some(far) = self.at(end.far).filter(|_| both && end.far < place) else {
+                        continue;
+                    };
+                    let back = |place| sign(&self.set.scene, place).map_or(0.0, |one| one.half());
+                    (at.distance(far) + back(place) - back(end.far)) / 2.0
+                }
+            };
+            let joint = if link.pipe.is_some() {
+                library.systems()[link.system].joint
+            } else {
+                crate::system::Joint::Threaded
+            };
+            let middle = at.by(way.0 * by, way.1 * by);
+            used.insert(joint.word().to_owned());
+            shapes.extend(marks::joint(joint, middle, way));
+        }
+        shapes
+    }
+}
