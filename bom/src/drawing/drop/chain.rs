@@ -169,7 +169,7 @@ impl Chain<'_> {
             size(ways.0) < size(ways.1)
         };
         if joins.first().is_some_and(|first| small_first(first)) {
-            joins.reverse();
+            joins.sort_by_key(|part| (key(part).size.largest(), rank(part)));
         }
         // A set comes out behind its union, by the nipple after it; unlike metals meet
         // in the middle of what leads to them.

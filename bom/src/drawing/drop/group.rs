@@ -94,7 +94,7 @@ impl Group<'_> {
         let mut trial = Pages::new(scene.field, Named::default());
         trial.explain(&entries(&first.ink.signs));
         let most = trial.left() - (first.bottom() - least) - 1.0;
-        let foot = least.max((first.height() + 10.6).min(most));
+        let foot = least.max((first.height() + 10.9).min(most));
         Some(listed(foot).limited(foot - 10.3))
     }
 
