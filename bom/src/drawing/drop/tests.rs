@@ -73,7 +73,10 @@ fn the_parts_of_all_details_and_of_the_main_are_the_take_off() {
         let details = details(&scene(&plan, &library));
         let of_main = |because: &&Because| {
             matches!(because.why, Why::Spare | Why::Seals)
-                || matches!(plan.network.node(because.at).origin.owner, Owner::Leg(_))
+                || matches!(
+                    plan.network.node(because.at.place).origin.owner,
+                    Owner::Leg(_)
+                )
         };
         for (number, line) in plan.takeoff.lines.iter().enumerate() {
             let mut counted = line.because.iter().filter(of_main).count();
@@ -110,7 +113,11 @@ fn joints_and_pieces_belong_to_one_detail_or_to_the_main() {
                 .filter(|(line, _)| *line == number)
                 .map(|(_, count)| count)
                 .sum();
-            let main = joints.places.iter().filter(|at| is_main(**at)).count() as u64;
+            let main = joints
+                .places
+                .iter()
+                .filter(|seat| is_main(seat.place))
+                .count() as u64;
             assert_eq!(own + main, joints.count, "{}", joints.size);
         }
         let mut labels: Vec<String> = details
