@@ -100,6 +100,16 @@ pub const DRAWINGS: &[Drawing] = &[
     },
 ];
 
+impl Scene<'_> {
+    /// The sheets of every kind of drawing that is wanted, by its word.
+    pub fn sheets(&self, wanted: impl Fn(&str) -> bool) -> Vec<Sheet> {
+        let drawings = DRAWINGS.iter().filter(|drawing| wanted(drawing.word));
+        drawings
+            .flat_map(|drawing| (drawing.sheets)(self))
+            .collect()
+    }
+}
+
 /// What the signs of all drawings mean; no drawing of the job itself.
 pub const SIGNS: Drawing = Drawing {
     word: "signs",

@@ -8,7 +8,7 @@ use crate::exit::{Exit, Failure};
 use crate::{Io, output};
 use bom::Plan;
 use bom::assembly::assembly;
-use bom::drawing::{DRAWINGS, Field, Scene, Sheet};
+use bom::drawing::{Field, Scene, Sheet};
 use bom::library::Library;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -56,8 +56,5 @@ fn drawn(plan: &Plan, library: &Library) -> Vec<Sheet> {
         library,
         field: Field::COMMON,
     };
-    let drawings = DRAWINGS.iter().filter(|drawing| drawing.word != "pressure");
-    drawings
-        .flat_map(|drawing| (drawing.sheets)(&scene))
-        .collect()
+    scene.sheets(|word| word != "pressure")
 }
