@@ -140,7 +140,7 @@ impl Pages {
             let part = list.part(room);
             self.down += GAP;
             self.text(title, true);
-            self.down += 0.6;
+            self.down += 0.2;
             let at = At::new(0.5, self.down);
             let height = part.height();
             self.put(part.draw(at), at.y + height);

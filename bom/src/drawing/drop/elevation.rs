@@ -13,7 +13,7 @@ use crate::network::{Drop, NodeKind, Spot};
 use crate::quantity::Length;
 
 /// The longest and the shortest that an offset is drawn.
-const OFFSET: (f64, f64) = (12.0, 20.0);
+const OFFSET: (f64, f64) = (12.0, 19.0);
 
 /// What an elevation draws.
 pub(super) struct Elevation<'a> {
@@ -71,7 +71,7 @@ impl Elevation<'_> {
         let top = self.take_off(ink, foot);
         self.down_pipe(ink, top, foot);
         let bottom = self.foot(ink, foot);
-        let floor = (bottom + 4.2).max(foot_y + 30.0);
+        let floor = (bottom + 3.6).max(foot_y + 30.0);
         ink.upright(5.0, foot_y, floor, &self.height);
         let (left, right) = self.room();
         ink.thin(vec![
@@ -87,7 +87,7 @@ impl Elevation<'_> {
         if self.is_wide() {
             return self.sides_below(ink, floor + 3.0);
         }
-        floor + 3.0
+        floor + 2.4
     }
 
     pub(super) fn rise(&self) -> Length {

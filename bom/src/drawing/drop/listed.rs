@@ -75,7 +75,7 @@ impl Listed {
 
     /// How far down drawing and list reach.
     pub(super) fn down(&self) -> f64 {
-        self.bottom.max(self.at.y + self.height()) + 1.0
+        self.bottom.max(self.at.y + self.height()) + 0.4
     }
 
     /// The same, with a list that ends at a height and goes on elsewhere.
