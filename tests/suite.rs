@@ -11,9 +11,12 @@ mod catalogs;
 mod change;
 mod command;
 mod compare;
+mod crew;
 mod cut;
 mod demand;
 mod drawings;
+#[path = "drawings/drop.rs"]
+mod drawings_drop;
 mod drawings_isometric;
 mod estimate;
 mod in_systems;

@@ -30,7 +30,7 @@ pub(crate) enum Command {
     Parts(Parts),
     /// Say which piece is cut from which stick
     Cut(Cut),
-    /// Write what the crew needs: the order in which the job is put together
+    /// Say in which order a job is put together; as PDF, the whole set for the crew
     Crew(Crew),
     /// Price a job and write the customer's quote
     Quote(Quote),
@@ -49,7 +49,7 @@ pub(crate) enum Command {
     Report(Report),
     /// List the pipe systems, or show one with all its figures
     Systems(Systems),
-    /// Draw a job: plan, pipe, drops, water, pressure
+    /// Draw a job: plan, pipe, drops, sticks
     Draw(Draw),
     /// Say whether every tool gets its air and its pressure
     Air(Air),
@@ -179,7 +179,7 @@ pub(crate) const ALL_DRAWINGS: &str = "all";
 
 fn drawings() -> impl Iterator<Item = &'static str> {
     let words = DRAWINGS.iter().map(|drawing| drawing.word);
-    words.chain([SIGNS.word, ALL_DRAWINGS])
+    words.chain(["cut", "compare", SIGNS.word, ALL_DRAWINGS])
 }
 
 #[derive(Debug, Args)]
@@ -195,16 +195,30 @@ pub(crate) struct Draw {
         value_parser = PossibleValuesParser::new(drawings())
     )]
     pub(crate) sheet: Vec<String>,
-    /// Write one sheet to this file (SVG), or each of them to a file in this folder;
-    /// without it the sheets are listed
+    /// Write to this file (SVG for one sheet, PDF for any number), or to this folder,
+    /// an SVG for each sheet; without it the sheets are listed
     #[arg(long, value_name = "FILE|FOLDER")]
     pub(crate) out: Option<PathBuf>,
-    /// Price lists, to choose sizes by
+    /// Your price list (CSV, XLSX, or a mapping in TOML), that the job was priced with;
+    /// may be given several times
     #[arg(long, value_name = "FILE")]
     pub(crate) catalog: Vec<PathBuf>,
-    /// Rates (TOML) whose work counts with the prices
+    /// Rates (TOML) that the job was priced with
     #[arg(long, value_name = "FILE", requires = "catalog")]
     pub(crate) rates: Option<PathBuf>,
+    /// The pipe systems of `compare`, with commas between them
+    #[arg(
+        long,
+        value_name = "NAME,NAME",
+        value_delimiter = ',',
+        requires = "rates"
+    )]
+    pub(crate) systems: Vec<String>,
+    #[command(flatten)]
+    pub(crate) buying: Buying,
+    /// The paper of a PDF
+    #[arg(long, value_enum, default_value = "letter")]
+    pub(crate) paper: Paper,
     /// The day on the drawings; today if left out
     #[arg(long, value_name = "YYYY-MM-DD")]
     pub(crate) date: Option<Date>,
@@ -609,10 +623,12 @@ pub(crate) enum PaperFormat {
 /// The formats of what the crew gets.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(crate) enum CrewFormat {
-    /// The order of assembly, for reading
+    /// The order of work, for reading
     Text,
     /// The same for programs
     Json,
+    /// The whole set, for paper
+    Pdf,
 }
 
 /// The formats of papers that are workbooks as well.

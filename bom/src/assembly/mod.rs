@@ -12,6 +12,7 @@ mod checks;
 mod connect;
 mod drops;
 mod main;
+mod names;
 mod order;
 mod prepare;
 mod rings;

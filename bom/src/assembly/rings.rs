@@ -38,11 +38,11 @@ fn step(
             how.push(format!(
                 "Screw {} into {}, with one half of the union on its end.",
                 pieces[0],
-                place(straight.from())
+                bag.stands(straight.from())
             ));
             how.push(format!(
-                "From {}: {}, with the other half on its end.",
-                place(straight.to()),
+                "Into {}: {}, with the other half on its end.",
+                bag.stands(straight.to()),
                 backwards(rest)
             ));
             how.push("Both halves must meet square and without force; then tighten the nut. It is the only joint here that needs no turning of pipe.".to_owned());

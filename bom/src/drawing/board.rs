@@ -62,7 +62,11 @@ impl Label {
         let lines = self.lines.iter().map(|_| self.size.leading());
         let down = lines.sum::<f64>() - (self.size.leading() - self.size.mm());
         if self.ringed {
-            let ring = across.hypot(self.size.mm() * 0.8).max(self.size.mm() * 1.5) + 0.6;
+            // The room of a text reaches 0.585 of its size down from its middle.
+            let ring = across
+                .hypot(self.size.mm() * 1.17)
+                .max(self.size.mm() * 1.5)
+                + 0.6;
             (ring, ring)
         } else {
             (across, down)

@@ -20,7 +20,9 @@ pub fn signs(scene: &Scene<'_>) -> Vec<Sheet> {
     let field = scene.field;
     let mut sheets: Vec<Vec<Mark>> = Vec::new();
     let mut down = f64::INFINITY;
-    for (name, symbol) in symbols() {
+    let mut named: Vec<(&String, &Symbol)> = symbols().iter().collect();
+    named.sort_by_key(|(_, symbol)| &symbol.words);
+    for (name, symbol) in named {
         let (mark, height) = row(name, symbol, field.width);
         if down + height > field.height {
             sheets.push(vec![heads(field.width)]);
@@ -81,7 +83,7 @@ fn heads(width: f64) -> Mark {
 /// is.
 fn row(name: &str, symbol: &Symbol, width: f64) -> (Mark, f64) {
     let size = TextSize::Small;
-    let sources = symbol.sources.iter();
+    let sources = symbol.sources.iter().filter(|one| says_more(one, symbol));
     let lines = sources.flat_map(|source| wrap(source, size, false, width - SOURCE));
     let mut down = (ROW - size.leading()) / 2.0;
     let mut texts = Vec::new();
@@ -108,6 +110,13 @@ fn row(name: &str, symbol: &Symbol, width: f64) -> (Mark, f64) {
     (Mark::named(Layer::Note, &id, &symbol.words, shapes), height)
 }
 
+/// Whether a source says more than the standard that another one names as well.
+fn says_more(source: &str, symbol: &Symbol) -> bool {
+    let standard = source.strip_suffix(", from memory").unwrap_or(source);
+    let mut others = symbol.sources.iter().filter(|other| *other != source);
+    !others.any(|other| other.starts_with(standard))
+}
+
 #[cfg(test)]
 mod tests {
     use crate::drawing::{Field, Scene, collisions, signs, symbols};
@@ -131,7 +140,8 @@ mod tests {
             assert_eq!(sheets.len(), count);
             let marks = sheets.iter().flat_map(|sheet| &sheet.marks);
             let titles: Vec<&str> = marks.filter_map(|mark| mark.title.as_deref()).collect();
-            let words: Vec<&str> = symbols().values().map(|one| &*one.words).collect();
+            let mut words: Vec<&str> = symbols().values().map(|one| &*one.words).collect();
+            words.sort_unstable();
             assert_eq!(titles, words);
             for sheet in &sheets {
                 assert_eq!(collisions(sheet), [], "{}", sheet.id);

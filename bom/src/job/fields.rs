@@ -93,7 +93,7 @@ impl<'a> Fields<'a> {
 
     /// A bare number is read as text, so that the quantity's own message can
     /// say what it might have meant.
-    fn text_or_bare_number(
+    pub(in crate::job) fn text_or_bare_number(
         &self,
         key: &str,
         findings: &mut Vec<Finding>,

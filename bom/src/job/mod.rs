@@ -7,6 +7,7 @@ mod read;
 mod supplies;
 mod syntax;
 mod tables;
+mod unmeasured;
 mod vary;
 
 pub(crate) use direction::Angle;
@@ -16,6 +17,7 @@ pub use read::read;
 pub(crate) use supplies::ABOVE_CUT_OUT;
 pub(crate) use syntax::findings as syntax_findings;
 pub(crate) use tables::share as read_share;
+pub use unmeasured::{Guess, Unmeasured};
 pub use vary::Stretch;
 
 use crate::air::{Site, Stream};
@@ -73,6 +75,8 @@ pub struct Job {
     pub complete: bool,
     /// Index into the library's systems.
     pub system: usize,
+    /// Lengths that no tape has told, in the order of the file.
+    pub unmeasured: Vec<Unmeasured>,
     /// What was taken because the file does not say it.
     pub assumptions: Vec<String>,
 }

@@ -1,12 +1,13 @@
 //! From the text of a job file to a [`Job`], with every problem found.
 
-use super::fields::{Entry, Fields, one_of, unknown_name};
+use super::fields::{Entry, Fields, one_of, read_quantity, unknown_name};
+use super::unmeasured::{self, Guess, Guesses};
 use super::{Job, JobOption, Leg, Room, Supply, syntax, tables};
 use crate::air::Site;
 use crate::finding::{Finding, stops};
 use crate::library::Library;
 use crate::library::refused::Limits;
-use crate::quantity::{Length, Units};
+use crate::quantity::{Length, QuantityError, Units};
 use crate::source::{Source, Span, Spanned};
 use std::collections::BTreeSet;
 use toml::de::{DeTable, DeValue};
@@ -38,6 +39,8 @@ pub(super) struct Reader<'a> {
     pub(super) limits: Limits,
     /// The air outside.
     pub(super) site: Site,
+    /// Lengths that were not measured, by where they stand.
+    pub(super) guesses: Guesses,
     pub(super) findings: Vec<Finding>,
     pub(super) assumptions: Vec<String>,
 }
@@ -53,6 +56,7 @@ pub fn read(source: &Source, library: &Library) -> (Option<Job>, Vec<Finding>) {
         units: Units::Feet,
         limits: Limits::default(),
         site: Site::SEA_LEVEL,
+        guesses: Guesses::new(),
         findings: Vec::new(),
         assumptions: Vec::new(),
     };
@@ -119,7 +123,18 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
         .flat_map(|key| names(&top, key));
     let mut legs = legs(&top, r).filter(|_| whole)?;
     stand_in_rooms(&mut legs, &rooms, &names(&top, "room"), r);
-    let (main, system) = main?;
+    let (mut main, system) = main?;
+    let mut supplies = supplies?;
+    let unmeasured = unmeasured::settle(
+        &mut legs,
+        &rooms,
+        &mut supplies,
+        &mut main,
+        &outlets,
+        (r.units, &r.guesses),
+    );
+    let told = unmeasured.iter().map(|one| one.words(r.units));
+    r.assumptions.extend(told);
     alloy_fits(&main, system, &legs, r);
 
     Some(Job {
@@ -130,7 +145,7 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
         people: people.map(|people| people.value),
         altitude,
         rooms,
-        supplies: supplies?,
+        supplies,
         main,
         legs,
         drains,
@@ -144,6 +159,7 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
         declared: declared.collect(),
         complete: !stops(&r.findings),
         system,
+        unmeasured,
         assumptions: std::mem::take(&mut r.assumptions),
     })
 }
@@ -343,6 +359,29 @@ impl Reader<'_> {
     /// The line on which a span starts.
     pub(super) fn line(&self, span: Span) -> usize {
         self.source.line(span.start)
+    }
+
+    /// A length as it was measured: `?` is not measured yet and is `usual` until what
+    /// it is taken as is known, `~36-0` is paced.
+    pub(super) fn taped(
+        &mut self,
+        text: Spanned<&str>,
+        usual: Length,
+        parse: impl FnOnce(&str) -> Result<Length, QuantityError>,
+    ) -> Option<Spanned<Length>> {
+        let written = text.value.trim();
+        if written == "?" {
+            self.guesses.insert(text.span, Guess::NotMeasured);
+            return Some(Spanned::new(usual, text.span));
+        }
+        let length = match written.strip_prefix('~') {
+            Some(paced) => {
+                self.guesses.insert(text.span, Guess::Paced);
+                paced
+            }
+            None => text.value,
+        };
+        read_quantity(Spanned::new(length, text.span), parse, &mut self.findings)
     }
 
     /// A place with another value.

@@ -11,6 +11,8 @@ mod galvanised_after_paint_filter;
 mod hard_piped_supply;
 mod hose_cannot_fall_back;
 mod hung;
+mod length_not_measured;
+mod length_paced;
 mod level_main;
 mod line_valve_narrows_main;
 mod long_straight;
@@ -93,7 +95,7 @@ struct Found {
 }
 
 /// Every rule, by name.
-pub static RULES: [&Rule; 30] = [
+pub static RULES: [&Rule; 32] = [
     &automatic_drain_without_valve::RULE,
     &blow_off::RULE,
     &filter_at_head::RULE,
@@ -102,6 +104,8 @@ pub static RULES: [&Rule; 30] = [
     &galvanised_after_paint_filter::RULE,
     &hard_piped_supply::RULE,
     &hose_cannot_fall_back::RULE,
+    &length_not_measured::RULE,
+    &length_paced::RULE,
     &level_main::RULE,
     &line_valve_narrows_main::RULE,
     &long_straight::RULE,

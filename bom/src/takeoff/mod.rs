@@ -175,11 +175,11 @@ impl Piece {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Because {
     pub(crate) at: Seat,
-    why: Why,
+    pub(crate) why: Why,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Why {
+pub(crate) enum Why {
     Meets,
     Stands,
     Joins,

@@ -8,7 +8,6 @@ use crate::{Io, files, fingerprint};
 use bom::Plan;
 use bom::library::Library;
 use bom::source::Source;
-use bom::takeoff::Takeoff;
 use jiff::civil::Date;
 use pricing::catalog::{Catalog, Sheet};
 use pricing::cut_sheet::Heading;
@@ -18,9 +17,8 @@ use std::path::{Path, PathBuf};
 /// A counted job.
 pub(super) struct Counted {
     pub(super) library: Library,
+    /// The plan, its count with what the price lists have.
     pub(super) plan: Plan,
-    /// The count with what the price lists have.
-    pub(super) takeoff: Takeoff,
     pub(super) catalog: Option<Catalog>,
     pub(super) currency: Currency,
     pub(super) heading: Heading,
@@ -46,12 +44,11 @@ pub(super) fn counted(
         Some(prices(&catalogs, library.parts(), currency, io)?)
     };
     let by = catalog.as_ref().map(|catalog| (catalog, None));
-    let plan = plan(&source, &library, by, io)?;
-    let takeoff = match &catalog {
-        Some(catalog) => settled(&plan, &library, catalog, currency)?,
-        None => plan.takeoff.clone(),
-    };
-    let layout = layout(&source, &own, &library, &takeoff);
+    let mut plan = plan(&source, &library, by, io)?;
+    if let Some(catalog) = &catalog {
+        plan.takeoff = settled(&plan, &library, catalog, currency)?;
+    }
+    let layout = layout(&source, &own, &library, &plan.takeoff);
     let figures: Vec<&Source> = catalogs.sources().collect();
     let heading = Heading {
         title: plan.summary.title.clone(),
@@ -62,7 +59,6 @@ pub(super) fn counted(
     };
     Ok(Counted {
         plan,
-        takeoff,
         catalog,
         currency,
         heading,

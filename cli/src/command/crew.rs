@@ -1,19 +1,25 @@
 //! `crew`: what those who build the job need.
 
 use super::counted::counted;
-use super::{deliver_paper, format_of};
+use super::cut::sheet_of;
+use super::{deliver_paper, format_of, needs_file, paper};
 use crate::args::{Crew, CrewFormat};
 use crate::exit::{Exit, Failure};
 use crate::{Io, output};
+use bom::Plan;
 use bom::assembly::assembly;
-use std::collections::BTreeSet;
+use bom::drawing::{Field, Scene, Sheet};
+use bom::library::Library;
+use std::collections::{BTreeMap, BTreeSet};
 
 pub(super) fn run(args: &Crew, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let format = format_of(args.form.format, args.form.out.as_deref(), CrewFormat::Text)?;
+    needs_file(format, args.form.out.as_deref(), "crew")?;
     let date = args.form.date;
     let counted = counted(&args.job, &args.own, &args.catalog, None, date, io)?;
     let plan = &counted.plan;
-    let order = assembly(&plan.job, &plan.network, &counted.library, &counted.takeoff);
+    let order = assembly(&plan.job, &plan.network, &counted.library, &plan.takeoff);
+    let cut = sheet_of(&counted, None, BTreeMap::new())?;
     let inputs = std::iter::once(&args.job)
         .chain(&counted.files)
         .chain(args.own.files());
@@ -22,11 +28,33 @@ pub(super) fn run(args: &Crew, io: &mut Io<'_>) -> Result<Exit, Failure> {
     deliver_paper(&args.form, inputs, io, |out| {
         match format {
             CrewFormat::Text => {
-                output::terminal::crew(&plan.summary, &counted.takeoff, &order, width, out)?;
+                output::terminal::crew(&plan.summary, &plan.takeoff, &order, width, out)?;
+            }
+            CrewFormat::Pdf => {
+                let paper = paper(args.form.paper);
+                let drawings = output::pdf::leaves(&drawn(plan, &counted.library), paper)?;
+                let set = output::pdf::CrewSet {
+                    summary: &plan.summary,
+                    takeoff: &plan.takeoff,
+                    assembly: &order,
+                    cut: &cut,
+                    drawings: &drawings,
+                };
+                return output::pdf::crew(&set, paper, out);
             }
             CrewFormat::Json => output::json::crew(&counted.heading, &order, &place, out)?,
         }
         Ok(BTreeSet::new())
     })?;
     Ok(Exit::Done)
+}
+
+/// What the crew builds by: all drawings but those of pressures.
+fn drawn(plan: &Plan, library: &Library) -> Vec<Sheet> {
+    let scene = Scene {
+        plan,
+        library,
+        field: Field::COMMON,
+    };
+    scene.sheets(|word| word != "pressure")
 }

@@ -87,7 +87,7 @@ pub(super) fn sheet_of(
     let catalog = counted.catalog.as_ref();
     cut_sheet(
         counted.heading.clone(),
-        &counted.takeoff,
+        &counted.plan.takeoff,
         kerf,
         offcuts,
         catalog.map(|catalog| (catalog, counted.currency)),

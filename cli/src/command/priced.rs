@@ -4,9 +4,10 @@
 use super::suppliers::{bought_from, choice_of_suppliers};
 use super::{Own, costed, layout, library, lists, plan, prices, settled};
 use crate::args::{Buying, Priced};
-use crate::exit::Failure;
+use crate::exit::{Exit, Failure};
 use crate::{Io, files, fingerprint, report};
 use bom::Plan;
+use bom::finding::{Finding, Severity};
 use bom::job::Job;
 use bom::library::Library;
 use bom::source::Source;
@@ -16,6 +17,9 @@ use pricing::catalog::Catalog;
 use pricing::offer::Inputs;
 use pricing::rates::Rates;
 use std::path::{Path, PathBuf};
+
+/// The rule that keeps a quote back.
+const NOT_MEASURED: &str = "length-not-measured";
 
 /// Price lists and rates.
 #[derive(Clone)]
@@ -112,6 +116,33 @@ impl PricedJob {
             lists,
             count: Count { plan, takeoff },
         })
+    }
+
+    /// Whether every length is measured, or accepted as it is: a customer is offered
+    /// nothing else.
+    pub(super) fn is_measured(&self, io: &mut Io<'_>) -> Result<(), Failure> {
+        let open: Vec<Finding> = self
+            .count
+            .plan
+            .practice
+            .iter()
+            .filter(|finding| finding.rule == NOT_MEASURED && finding.accepted.is_none())
+            .map(|finding| Finding {
+                severity: Severity::Error,
+                ..finding.clone()
+            })
+            .collect();
+        if open.is_empty() {
+            return Ok(());
+        }
+        report::print(&open, &self.source, io.err)?;
+        Err(Failure::Untold(
+            Exit::Stopped,
+            format!(
+                "no quote is written while lengths are not measured: measure them, or write why \
+                 they stay open: {NOT_MEASURED} = \"…\" under [accept]; `estimate` and all lists go on"
+            ),
+        ))
     }
 
     /// The files of the price lists.

@@ -15,7 +15,7 @@ pub(super) use compare::{
     BREAK_EVEN, CompareRow, MOVERS, NOT_COMPARED, break_even, compare_holes, compare_rows, movers,
     own_cautions,
 };
-pub(super) use crew::{crew_facts, mind, needs};
+pub(super) use crew::{crew_facts, mind, needs, step_height, step_joints};
 pub(super) use estimate::{INTERNAL, estimate_steps, holes, margin};
 pub(super) use rating::{carries, other_views, weakest};
 pub(super) use water::{

@@ -1,6 +1,7 @@
 //! What stands beside the main: its sizes, its high and low points, and where it
 //! goes on.
 
+use super::super::shape::At;
 use super::super::{Label, Layer, Mark};
 use super::draft::Draft;
 use super::view::way;
@@ -84,18 +85,9 @@ impl Draft<'_> {
                     let other = network.link(*other);
                     (other.leg, other.system, other.size) == (link.leg, link.system, link.size)
                 };
-                let all = self.level.straights.iter().flat_map(|one| &one.links);
-                let longest = all
-                    .filter(|one| same(one))
-                    .max_by_key(|one| network.link(**one).pipe);
-                let longest = *longest.unwrap_or(id);
-                let ends = network
-                    .ends_of(longest)
-                    .map(|end| self.view.at(network.node(end).at));
-                let middle = ends[0].towards(ends[1], 0.5);
-                if !self.view.owns(middle) {
+                let Some((from, to)) = self.longest(same) else {
                     continue;
-                }
+                };
                 let words = if systems.len() > 1 {
                     format!(
                         "{} {}",
@@ -105,18 +97,55 @@ impl Draft<'_> {
                 } else {
                     link.size.to_string()
                 };
-                let along = way(network.link(longest).direction);
-                let mut label = Label::new(middle, words);
+                let along = way(link.direction);
+                let mut label = Label::new(from, words);
                 label.gap = 0.9;
                 label.towards = (-along.1, -along.0.abs());
-                let shapes = if self.changes(*id) {
-                    self.must(&label)
-                } else {
-                    self.may(&label).unwrap_or_default()
+                let shares = [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9];
+                let spots = shares.map(|share| from.towards(to, share));
+                let own = |at: &At| self.view.owns(*at);
+                let mut spots = spots
+                    .into_iter()
+                    .filter(own)
+                    .collect::<Vec<_>>()
+                    .into_iter();
+                let near = spots.find_map(|at| {
+                    label.at = at;
+                    self.may(&label)
+                });
+                let shapes = match near {
+                    None if self.changes(*id) && self.view.owns(from.towards(to, 0.5)) => {
+                        label.at = from.towards(to, 0.5);
+                        self.must(&label)
+                    }
+                    near => near.unwrap_or_default(),
                 };
                 self.marks.push(Mark::new(Layer::Label, shapes));
             }
         }
+    }
+
+    /// The ends of the longest straight of links that are alike.
+    fn longest(&self, same: impl Fn(&LinkId) -> bool) -> Option<(At, At)> {
+        let network = &self.scene.plan.network;
+        let mut longest: Option<(At, At)> = None;
+        for straight in &self.level.straights {
+            let mut alike = straight.links.iter().filter(|link| same(link));
+            let first = alike.next();
+            let last = alike.next_back().or(first);
+            if let (Some(first), Some(last)) = (first, last) {
+                let at = |end: NodeId| self.view.at(network.node(end).at);
+                let ends = (
+                    at(network.ends_of(*first)[0]),
+                    at(network.ends_of(*last)[1]),
+                );
+                let long = |(from, to): (At, At)| from.distance(to);
+                if longest.is_none_or(|longest| long(longest) < long(ends)) {
+                    longest = Some(ends);
+                }
+            }
+        }
+        longest
     }
 
     /// Whether main of another size or system meets a link, or nothing does before it.

@@ -21,6 +21,8 @@ pub(super) struct Draft<'a> {
     pub(super) marks: Vec<Mark>,
     /// What is not labelled for want of room.
     pub(super) lacking: usize,
+    /// How many numbers stand off their outlets.
+    pub(super) off: usize,
 }
 
 /// The radius of the ring round a number.
@@ -43,6 +45,7 @@ impl<'a> Draft<'a> {
             board: Board::new(view.board),
             marks: Vec::new(),
             lacking: 0,
+            off: 0,
         }
     }
 
@@ -108,6 +111,7 @@ impl<'a> Draft<'a> {
                     }
                     let mut shapes = Vec::new();
                     if long > 1.2 {
+                        self.off += 1;
                         shapes.push(Shape::line(Stroke::NARROW, vec![leader.0, leader.1]));
                     }
                     shapes.push(Shape::circle(Stroke::NARROW, Fill::Open, middle, ring));
@@ -169,8 +173,15 @@ impl<'a> Draft<'a> {
             let half = (across / 2.0, down / 2.0);
             Area::of(at.by(-half.0, -half.1), at.by(half.0, half.1))
         });
-        let mut free = areas.filter(|area| within.holds(area));
-        free.find(|area| self.board.is_free(&area.grown(AIR)))
+        let free = areas.filter(|area| within.holds(area));
+        let free: Vec<Area> = free
+            .filter(|area| self.board.is_free(&area.grown(AIR)))
+            .collect();
+        // Far from other names, if that can be.
+        let mut airy = free.iter();
+        airy.find(|area| self.board.is_free(&area.grown(4.0)))
+            .or(free.first())
+            .copied()
     }
 
     /// Text on lines below each other in an area, each in its middle.

@@ -4,18 +4,11 @@
 use super::super::Scene;
 use super::super::shape::{Area, At};
 use super::foot::Foot;
+use super::ground::Ground;
 use super::level::Level;
 use super::scale::{Scale, scales};
 use super::view::View;
-use super::{connects, outwards, reach};
-use crate::network::Point;
 
-/// Round the rooms, for walls and dimensions.
-const MARGIN: f64 = 15.5;
-/// The same to the east and south, where no room is measured.
-const OUTER: f64 = 11.0;
-/// Round the end of a tank's sign.
-const NAME: f64 = 6.0;
 /// Round the window of a part, for labels that reach beyond it.
 const EDGE: f64 = 5.0;
 /// Between the plan and its list.
@@ -24,7 +17,7 @@ const APART: f64 = 4.0;
 const MOST: usize = 36;
 
 /// A way to lay a level on paper.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) struct Layout {
     pub(super) scale: Scale,
     pub(super) width: f64,
@@ -39,62 +32,8 @@ pub(super) struct Layout {
     pub(super) table: Option<At>,
     /// Whether outlets have their names.
     pub(super) names: bool,
-    /// Nothing better is to come.
-    pub(super) is_last: bool,
-}
-
-/// What has to be laid out: the ground in millimetres of the shop, and the margins
-/// that its tanks need beyond [`MARGIN`].
-struct Ground {
-    west: f64,
-    north: f64,
-    across: f64,
-    down: f64,
-    /// Each tank's port with how far its sign reaches, and by scale to which side.
-    tanks: Vec<(usize, Point, f64)>,
-}
-
-impl Ground {
-    fn of(scene: &Scene<'_>, level: &Level) -> Option<Self> {
-        let extent = level.extent(scene.plan)?;
-        let network = &scene.plan.network;
-        let ports = network.ports().enumerate();
-        let here = ports.filter(|(supply, _)| level.has_supply(scene.plan, *supply));
-        let tanks = here.map(|(supply, port)| {
-            let nodes = network.nodes();
-            let devices = nodes.filter(|(_, node)| connects(&node.kind, node.origin.owner, supply));
-            let far = reach(devices.count()) + 5.5;
-            (supply, network.node(port).at, far)
-        });
-        Some(Self {
-            west: extent.west.mm(),
-            north: extent.north.mm(),
-            across: (extent.east - extent.west).mm(),
-            down: (extent.north - extent.south).mm(),
-            tanks: tanks.collect(),
-        })
-    }
-
-    /// The whole of it on paper with its margins, from where the ground begins.
-    fn paper(&self, scene: &Scene<'_>, level: &Level, per: f64) -> Area {
-        let mut area = Area {
-            left: -MARGIN,
-            top: -MARGIN,
-            right: self.across / per + OUTER,
-            bottom: self.down / per + OUTER,
-        };
-        for (supply, port, far) in &self.tanks {
-            let way = outwards(scene.plan, level, *supply, per);
-            let at = At::new(
-                (port.east.mm() - self.west) / per,
-                (self.north - port.north.mm()) / per,
-            );
-            let end = at.by(way.0 * far, way.1 * far);
-            // Its name stands there too.
-            area = area.with(&Area::of(end, end).grown(NAME));
-        }
-        area
-    }
+    /// Whether signs and notes stand on the list's sheet.
+    pub(super) bare: bool,
 }
 
 /// The ways to lay a level on paper, the best first.
@@ -115,34 +54,38 @@ pub(super) fn layouts(
         papers.reverse();
     }
     let scales = scales(scene.plan.network.units);
-    let sheets: Vec<Paper> = papers
-        .into_iter()
-        .flat_map(|(width, height)| foot.places(width, height))
-        .collect();
     let what = What {
         scene,
         level,
         ground: &ground,
     };
-    let fitting = sheets
-        .iter()
-        .filter_map(|sheet| what.whole(&scales, table, sheet));
-    let mut fitting: Vec<Layout> = fitting.collect();
-    // The larger scale, then the one with its list; the sort keeps the rest.
-    fitting.sort_by(|a, b| {
-        let listed = |one: &Layout| one.table.is_none();
-        let larger = a.scale.per.total_cmp(&b.scale.per);
-        larger.then(listed(a).cmp(&listed(b)))
-    });
-    let best = fitting.into_iter().next()?;
-    let base = best.scale.per;
-    let numbered = Layout {
-        names: false,
-        views: best.views.clone(),
-        scale: best.scale.clone(),
-        ..best
+    let sheets = |bare: bool| -> Vec<Paper> {
+        let papers = papers.iter();
+        papers
+            .flat_map(|(width, height)| foot.places(*width, *height, bare))
+            .collect()
     };
-    let mut layouts = vec![best, numbered];
+    let mut layouts = Vec::new();
+    for bare in [false, true] {
+        let sheets = sheets(bare);
+        let whole = sheets.iter();
+        let whole = whole.filter_map(|sheet| what.whole(&scales, table.filter(|_| !bare), sheet));
+        // The larger scale, then the one with its list; of equals the first.
+        let best = whole.min_by(|a, b| {
+            let listed = |one: &Layout| one.table.is_none();
+            let larger = a.scale.per.total_cmp(&b.scale.per);
+            larger.then(listed(a).cmp(&listed(b)))
+        });
+        if let Some(best) = best {
+            let numbered = Layout {
+                names: false,
+                ..best.clone()
+            };
+            layouts.extend([best, numbered]);
+        }
+    }
+    let base = layouts.last().map(|one: &Layout| one.scale.per)?;
+    let sheets = sheets(true);
     for scale in scales.iter().rev().filter(|scale| scale.per < base) {
         for names in [true, false] {
             let split = sheets.iter().map(|sheet| what.split(scale, sheet, names));
@@ -150,9 +93,6 @@ pub(super) fn layouts(
         }
     }
     layouts.retain(|one| one.views.len() <= MOST);
-    if let Some(last) = layouts.last_mut() {
-        last.is_last = true;
-    }
     Some(layouts)
 }
 
@@ -163,6 +103,8 @@ pub(super) struct Paper {
     pub(super) height: f64,
     /// Where the foot stands, and how wide it is.
     pub(super) foot: (At, f64),
+    /// Whether that foot is north and scale alone.
+    pub(super) bare: bool,
     /// What is left for the plan.
     pub(super) room: Area,
 }
@@ -267,7 +209,7 @@ impl Paper {
             foot: self.foot,
             table: None,
             names,
-            is_last: false,
+            bare: self.bare,
         }
     }
 }

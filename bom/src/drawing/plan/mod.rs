@@ -2,33 +2,40 @@
 //! points at, and a list of it.
 
 mod beside;
+mod chain;
+mod crossing;
 mod dimensions;
 mod draft;
+mod entries;
 mod foot;
+mod ground;
 mod layout;
 mod level;
+mod list;
 mod pipes;
 mod rooms;
 mod scale;
+mod tanks;
+#[cfg(test)]
+mod tests;
 mod things;
 mod view;
 mod walls;
 mod ways;
 mod words;
 
-pub use walls::{Crossing, Extent, Walls, crossings, walls};
+pub use crossing::{Crossing, crossings};
+pub use walls::{Extent, Walls, walls};
 
 use super::shape::{At, Dash};
 use super::tags::{Tags, tags};
 use super::{Scene, Sheet};
-use crate::Plan;
-use crate::job::Direction;
-use crate::network::{NodeKind, Owner, Point};
-use crate::quantity::Length;
+use crate::network::Point;
 use draft::Draft;
-use foot::{Foot, list, pages};
+use foot::Foot;
 use layout::{Layout, layouts};
 use level::{Level, levels};
+use list::{list, pages};
 
 /// How walls are drawn whose place the file does not say.
 const ASSUMED: Dash = Dash::Dashed;
@@ -65,49 +72,70 @@ fn of_level(scene: &Scene<'_>, level: &Level, tags: &Tags) -> Vec<Sheet> {
     let Some(plans) = layouts(scene, level, &foot, size) else {
         return Vec::new();
     };
+    let Some((choice, drafts)) = best(scene, level, tags, &plans) else {
+        return Vec::new();
+    };
     let mut sheets = Vec::new();
-    let mut listed = false;
-    let drawn = plans.iter().find_map(|choice| {
-        let drafts: Vec<Draft<'_>> = choice
-            .views
-            .iter()
-            .map(|view| drawn(scene, level, tags, *view, choice))
-            .collect();
-        let lacking: usize = drafts.iter().map(|draft| draft.lacking).sum();
-        (lacking == 0 || choice.is_last).then_some((choice, drafts))
-    });
-    if let Some((choice, drafts)) = drawn {
-        let count = drafts.len();
-        for (draft, part) in drafts.into_iter().zip(1_usize..) {
-            let mut marks = draft.marks;
+    let count = drafts.len();
+    for (draft, part) in drafts.into_iter().zip(1_usize..) {
+        let mut marks = draft.marks;
+        if choice.bare {
+            marks.push(foot::scaled(scene, &choice.scale, choice.foot));
+        } else {
             marks.extend(foot.drawn(scene, &choice.scale, choice.foot));
-            if let Some(at) = choice.table {
-                let (mark, _, _) = super::table(&columns, &rows, at);
-                marks.push(mark);
-                listed = true;
-            }
-            let part = (count > 1).then(|| format!("part {part} of {count}"));
-            let sheet = Sheet {
-                id: String::new(),
-                title: words::title(level, part.as_deref()),
-                about: words::about(scene.plan, level, &choice.scale),
-                width: choice.width,
-                height: choice.height,
-                marks,
-            };
-            sheets.push(sheet.layered());
         }
+        marks.extend(choice.table.map(|at| super::table(&columns, &rows, at).0));
+        let part = (count > 1).then(|| format!("part {part} of {count}"));
+        let sheet = Sheet {
+            id: String::new(),
+            title: words::title(level, part.as_deref()),
+            about: words::about(scene.plan, level, &choice.scale),
+            width: choice.width,
+            height: choice.height,
+            marks,
+        };
+        sheets.push(sheet.layered());
     }
-    if !listed {
-        sheets.extend(lists(scene, level, &columns, &rows));
+    if choice.table.is_none() {
+        let foot = choice.bare.then_some(&foot);
+        sheets.extend(lists(scene, level, foot, &columns, &rows));
     }
     sheets
 }
 
-/// The list on sheets of its own.
+/// The first layout on which everything has its label and most numbers stand beside
+/// their outlets; else the one that lacks least.
+fn best<'a>(
+    scene: &'a Scene<'a>,
+    level: &'a Level,
+    tags: &'a Tags,
+    layouts: &'a [Layout],
+) -> Option<(&'a Layout, Vec<Draft<'a>>)> {
+    let mut best: Option<(usize, &Layout, Vec<Draft<'_>>)> = None;
+    for layout in layouts {
+        let views = layout.views.iter();
+        let drafts: Vec<Draft<'_>> = views
+            .map(|view| drawn(scene, level, tags, *view, layout))
+            .collect();
+        let lacking = drafts.iter().map(|draft| draft.lacking).sum();
+        let off: usize = drafts.iter().map(|draft| draft.off).sum();
+        let good = lacking == 0 && off * 4 <= tags.outlets.len().max(12);
+        let better = best.as_ref().is_none_or(|(least, ..)| lacking < *least);
+        if better || good {
+            best = Some((lacking, layout, drafts));
+        }
+        if good {
+            break;
+        }
+    }
+    best.map(|(_, layout, drafts)| (layout, drafts))
+}
+
+/// The list on sheets of its own, below the signs and notes if these stand there too.
 fn lists(
     scene: &Scene<'_>,
     level: &Level,
+    foot: Option<&Foot>,
     columns: &[super::Column],
     rows: &[Vec<String>],
 ) -> Vec<Sheet> {
@@ -118,17 +146,27 @@ fn lists(
     } else {
         (field.lying_width, field.lying_height)
     };
-    let pages = pages(columns, rows, height).into_iter();
-    pages
-        .map(|(mark, _, _)| Sheet {
+    let (mut marks, mut top) = foot.map_or_else(Default::default, |foot| {
+        let (marks, down) = foot.signs(At::default(), width);
+        (marks, down + 3.0)
+    });
+    let mut sheets = Vec::new();
+    for page in pages(rows, height - top, height, columns) {
+        let at = At::new(0.0, std::mem::take(&mut top));
+        let mut marks = std::mem::take(&mut marks);
+        if !page.is_empty() {
+            marks.push(super::table(columns, &page, at).0);
+        }
+        sheets.push(Sheet {
             id: String::new(),
             title: words::title(level, Some("outlets, valves and drains")),
             about: "Every outlet, valve and drain with its height and its place.".to_owned(),
             width,
             height,
-            marks: vec![mark],
-        })
-        .collect()
+            marks,
+        });
+    }
+    sheets
 }
 
 fn drawn<'a>(
@@ -141,14 +179,14 @@ fn drawn<'a>(
     let mut draft = Draft::new(scene, level, tags, view, layout.names);
     draft.walls();
     draft.pipe();
-    draft.matches(layout);
     draft.flow();
     let (things, risers) = draft.signs();
+    draft.matches(layout);
     let measured = draft.room_sizes();
     draft.named(things);
+    draft.named(risers);
     draft.chains();
     draft.room_names(&measured);
-    draft.named(risers);
     draft.beyond();
     draft.heights();
     draft.sizes();
@@ -165,77 +203,4 @@ fn origin(level: &Level) -> Point {
         north: room.inside.south,
         ..Point::default()
     })
-}
-
-/// How far the middle of a tank's sign lies from its port, behind so many devices.
-fn reach(devices: usize) -> f64 {
-    (0..devices).map(|_| 6.6).sum::<f64>() + 7.0
-}
-
-/// To which side of its port a tank is drawn: away from its main and out of the way of
-/// all pipe there, and not through a wall if that can be.
-fn outwards(plan: &Plan, level: &Level, supply: usize, per: f64) -> (f64, f64) {
-    let network = &plan.network;
-    let of = |owner| owner == Owner::Supply(supply);
-    let port = network
-        .ports()
-        .nth(supply)
-        .map(|port| network.node(port).at);
-    let port = port.unwrap_or_default();
-    // The first level main from there goes on to the other side.
-    let near = |at: Point| (at.east, at.north) == (port.east, port.north);
-    let mut taken: Vec<Direction> = Vec::new();
-    for straight in &level.straights {
-        let ends = [straight.places.first(), straight.places.last()];
-        for (end, back) in ends.into_iter().flatten().zip([false, true]) {
-            let node = network.node(*end);
-            if near(node.at) || of(node.origin.owner) {
-                taken.push(if back {
-                    straight.direction.opposite()
-                } else {
-                    straight.direction
-                });
-            }
-        }
-    }
-    let sides = [
-        Direction::West,
-        Direction::South,
-        Direction::East,
-        Direction::North,
-    ];
-    let away = taken.first().map(|direction| direction.opposite());
-    let free = away.into_iter().chain(sides);
-    let free: Vec<Direction> = free
-        .filter(|side| sides.contains(side) && !taken.contains(side))
-        .collect();
-    let devices = network.nodes();
-    let devices = devices.filter(|(_, node)| connects(&node.kind, node.origin.owner, supply));
-    let far = (reach(devices.count()) + 5.0) * per;
-    let stays = |side: &&Direction| {
-        let end = moved(port, view::way(**side), far);
-        let mut rooms = level.rooms.iter().map(|room| &room.inside);
-        rooms.all(|inside| inside.holds(port) == inside.holds(end))
-    };
-    let side = free.iter().find(stays).or(free.first());
-    view::way(side.copied().unwrap_or(Direction::West))
-}
-
-/// A place so many millimetres further on, by a way of the sheet.
-#[expect(
-    clippy::cast_possible_truncation,
-    reason = "a place of the site, of no more than some kilometres"
-)]
-fn moved(at: Point, way: (f64, f64), far: f64) -> Point {
-    let step = |share: f64| Length::from_nm((share * far * 1e6) as i64);
-    Point {
-        east: at.east + step(way.0),
-        north: at.north + step(-way.1),
-        ..at
-    }
-}
-
-/// Whether a device is a part of a supply's connection.
-fn connects(kind: &NodeKind, owner: Owner, supply: usize) -> bool {
-    matches!(kind, NodeKind::Device { .. }) && owner == Owner::Supply(supply)
 }

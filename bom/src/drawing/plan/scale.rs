@@ -14,7 +14,7 @@ pub(super) struct Scale {
 }
 
 /// Architects' and engineers' scales in feet: what stands for what.
-const FEET: [(&str, f64); 18] = [
+const FEET: [(&str, f64); 20] = [
     ("1/2 in = 1 ft", 24.0),
     ("3/8 in = 1 ft", 32.0),
     ("1/4 in = 1 ft", 48.0),
@@ -23,7 +23,9 @@ const FEET: [(&str, f64); 18] = [
     ("3/32 in = 1 ft", 128.0),
     ("1/16 in = 1 ft", 192.0),
     ("1 in = 20 ft", 240.0),
+    ("1 in = 30 ft", 360.0),
     ("1/32 in = 1 ft", 384.0),
+    ("1 in = 40 ft", 480.0),
     ("1 in = 50 ft", 600.0),
     ("1 in = 100 ft", 1_200.0),
     ("1 in = 200 ft", 2_400.0),

@@ -4,6 +4,7 @@ use super::main::{size_choice, system_named};
 use crate::finding::Finding;
 use crate::job::fields::{Entry, Fields, one_of, read_quantity, text_of};
 use crate::job::read::Reader;
+use crate::job::unmeasured;
 use crate::job::{Direction, Leg, Mark, Straight, Wall};
 use crate::quantity::{Fall, Length, QuantityError};
 use crate::source::Spanned;
@@ -39,7 +40,12 @@ pub(in crate::job) fn leg(
     };
     let fall = fields.quantity("fall", Fall::parse, &mut r.findings);
     let clear = fields.quantity("clear", |text| Length::parse(text, units), &mut r.findings);
-    let left = fields.quantity("left", |text| Length::parse(text, units), &mut r.findings);
+    // A reading that was not taken checks nothing.
+    let taped = |text: &Spanned<&str>| !text.value.trim().starts_with(['?', '~']);
+    let left = fields
+        .text_or_bare_number("left", &mut r.findings)
+        .filter(taped)
+        .and_then(|text| read_quantity(text, |text| Length::parse(text, units), &mut r.findings));
     let steps = fields.one_or_list("go");
     let straights: Vec<_> = steps
         .iter()
@@ -101,8 +107,9 @@ fn straight(text: Spanned<&str>, r: &mut Reader<'_>) -> Option<Spanned<Straight>
         &mut r.findings,
     );
     let units = r.units;
-    let length = read_quantity(
+    let length = r.taped(
         Spanned::new(length, text.span),
+        unmeasured::straight(units),
         |text| match Length::parse(text, units)? {
             Length::ZERO => Err(QuantityError::new(
                 "a straight of no length",
@@ -110,7 +117,6 @@ fn straight(text: Spanned<&str>, r: &mut Reader<'_>) -> Option<Spanned<Straight>
             )),
             length => Ok(length),
         },
-        &mut r.findings,
     );
     Some(Spanned::new(
         Straight {
@@ -132,11 +138,9 @@ fn mark((name, value): Entry<'_>, r: &mut Reader<'_>) -> Option<Mark> {
         None => (text.value, false),
     };
     let units = r.units;
-    let reading = read_quantity(
-        Spanned::new(reading, text.span),
-        |text| Length::parse(text, units),
-        &mut r.findings,
-    )?;
+    let reading = r.taped(Spanned::new(reading, text.span), Length::ZERO, |text| {
+        Length::parse(text, units)
+    })?;
     Some(Mark {
         name,
         reading,

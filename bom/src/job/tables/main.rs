@@ -4,6 +4,7 @@ use super::{HEIGHTS, bounded, length_within};
 use crate::finding::Finding;
 use crate::job::fields::{Fields, one_of, read_quantity, unknown_name};
 use crate::job::read::Reader;
+use crate::job::unmeasured;
 use crate::job::{Main, SizeChoice, Threading, Unions, UnlikeMetals};
 use crate::quantity::{Fall, Size, Speed};
 use crate::source::Spanned;
@@ -39,7 +40,9 @@ pub(in crate::job) fn main(
     let system = system(&fields, r);
     let size = size_choice(&fields, "size", r);
     let height = |text: &str| length_within(text, units, &HEIGHTS, "height of a main");
-    let height = fields.quantity("height", height, &mut r.findings);
+    let height = fields
+        .text_or_bare_number("height", &mut r.findings)
+        .and_then(|text| r.taped(text, unmeasured::height(units, unmeasured::MAIN), height));
     let fall_text = fields.text("fall", &mut r.findings);
     let fall = match fall_text {
         Some(text) => read_quantity(text, Fall::parse, &mut r.findings)?,

@@ -4,6 +4,7 @@ use super::device::{REGULATOR, set_without_regulator};
 use super::{HEIGHTS, length_within, tool};
 use crate::job::fields::{Entry, Fields, one_of, unknown_name};
 use crate::job::read::Reader;
+use crate::job::unmeasured;
 use crate::job::{DropKind, Outlet, Quality};
 use crate::quantity::Pressure;
 
@@ -21,7 +22,9 @@ pub(in crate::job) fn outlet(
     fields.require(&[("drop", "\"…\""), ("height", "\"4-0\"")], &mut r.findings);
     let units = r.units;
     let height = |text: &str| length_within(text, units, &HEIGHTS, "height of an outlet");
-    let height = fields.quantity("height", height, &mut r.findings);
+    let height = fields
+        .text_or_bare_number("height", &mut r.findings)
+        .and_then(|text| r.taped(text, unmeasured::height(units, unmeasured::OUTLET), height));
     let drop = fields.text("drop", &mut r.findings).and_then(|text| {
         if !declared.contains(&text.value) {
             r.findings.push(unknown_name(

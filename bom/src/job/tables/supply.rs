@@ -6,6 +6,7 @@ use crate::air::moisture::saturation;
 use crate::finding::Finding;
 use crate::job::fields::{Entry, Fields, read_quantity};
 use crate::job::read::Reader;
+use crate::job::unmeasured;
 use crate::job::{Supply, USUAL_HUMIDITY, USUAL_INTAKE};
 use crate::library::refused::Limits;
 use crate::library::{Gender, Station};
@@ -57,7 +58,9 @@ pub(in crate::job) fn supply((name, value): Entry<'_>, r: &mut Reader<'_>) -> Op
     in_order(("cut_out", cut_out), ("relief", relief), r);
     let port = port(&fields, r);
     let height = |text: &str| length_within(text, units, &HEIGHTS, "height of a port");
-    let height = fields.quantity("height", height, &mut r.findings);
+    let height = fields
+        .text_or_bare_number("height", &mut r.findings)
+        .and_then(|text| r.taped(text, unmeasured::height(units, unmeasured::PORT), height));
     let items = fields.list("connect", &mut r.findings);
     let connect = devices("connect", &items, Station::Supply, r);
     let (port, port_gender) = port?;

@@ -43,10 +43,8 @@ impl Row {
 /// their rows. The roles are written out because a browser forgets them where rows are cards.
 pub(super) fn table(caption: &str, columns: &[Column<'_>], head: usize, rows: &[Row]) -> Markup {
     let class = |at: usize| columns.get(at).is_some_and(|(_, figures)| *figures);
-    let cells = || rows.iter().flat_map(|row| &row.cells);
-    let long = cells().any(|cell| has_long_word(&cell.0));
     html! {
-        table role="table" class=[long.then_some("long")] {
+        table role="table" class=[class_of_table(rows)] {
             caption { (caption) }
             thead role="rowgroup" {
                 tr role="row" {
@@ -77,8 +75,18 @@ pub(super) fn table(caption: &str, columns: &[Column<'_>], head: usize, rows: &[
     }
 }
 
-/// Whether a cell has a word that no column is wide enough for; such a table breaks words
-/// anywhere.
+/// What a table's rows ask for: a short one is not broken over two sheets of paper, and
+/// one with long words breaks these.
+fn class_of_table(rows: &[Row]) -> Option<String> {
+    const SHORT: usize = 20;
+    let short = (rows.len() <= SHORT).then_some("short");
+    let mut cells = rows.iter().flat_map(|row| &row.cells);
+    let long = cells.any(|cell| has_long_word(&cell.0)).then_some("long");
+    let classes: Vec<&str> = short.into_iter().chain(long).collect();
+    (!classes.is_empty()).then(|| classes.join(" "))
+}
+
+/// Whether a cell has a word that no column is wide enough for.
 fn has_long_word(cell: &str) -> bool {
     const LONGEST: usize = 20;
     let mut letters = 0;

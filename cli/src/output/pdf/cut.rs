@@ -34,14 +34,19 @@ pub fn cut(sheet: &CutSheet, paper: Paper, out: &mut dyn Write) -> io::Result<BT
     };
     imprint.write(paper, out, |sheets| {
         imprint.name(sheets);
-        sheets.advance(8.0);
-        let left = sheets.left();
-        sheets.paragraph(SMALL, left, &how(sheet));
-        for section in &sheet.sections {
-            draw(sheets, sheet, section);
-        }
-        straights(sheets, sheet);
+        body(sheets, sheet);
     })
+}
+
+/// The sticks and the straights, under a name.
+pub(super) fn body(sheets: &mut Sheets, sheet: &CutSheet) {
+    sheets.advance(8.0);
+    let left = sheets.left();
+    sheets.paragraph(SMALL, left, &how(sheet));
+    for section in &sheet.sections {
+        draw(sheets, sheet, section);
+    }
+    straights(sheets, sheet);
 }
 
 /// How the drawings are to be read.

@@ -70,7 +70,8 @@ impl Sheets<'_> {
         }
     }
 
-    fn shown(&mut self, face: Face, text: &str) -> String {
+    /// What is drawn of a text; remembers what the face lacks.
+    pub(super) fn shown(&mut self, face: Face, text: &str) -> String {
         let mut shown = String::with_capacity(text.len());
         for character in text.chars() {
             if let Some(drawn) = self.fonts.shown(face, character) {

@@ -20,7 +20,6 @@ pub struct Leaf {
 impl Leaf {
     /// A sheet of so many millimetres. What may be drawn on lies between `left` and
     /// `right`, and from `down`, where the cursor stands, to `foot`.
-    #[cfg_attr(not(test), expect(dead_code, reason = "no paper has a drawing yet"))]
     pub(super) fn drawn(
         fonts: &Fonts,
         title: &str,

@@ -2,15 +2,15 @@
 //! come again on the next sheet.
 
 use super::columns::{GUTTER, Place, at_point, edges};
-use super::fonts::{BODY, Fonts, LARGE, SMALL, STRONG, Style};
+use super::fonts::{BODY, LARGE, SMALL, STRONG, Style};
 use super::page::Sheets;
 
 /// Above and below the text of a row between rules.
-const PAD: f32 = 2.4;
+pub(super) const PAD: f32 = 2.4;
 /// Above and below the text of other rows.
-const LINE_PAD: f32 = 1.0;
+pub(super) const LINE_PAD: f32 = 1.0;
 /// Above a section's title, and above the sums of the whole table.
-const TITLE_GAP: f32 = 8.0;
+pub(super) const TITLE_GAP: f32 = 8.0;
 
 /// How a column's cells stand.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -82,49 +82,6 @@ impl Table<'_> {
                 }
             }
             at = end;
-        }
-    }
-
-    /// What of it must stand on the sheet on which it begins.
-    pub(super) fn beginning(&self, sheets: &Sheets, left: f32, right: f32) -> f32 {
-        let places = self.places(sheets.fonts, left, right);
-        self.head_height() + self.block(sheets, &places, 0).1
-    }
-
-    /// The rows from here that stay on one sheet, and how tall they are: fewer where no
-    /// sheet holds them.
-    fn block(&self, sheets: &Sheets, places: &[Place], start: usize) -> (usize, f32) {
-        let glued = (start..self.rows.len()).take_while(|at| self.is_glued(*at));
-        let most = self.most(sheets);
-        let mut height = 0.0;
-        let mut end = start;
-        for row in self.rows.iter().skip(start).take(glued.count() + 1) {
-            let row = self.height(sheets.fonts, places, row);
-            if end > start && height + row > most {
-                break;
-            }
-            height += row;
-            end += 1;
-        }
-        (end, height)
-    }
-
-    /// What a sheet holds under the heads and the title of a section that goes on.
-    fn most(&self, sheets: &Sheets) -> f32 {
-        sheets.whole() - self.head_height() - STRONG.leading - 2.0 * LINE_PAD
-    }
-
-    /// Whether a row stays on one sheet with the next: a title with its first lines, a
-    /// sum with the lines above it, and of lines neither the first nor the last alone.
-    fn is_glued(&self, at: usize) -> bool {
-        let is_line = |at: usize| matches!(self.rows.get(at), Some(Row::Line(_)));
-        let Some(next) = self.rows.get(at + 1) else {
-            return false;
-        };
-        match (&self.rows[at], next) {
-            (Row::Title(_) | Row::Gap, _) | (_, Row::Sum(..) | Row::Gap | Row::Total(..)) => true,
-            (Row::Line(_), Row::Line(_)) => at == 0 || !is_line(at - 1) || !is_line(at + 2),
-            (Row::Line(_) | Row::Sum(..) | Row::Total(..), _) => false,
         }
     }
 
@@ -214,18 +171,6 @@ impl Table<'_> {
         }
     }
 
-    fn headed(&self) -> bool {
-        self.columns.iter().any(|(head, _)| !head.is_empty())
-    }
-
-    fn head_height(&self) -> f32 {
-        if self.headed() {
-            SMALL.leading + 2.0 * PAD
-        } else {
-            0.0
-        }
-    }
-
     fn head(&self, sheets: &mut Sheets, places: &[Place]) {
         if !self.headed() {
             return;
@@ -243,26 +188,6 @@ impl Table<'_> {
         sheets.rule(left, right);
         if !self.ruled {
             sheets.advance(PAD);
-        }
-    }
-
-    fn height(&self, fonts: &Fonts, places: &[Place], row: &Row) -> f32 {
-        let (left, right) = edges(places);
-        match row {
-            Row::Title(words) => {
-                TITLE_GAP + 2.0 * LINE_PAD + fonts.height(STRONG, words, right - left)
-            }
-            Row::Line(cells) => cells
-                .iter()
-                .zip(places)
-                .map(|(cell, place)| 2.0 * self.pad() + fonts.height(BODY, cell, place.width))
-                .fold(BODY.leading, f32::max),
-            Row::Gap => TITLE_GAP,
-            Row::Sum(words, figure) | Row::Total(words, figure) => {
-                let style = sum_style(row);
-                let width = right - left - fonts.width(style, figure) - GUTTER;
-                3.0 * PAD + fonts.height(style, words, width)
-            }
         }
     }
 }
@@ -289,7 +214,7 @@ fn spanning(sheets: &mut Sheets, style: Style, left: f32, right: f32, text: &str
     sheets.advance(LINE_PAD);
 }
 
-const fn sum_style(row: &Row) -> Style {
+pub(super) const fn sum_style(row: &Row) -> Style {
     match row {
         Row::Total(..) => LARGE,
         Row::Title(_) | Row::Line(_) | Row::Gap | Row::Sum(..) => BODY,

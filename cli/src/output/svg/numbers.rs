@@ -63,10 +63,14 @@ pub(super) fn path(points: &[At], closed: bool, data: &mut String) {
 
 /// A number behind a letter or another number.
 fn push(data: &mut String, hundredths: i64) {
-    if hundredths >= 0 && data.ends_with(|last: char| last.is_ascii_digit()) {
+    let number = written(hundredths);
+    let after = data.trim_end_matches(|last: char| last.is_ascii_digit());
+    // A second point begins a second number.
+    let begins = number.starts_with('-') || number.starts_with('.') && after.ends_with('.');
+    if after.len() < data.len() && !begins {
         data.push(' ');
     }
-    data.push_str(&written(hundredths));
+    data.push_str(&number);
 }
 
 #[cfg(test)]
@@ -98,8 +102,15 @@ mod tests {
     #[test]
     fn a_path_steps_between_rounded_places() {
         let mut data = String::new();
-        let points = [(0.0, 1.5), (3.004, 1.5), (3.008, -2.0), (1.0, -1.0)];
+        let points = [
+            (0.0, 1.5),
+            (3.004, 1.5),
+            (3.008, -2.0),
+            (1.0, -1.0),
+            (1.5, 0.0),
+        ];
         path(&points.map(|(x, y)| At::new(x, y)), true, &mut data);
-        assert_eq!(data, "M0 1.5h3l.01-3.5l-2.01 1z");
+        path(&[At::new(2.0, 0.5), At::new(2.5, 0.75)], false, &mut data);
+        assert_eq!(data, "M0 1.5h3l.01-3.5l-2.01 1l.5 1zM2 .5l.5.25");
     }
 }

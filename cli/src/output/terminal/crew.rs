@@ -41,7 +41,14 @@ pub fn crew(
 fn lines(step: &Step, units: Units) -> Vec<Vec<String>> {
     let remarks = step.remarks.iter().map(|remark| words::mind(remark));
     let below = step.how.iter().cloned();
-    let below = below.chain(words::needs(step, units)).chain(remarks);
+    let joints = words::step_joints(step).map(|joints| format!("{joints}."));
+    let last = joints.into_iter().chain(words::step_height(step, units));
+    let last: Vec<String> = last.collect();
+    let last = (!last.is_empty()).then(|| last.join(" "));
+    let below = below
+        .chain(words::needs(step, units))
+        .chain(last)
+        .chain(remarks);
     let first = vec![format!("{:3}", step.number), step.title.clone()];
     std::iter::once(first)
         .chain(below.map(|line| vec![String::new(), line]))

@@ -17,7 +17,7 @@ fn step_pieces(step: &Step, units: Units) -> Vec<String> {
         .collect()
 }
 
-/// What a step needs beside its sentences: pieces, parts, joints, height.
+/// What goes in at a step: pieces and parts.
 pub(crate) fn needs(step: &Step, units: Units) -> Vec<String> {
     let mut needs = Vec::new();
     let pieces = step_pieces(step, units);
@@ -35,16 +35,19 @@ pub(crate) fn needs(step: &Step, units: Units) -> Vec<String> {
     if !parts.is_empty() {
         needs.push(format!("Parts: {}.", parts.join("; ")));
     }
-    let joints = usize::try_from(step.joint_count()).unwrap_or(usize::MAX);
-    let joints = (joints > 0).then(|| count(joints, "joint"));
-    let height = step
-        .height
-        .map(|height| format!("up to {} above the floor", height.show(units)));
-    let both: Vec<String> = joints.into_iter().chain(height).collect();
-    if !both.is_empty() {
-        needs.push(format!("{}.", both.join(", ")));
-    }
     needs
+}
+
+/// How many joints a step makes; none where it makes none.
+pub(crate) fn step_joints(step: &Step) -> Option<String> {
+    let joints = usize::try_from(step.joint_count()).unwrap_or(usize::MAX);
+    (joints > 0).then(|| count(joints, "joint"))
+}
+
+/// How high a step's work is.
+pub(crate) fn step_height(step: &Step, units: Units) -> Option<String> {
+    let height = step.height?.show(units);
+    Some(format!("Up to {height} above the floor."))
 }
 
 /// What is built, in a few facts.
@@ -89,7 +92,7 @@ pub(crate) fn crew_facts(summary: &Summary, takeoff: &Takeoff) -> Vec<String> {
     for connection in &summary.connections {
         let items = match connection.items.len() {
             0 => "pipe in the tank's port".to_owned(),
-            _ => connection.items.join(", "),
+            _ => connection.items.join(", then "),
         };
         facts.push(format!("At the tank {}: {items}.", connection.supply));
     }

@@ -108,10 +108,12 @@ fn name(sheets: &mut Sheets, labels: &[(f32, String)]) {
         free = x + width + GAP;
     }
     let mut end = sheets.right();
-    for ((x, width), (_, text)) in places.iter().zip(labels).rev() {
-        let x = x.min(end - width);
-        sheets.text(SMALL, x, text);
-        end = x - GAP;
+    for (x, width) in places.iter_mut().rev() {
+        *x = x.min(end - *width);
+        end = *x - GAP;
+    }
+    for ((x, _), (_, text)) in places.iter().zip(labels) {
+        sheets.text(SMALL, *x, text);
     }
 }
 

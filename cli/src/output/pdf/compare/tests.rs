@@ -77,6 +77,9 @@ fn three_options_stand_on_one_page() {
                 assert!(holds(page, &format!("{words} {}", sum.unwrap().show())));
             }
         }
+        // The parts of a bar are read from left to right.
+        let parts = ["material ", "labour ", "other costs"].map(|words| page.find(words).unwrap());
+        assert!(parts.is_sorted(), "{parts:?}");
         for pair in &comparison.break_even {
             assert!(page.contains(&pair.wage.show()), "{pair:?}");
         }

@@ -1,6 +1,7 @@
 //! The shopping list on paper: type that reads in the hand, a box to tick for
 //! each line, and a small job on one sheet.
 
+mod columns;
 mod lines;
 mod notes;
 

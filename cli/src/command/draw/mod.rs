@@ -1,15 +1,14 @@
 //! `draw`: the job on paper.
 
-use super::basis::Basis;
-use super::{deliver, layout, library, plan};
-use crate::args::{ALL_DRAWINGS, Draw};
+mod set;
+
+use super::shopping::{Asked, Shopping};
+use super::{deliver, paper, tell_unprintable};
+use crate::args::Draw;
 use crate::exit::{Exit, Failure};
 use crate::output::DrawingHead;
-use crate::{Io, files, fingerprint, output};
-use bom::Plan;
-use bom::drawing::{DRAWINGS, Field, SIGNS, Scene, Sheet};
-use bom::library::Library;
-use bom::source::Source;
+use crate::{Io, files, output};
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 /// Where drawings go.
@@ -18,37 +17,62 @@ enum Form<'a> {
     List,
     /// One of them into a file.
     Svg(&'a Path),
+    /// All of them into a file.
+    Pdf(&'a Path),
     /// Each into a file of this folder.
     Folder(&'a Path),
 }
 
 pub(super) fn run(args: &Draw, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let form = form(args.out.as_deref())?;
-    let (library, own) = library(&args.own, io)?;
-    let source = files::read(&args.job)?;
-    let basis = Basis::read(&args.catalog, args.rates.as_deref(), &library, io)?;
-    let plan = plan(&source, &library, basis.prices(), io)?;
-    let sheets = sheets(&args.sheet, &plan, &library);
-    let layout = layout(&source, &own, &library, &plan.takeoff);
-    let figures: Vec<&Source> = basis.sources.iter().collect();
-    let fingerprint = fingerprint::of(&layout, &figures);
+    let job = Shopping::read(
+        &Asked {
+            job: &args.job,
+            catalog: &args.catalog,
+            rates: args.rates.as_deref(),
+            buying: &args.buying,
+            currency: None,
+            own: &args.own,
+        },
+        io,
+    )?;
+    let date = args.date.unwrap_or_else(io.today);
+    let (sheets, exit) = set::sheets(args, &job, date, io)?;
     let head = DrawingHead {
-        job: &plan.summary.title,
-        revision: &plan.summary.revision,
-        fingerprint: &fingerprint,
-        date: args.date.unwrap_or_else(io.today),
+        job: &job.plan.summary.title,
+        revision: &job.plan.summary.revision,
+        fingerprint: &job.fingerprint,
+        date,
     };
     let inputs: Vec<&Path> = std::iter::once(&args.job)
+        .chain(&job.lists)
+        .chain(&args.rates)
         .chain(args.own.files())
-        .chain(&basis.files)
         .map(PathBuf::as_path)
         .collect();
+    if sheets.is_empty() {
+        let nothing = "nothing of this job is drawn under that name".to_owned();
+        return Err(Failure::Untold(Exit::Stopped, nothing));
+    }
     let count = sheets.len();
     match form {
         Form::List => output::terminal::sheets(&sheets, io.width, io.out)?,
+        Form::Pdf(out) => {
+            let mut unprintable = BTreeSet::new();
+            deliver(Some(out), &inputs, io, |out| {
+                unprintable = output::pdf::drawings(&sheets, &head, paper(args.paper), out)?;
+                Ok(())
+            })?;
+            tell_unprintable(unprintable, io)?;
+        }
         Form::Svg(out) => {
             let [sheet] = &sheets[..] else {
-                return Err(Failure::Untold(Exit::Unreadable, one_file(&sheets)));
+                return Err(Failure::Untold(
+                    Exit::Unreadable,
+                    format!(
+                        "an SVG holds one sheet and these are {count}: name a folder, like --out drawings/, or a PDF"
+                    ),
+                ));
             };
             deliver(Some(out), &inputs, io, |out| {
                 output::svg::alone(sheet, &head, (1, 1), out)
@@ -64,25 +88,7 @@ pub(super) fn run(args: &Draw, io: &mut Io<'_>) -> Result<Exit, Failure> {
             }
         }
     }
-    Ok(Exit::Done)
-}
-
-/// The sheets that were asked for, each once, in the order in which a set lies.
-fn sheets(words: &[String], plan: &Plan, library: &Library) -> Vec<Sheet> {
-    let asked = |word: &str| words.iter().any(|asked| asked == word);
-    let all = asked(ALL_DRAWINGS);
-    let scene = Scene {
-        plan,
-        library,
-        field: Field::COMMON,
-    };
-    let drawings = DRAWINGS
-        .iter()
-        .filter(|drawing| all || asked(drawing.word))
-        .chain(asked(SIGNS.word).then_some(&SIGNS));
-    drawings
-        .flat_map(|drawing| (drawing.sheets)(&scene))
-        .collect()
+    Ok(exit)
 }
 
 /// What the file's ending, or that it has none, asks for.
@@ -95,11 +101,12 @@ fn form(out: Option<&Path>) -> Result<Form<'_>, Failure> {
     match ending {
         _ if out.is_dir() || ends_in_slash(out) => Ok(Form::Folder(out)),
         Some("svg") => Ok(Form::Svg(out)),
+        Some("pdf") => Ok(Form::Pdf(out)),
         None => Ok(Form::Folder(out)),
         Some(ending) => Err(Failure::Untold(
             Exit::Unreadable,
             format!(
-                "a file ending in `.{ending}` cannot be written here; the formats are svg or a folder (ending in `/`)"
+                "a file ending in `.{ending}` cannot be written here; the formats are svg, pdf, or a folder (ending in `/`)"
             ),
         )),
     }
@@ -108,14 +115,4 @@ fn form(out: Option<&Path>) -> Result<Form<'_>, Failure> {
 fn ends_in_slash(path: &Path) -> bool {
     let path = path.to_string_lossy();
     path.ends_with(std::path::is_separator)
-}
-
-/// Why one SVG does not do.
-fn one_file(sheets: &[Sheet]) -> String {
-    match sheets.len() {
-        0 => "nothing of this job is drawn under that name".to_owned(),
-        count => format!(
-            "an SVG holds one sheet and these are {count}: name a folder, like --out drawings/"
-        ),
-    }
 }

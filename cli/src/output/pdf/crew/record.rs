@@ -1,0 +1,111 @@
+//! The record of joints and test, filled in by hand.
+
+use super::CrewSet;
+use crate::output::pdf::blocks;
+use crate::output::pdf::fonts::SMALL;
+use crate::output::pdf::page::Sheets;
+
+/// Above each rule to write on.
+const WRITING: f32 = 23.0;
+/// Between two fields beside each other.
+const GAP: f32 = 14.0;
+/// Kinds of joints beside each other.
+const ABREAST: usize = 2;
+/// Lines for leaks.
+const LEAKS: usize = 6;
+
+pub(super) fn draw(sheets: &mut Sheets, set: &CrewSet<'_>) {
+    blocks::name(sheets, "Record of the test", &set.summary.title);
+    sheets.advance(6.0);
+    let left = sheets.left();
+    sheets.paragraph(
+        SMALL,
+        left,
+        "Pressure, medium, time and what may be lost are what the local code says; write down what was agreed before the test begins.",
+    );
+    joints(sheets, set);
+    blocks::heading(sheets, "What was agreed");
+    fields(
+        sheets,
+        &[
+            &["Tested with", "Test pressure", "For how long"],
+            &["What may be lost", "By which code or rule"],
+        ],
+    );
+    blocks::heading(sheets, "What was read");
+    fields(
+        sheets,
+        &[
+            &[
+                "Gauge, and when it was last checked",
+                "Relief valve: setting on its plate",
+            ],
+            &["Begun: day and time", "Pressure", "Temperature of the air"],
+            &["Ended: day and time", "Pressure", "Temperature of the air"],
+        ],
+    );
+    blocks::heading(sheets, "Leaks that were found and mended");
+    let leaks: Vec<&[&str]> = vec![&["Step or place", "What was done", "Soaped again"]; LEAKS];
+    fields(sheets, &leaks);
+    sheets.together(|sheets| {
+        blocks::heading(sheets, "Handed over");
+        fields(
+            sheets,
+            &[
+                &[
+                    "Drains opened, water let out",
+                    "Valves and outlets labelled",
+                ],
+                &[
+                    "Tested by: name, signature, date",
+                    "Seen by: name, signature, date",
+                ],
+            ],
+        );
+    });
+}
+
+/// How many joints of each kind there are, and room for who made them.
+fn joints(sheets: &mut Sheets, set: &CrewSet<'_>) {
+    blocks::heading(sheets, "Joints");
+    let several = set
+        .takeoff
+        .joints
+        .iter()
+        .any(|joints| joints.system != set.takeoff.system);
+    let made: Vec<String> = set
+        .takeoff
+        .joints
+        .iter()
+        .map(|joints| {
+            let of = match several {
+                true => format!(", {}", joints.system),
+                false => String::new(),
+            };
+            let joint = joints.joint.word();
+            format!("{} {joint} of {}{of}: made by", joints.count, joints.size)
+        })
+        .collect();
+    let made: Vec<&str> = made.iter().map(String::as_str).collect();
+    let rows: Vec<&[&str]> = made.chunks(ABREAST).collect();
+    fields(sheets, &rows);
+}
+
+/// Rows of rules to write on, each with its label under it.
+fn fields(sheets: &mut Sheets, rows: &[&[&str]]) {
+    let (left, right) = (sheets.left(), sheets.right());
+    for labels in rows {
+        sheets.need(WRITING + SMALL.leading + 2.0);
+        sheets.advance(WRITING - SMALL.leading);
+        let mut x = left;
+        let step = (right - left + GAP) / f32::from(u16::try_from(labels.len()).unwrap_or(1));
+        for label in *labels {
+            sheets.rule(x, x + step - GAP);
+            sheets.advance(1.5);
+            sheets.text(SMALL, x, label);
+            sheets.advance(-1.5);
+            x += step;
+        }
+        sheets.advance(1.5 + SMALL.leading);
+    }
+}
