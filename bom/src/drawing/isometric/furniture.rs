@@ -97,7 +97,12 @@ pub(super) fn key(set: &Set<'_>, range: &Range<usize>) -> (Mark, f64, f64) {
 }
 
 /// The legend of the signs that a sheet uses.
-pub(super) fn entries(used: &BTreeSet<String>, onwards: bool, falls: bool) -> Vec<Entry> {
+pub(super) fn entries(
+    used: &BTreeSet<String>,
+    onwards: bool,
+    falls: bool,
+    behind: bool,
+) -> Vec<Entry> {
     let origin = At::default();
     let level = (1.0, 0.0);
     let line =
@@ -154,14 +159,16 @@ pub(super) fn entries(used: &BTreeSet<String>, onwards: bool, falls: bool) -> Ve
             words: sign.words.clone(),
         });
     }
-    entries.push(Entry {
-        sign: vec![
-            line(-6.0, -1.7),
-            line(1.7, 6.0),
-            Shape::line(Stroke::WIDE, vec![At::new(0.0, -2.4), At::new(0.0, 2.4)]),
-        ],
-        words: "passes behind".to_owned(),
-    });
+    if behind {
+        entries.push(Entry {
+            sign: vec![
+                line(-6.0, -1.7),
+                line(1.7, 6.0),
+                Shape::line(Stroke::WIDE, vec![At::new(0.0, -2.4), At::new(0.0, 2.4)]),
+            ],
+            words: "passes behind".to_owned(),
+        });
+    }
     entries
 }
 

@@ -41,7 +41,11 @@ impl Set<'_> {
             if piece.alone {
                 lines.extend(centres.remove(&on).map(|words| format!("c-c {words}")));
             }
-            let others = piece.spots[1..].iter().filter_map(|on| picture.on(*on));
+            // Near a crossing what is said of main would be read of the drop.
+            let spots = if main { 3 } else { piece.spots.len() };
+            let others = piece.spots[1..spots.min(piece.spots.len())]
+                .iter()
+                .filter_map(|on| picture.on(*on));
             let say = Say {
                 others: others.map(|(at, _)| at).collect(),
                 ..Say::small(at, beside(way), lines, NEAR)

@@ -19,6 +19,7 @@ mod sheet;
 mod signs;
 mod spread;
 mod stretch;
+mod tanks;
 mod words;
 
 use super::{At, Scene, Sheet, Tags, tags};
@@ -26,6 +27,7 @@ use crate::network::{LinkId, NodeId};
 use joins::{Joins, joins};
 use pieces::{Pieces, pieces};
 use sheet::{Drawn, Row, table_of};
+use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::ops::Range;
 use stretch::{Stretch, stretches};
@@ -39,6 +41,8 @@ struct Set<'a> {
     stretches: Vec<Stretch>,
     stretch_of_link: BTreeMap<LinkId, usize>,
     stretch_of_place: BTreeMap<NodeId, usize>,
+    /// What is known of which stretches fit on a sheet.
+    fitting: RefCell<BTreeMap<(usize, usize), Option<bool>>>,
 }
 
 /// Isometric drawings of a job, in walking order: one sheet if all of it can be read
@@ -122,6 +126,7 @@ impl<'a> Set<'a> {
             stretches,
             stretch_of_link,
             stretch_of_place,
+            fitting: RefCell::default(),
         }
     }
 
@@ -192,12 +197,18 @@ impl<'a> Set<'a> {
 
     /// Whether all of some stretches can be read on a sheet, and whether that lies.
     fn fits(&self, range: &Range<usize>) -> Option<bool> {
+        let key = (range.start, range.end);
+        if let Some(known) = self.fitting.borrow().get(&key) {
+            return *known;
+        }
         let number = |_| "sheet 88".to_owned();
         let fits = |lying: bool| {
             self.draw(range, lying, &number)
                 .is_some_and(|Drawn { left, complete, .. }| complete && left.is_empty())
         };
-        [true, false].into_iter().find(|lying| fits(*lying))
+        let found = [true, false].into_iter().find(|lying| fits(*lying));
+        self.fitting.borrow_mut().insert(key, found);
+        found
     }
 
     /// The legs of some stretches, in words.

@@ -20,8 +20,8 @@ pub(super) struct Paper {
 
 impl Set<'_> {
     /// The paper for some stretches; none if these are far too large for it. Its legend
-    /// is of the signs that they use.
-    pub(super) fn paper(&self, range: &Range<usize>, lying: bool) -> Option<Paper> {
+    /// is of the signs that they use; `behind` says whether pipe passes behind other pipe.
+    pub(super) fn paper(&self, range: &Range<usize>, lying: bool, behind: bool) -> Option<Paper> {
         let field = self.scene.field;
         let size = if lying {
             (field.lying_width, field.lying_height)
@@ -38,7 +38,12 @@ impl Set<'_> {
         let rough = Picture::new(self, stretches, tight, At::default());
         rough.parts(&mut used);
         rough.between(&mut used);
-        let entries = entries(&used, range.len() < self.stretches.len(), self.falls());
+        let entries = entries(
+            &used,
+            range.len() < self.stretches.len(),
+            self.falls(),
+            behind,
+        );
         let notes = self.notes(size.0);
         let (_, legend_down) = legend(&entries, At::default(), size.0);
         let notes_down: f64 = notes.iter().map(|_| TextSize::Small.leading()).sum();

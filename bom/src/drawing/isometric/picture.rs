@@ -184,8 +184,8 @@ impl<'a> Picture<'a> {
         onwards
     }
 
-    /// All pipe, with the joints where nothing stands.
-    pub(super) fn pipe(&self) -> Vec<Shape> {
+    /// All pipe, line by line.
+    fn lines(&self) -> Vec<Line> {
         let network = &self.set.scene.plan.network;
         let mut lines: Vec<Line> = Vec::new();
         let drawn = self.main.iter().map(|link| (*link, None));
@@ -220,7 +220,17 @@ impl<'a> Picture<'a> {
                 }));
             }
         }
-        let left = visible(&lines).into_iter().flatten();
+        lines
+    }
+
+    /// Whether any pipe passes behind other pipe.
+    pub(super) fn passes_behind(&self) -> bool {
+        visible(&self.lines()).iter().any(|left| left.len() != 1)
+    }
+
+    /// All pipe as it is drawn.
+    pub(super) fn pipe(&self) -> Vec<Shape> {
+        let left = visible(&self.lines()).into_iter().flatten();
         left.map(|(from, to)| {
             let at = |one: At| one.by(self.moved.0, self.moved.1);
             Shape::line(Stroke::WIDE, vec![at(from), at(to)])

@@ -56,18 +56,10 @@ impl Set<'_> {
         lying: bool,
         sheet_of: &dyn Fn(usize) -> String,
     ) -> Option<Drawn> {
-        let stretches = &self.stretches[range.clone()];
-        let paper = self.paper(range, lying)?;
-        let room = (
-            paper.size.0 - 2.0 * AROUND.0,
-            paper.legend_top - 3.0 - 2.0 * AROUND.1,
-        );
-        let fitting = frame(self, stretches, room);
-        let complete = fitting.is_some();
-        let squeezed = || (range.len() == 1).then(|| squeezed(self, stretches, room));
-        let frame = fitting.or_else(squeezed)?;
-        let middle = At::new(paper.size.0 / 2.0, (paper.legend_top - 3.0) / 2.0);
-        let picture = Picture::new(self, stretches, frame, middle);
+        let (paper, picture, complete) = self
+            .picture(range, lying, false)
+            .filter(|(_, picture, _)| !picture.passes_behind())
+            .or_else(|| self.picture(range, lying, true))?;
         let field = Area::of(At::default(), At::new(paper.size.0, paper.legend_top - 2.0));
         let field = field.grown(-0.6);
         let mut draft = Draft {
@@ -97,6 +89,28 @@ impl Set<'_> {
         }
         draft.table();
         Some(draft.finished(&paper))
+    }
+
+    /// The paper, what is drawn on it, and whether that is as large as it should be.
+    fn picture(
+        &self,
+        range: &Range<usize>,
+        lying: bool,
+        behind: bool,
+    ) -> Option<(Paper, Picture<'_>, bool)> {
+        let stretches = &self.stretches[range.clone()];
+        let paper = self.paper(range, lying, behind)?;
+        let room = (
+            paper.size.0 - 2.0 * AROUND.0,
+            paper.legend_top - 3.0 - 2.0 * AROUND.1,
+        );
+        let fitting = frame(self, stretches, room);
+        let complete = fitting.is_some();
+        let squeezed = || (range.len() == 1).then(|| squeezed(self, stretches, room));
+        let frame = fitting.or_else(squeezed)?;
+        let middle = At::new(paper.size.0 / 2.0, (paper.legend_top - 3.0) / 2.0);
+        let picture = Picture::new(self, stretches, frame, middle);
+        Some((paper, picture, complete))
     }
 }
 

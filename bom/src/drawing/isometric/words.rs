@@ -1,23 +1,22 @@
 //! What is said on a sheet, in the order in which it takes its place.
 
 use super::Set;
-use super::axes::along;
 use super::picture::{Onwards, Picture};
 use super::say::Say;
-use crate::drawing::{At, TextSize, shorten};
-use crate::network::{LinkId, NodeId, NodeKind, Owner, Spot};
+use crate::drawing::{TextSize, shorten};
+use crate::network::{LinkId, Owner, Spot};
 use crate::quantity::Length;
 use std::collections::BTreeMap;
 
 /// How far a label may stand from a piece, and from anything that has a name.
 pub(super) const NEAR: f64 = 17.0;
-const FAR: f64 = 40.0;
+pub(super) const FAR: f64 = 40.0;
 
 /// How wide a name is at most.
 const NAME: f64 = 60.0;
 
 /// A name as it is written.
-fn short(name: &str) -> String {
+pub(super) fn short(name: &str) -> String {
     shorten(name, TextSize::Plain, true, NAME)
 }
 
@@ -53,7 +52,7 @@ pub(super) fn beside(way: (f64, f64)) -> (f64, f64) {
     }
 }
 
-fn row(what: &str, value: String, place: String) -> Without {
+pub(super) fn row(what: &str, value: String, place: String) -> Without {
     Without::Never([what.to_owned(), value, place])
 }
 
@@ -180,59 +179,6 @@ impl Set<'_> {
 
     pub(super) fn up(&self, height: Length) -> String {
         format!("{} up", self.show(height))
-    }
-
-    fn tanks(&self, picture: &Picture<'_>) -> Vec<Said> {
-        let network = &self.scene.plan.network;
-        let ports = network.ports().filter(|port| picture.own.contains(port));
-        ports
-            .filter_map(|port| {
-                let node = network.node(port);
-                let NodeKind::Port { size, .. } = node.kind else {
-                    return None;
-                };
-                let Owner::Supply(supply) = node.origin.owner else {
-                    return None;
-                };
-                let at = picture.at(port)?;
-                let lines = vec![format!("port {size}, {}", self.up(node.at.up))];
-                let name = network.supplies[supply].0.clone();
-                let edges = self.round_tank(port, at);
-                Some(Said {
-                    without: row("tank", lines[0].clone(), name.clone()),
-                    say: Say {
-                        at: edges[0],
-                        others: edges[1..].to_vec(),
-                        towards: (1.0, 1.0),
-                        name: Some(short(&name)),
-                        lines,
-                        most: FAR,
-                        insists: true,
-                        ..Say::default()
-                    },
-                    link: None,
-                })
-            })
-            .collect()
-    }
-
-    /// The edges of the sign of a tank whose port is there.
-    fn round_tank(&self, port: NodeId, at: At) -> [At; 3] {
-        let network = &self.scene.plan.network;
-        let supply = network.node(port).origin.owner;
-        let mut places = network
-            .nodes()
-            .filter(|(_, node)| node.origin.owner == supply);
-        let first = places.find_map(|(id, _)| {
-            let mut ends = network.ends(id);
-            ends.find(|end| network.link(end.link).is_main())
-        });
-        let level = first.filter(|end| end.direction.is_level());
-        let middle = level.map_or(at.by(0.0, 2.5), |end| {
-            let (x, y) = along(end.direction);
-            at.by(-4.0 * x, -4.0 * y)
-        });
-        [(0.0, 2.9), (-3.9, -1.8), (3.9, 1.8)].map(|(x, y)| middle.by(x, y))
     }
 
     fn unions(&self, picture: &Picture<'_>) -> Vec<Said> {
