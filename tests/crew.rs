@@ -1,7 +1,10 @@
 //! What the crew gets: the order of work as text, for programs, and the whole set as
 //! PDF.
 
-use crate::support::{folder, path, run};
+use crate::support::{folder, path, read, root, run};
+use bom::drawing::{DRAWINGS, Field, Scene};
+use bom::library::Library;
+use bom::source::Source;
 use dripleg::Exit;
 use serde_json::Value;
 use std::path::Path;
@@ -125,6 +128,20 @@ fn set(out: &Path) -> Vec<u8> {
     std::fs::read(out).unwrap()
 }
 
+/// How many drawings of the demo a crew builds by.
+fn drawn() -> usize {
+    let library = Library::shipped().unwrap();
+    let job = read(root().join("catalogs-demo/millrace.toml"));
+    let plan = bom::plan(&Source::new("job", job), &library).0.unwrap();
+    let scene = Scene {
+        plan: &plan,
+        library: &library,
+        field: Field::COMMON,
+    };
+    let drawings = DRAWINGS.iter().filter(|drawing| drawing.word != "pressure");
+    drawings.map(|drawing| (drawing.sheets)(&scene).len()).sum()
+}
+
 #[test]
 fn the_set_has_every_step_and_comes_out_the_same_twice() {
     let folder = folder("crew-set");
@@ -132,6 +149,8 @@ fn the_set_has_every_step_and_comes_out_the_same_twice() {
     assert!(bytes == set(&folder.join("again.pdf")), "the bytes differ");
     let file = lopdf::Document::load_mem(&bytes).unwrap();
     let pages: Vec<u32> = file.get_pages().into_keys().collect();
+    // Ten of its own, and the drawings.
+    assert_eq!(pages.len(), 10 + drawn());
     let text = file.extract_text(&pages).unwrap();
     let flat = |text: &str| -> String { text.split_whitespace().collect() };
     let text = flat(&text.replace('\u{a0}', " "));

@@ -77,9 +77,17 @@ const looks = async (browser, report, name) => {
 };
 
 const ticks = async (browser, report, name) => {
-  const context = await browser.newContext({ viewport: { width: 390, height: 800 } });
+  const narrow = { width: 390, height: 800 };
+  const context = await browser.newContext({ viewport: narrow, reducedMotion: "reduce" });
   const page = await watched(context, name);
   await page.goto(report);
+  const drawn = page.locator(".sheet [data-row] circle");
+  must((await drawn.count()) > 0, `${name} draws no outlet`);
+  await drawn.first().click({ force: true });
+  const target = () => page.evaluate(() => document.querySelector(":target")?.id);
+  must(/^outlet-\d+$/.test(await target()), `${name} leads from the plan to ${await target()}`);
+  await page.locator("#outlets a").first().click();
+  must(/^plan-outlet-\d+$/.test(await target()), `${name} leads to the plan's ${await target()}`);
   const boxes = page.locator("input[type=checkbox]");
   const last = (await boxes.count()) - 1;
   must(last > 20, `${name} has ${last + 1} boxes`);

@@ -15,6 +15,8 @@ mod crew;
 mod cut;
 mod demand;
 mod drawings;
+#[path = "drawings/drop.rs"]
+mod drawings_drop;
 mod drawings_isometric;
 mod estimate;
 mod in_systems;

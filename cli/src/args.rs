@@ -49,7 +49,7 @@ pub(crate) enum Command {
     Report(Report),
     /// List the pipe systems, or show one with all its figures
     Systems(Systems),
-    /// Draw a job: plan, pipe, drops, water, pressure
+    /// Draw a job: plan, pipe, drops, sticks
     Draw(Draw),
     /// Say whether every tool gets its air and its pressure
     Air(Air),
@@ -179,7 +179,7 @@ pub(crate) const ALL_DRAWINGS: &str = "all";
 
 fn drawings() -> impl Iterator<Item = &'static str> {
     let words = DRAWINGS.iter().map(|drawing| drawing.word);
-    words.chain([SIGNS.word, ALL_DRAWINGS])
+    words.chain(["cut", "compare", SIGNS.word, ALL_DRAWINGS])
 }
 
 #[derive(Debug, Args)]
@@ -199,12 +199,23 @@ pub(crate) struct Draw {
     /// an SVG for each sheet; without it the sheets are listed
     #[arg(long, value_name = "FILE|FOLDER")]
     pub(crate) out: Option<PathBuf>,
-    /// Price lists, to choose sizes by
+    /// Your price list (CSV, XLSX, or a mapping in TOML), that the job was priced with;
+    /// may be given several times
     #[arg(long, value_name = "FILE")]
     pub(crate) catalog: Vec<PathBuf>,
-    /// Rates (TOML) whose work counts with the prices
+    /// Rates (TOML) that the job was priced with
     #[arg(long, value_name = "FILE", requires = "catalog")]
     pub(crate) rates: Option<PathBuf>,
+    /// The pipe systems of `compare`, with commas between them
+    #[arg(
+        long,
+        value_name = "NAME,NAME",
+        value_delimiter = ',',
+        requires = "rates"
+    )]
+    pub(crate) systems: Vec<String>,
+    #[command(flatten)]
+    pub(crate) buying: Buying,
     /// The paper of a PDF
     #[arg(long, value_enum, default_value = "letter")]
     pub(crate) paper: Paper,

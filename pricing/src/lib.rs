@@ -13,6 +13,7 @@
 //! * [`change`]: what two revisions of a job differ in
 //! * [`compare`]: the same layout in several pipe systems
 //! * [`cut_sheet`]: which piece is cut from which stick
+//! * [`drawing`]: the cut sheet and the comparison as drawings
 //! * [`size_costs`]: what a size costs, for choosing sizes
 //! * [`request`]: the request for prices that goes to suppliers
 //! * [`shop`]: what to buy, for the owner who stands in the store
@@ -22,6 +23,7 @@ pub mod catalog;
 pub mod change;
 pub mod compare;
 pub mod cut_sheet;
+pub mod drawing;
 pub mod estimate;
 mod exact;
 #[cfg(test)]

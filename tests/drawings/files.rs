@@ -2,7 +2,7 @@
 
 use super::read;
 use crate::support::{Form, files, read as text_of, root, shops};
-use bom::drawing::{DRAWINGS, Drawing, Field, SIGNS, Scene, Sheet, Text, collisions};
+use bom::drawing::{Drawing, Field, SIGNS, Scene, Sheet, Text, collisions};
 use bom::library::Library;
 use bom::source::Source;
 use dripleg::output::pdf::{self, Paper};
@@ -22,10 +22,9 @@ fn drawn(job: &str, besides: &[Drawing]) -> Vec<Sheet> {
         library: &library,
         field: Field::COMMON,
     };
-    let drawings = DRAWINGS.iter().chain(besides);
-    drawings
-        .flat_map(|drawing| (drawing.sheets)(&scene))
-        .collect()
+    let mut sheets = scene.sheets(|_| true);
+    sheets.extend(besides.iter().flat_map(|drawing| (drawing.sheets)(&scene)));
+    sheets
 }
 
 /// The jobs that are drawn in files.

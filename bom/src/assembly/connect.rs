@@ -2,11 +2,11 @@
 
 use super::bag::Bag;
 use super::bench::{Part, link_parts};
-use super::order::{Order, is_threaded, supply_at};
+use super::order::{Order, is_threaded, leaves};
 use super::say::in_turn;
 use super::{Given, Hold, Step};
 use crate::network::{NodeId, NodeKind, Owner};
-use crate::takeoff::{Seat, Straight};
+use crate::takeoff::Seat;
 
 /// What begins the main, where it has to begin at the tank, and what comes at
 /// the end.
@@ -19,14 +19,13 @@ pub(super) fn steps(
     let mut later = drains(given, bag);
     let first = order.laid.first().map(|laid| laid.ends()[0].place);
     for (index, (name, _)) in given.network.supplies.iter().enumerate() {
-        let Some((straight, end)) = outlet(given, order, index) else {
+        let laid = order.laid.iter().map(|laid| laid.straight);
+        let straights = laid.chain(order.closing.iter().copied());
+        let Some((straight, end)) = leaves(given, straights, index) else {
             continue;
         };
         let chain = Chain::of(given, index);
-        let lies_loose = chain.has_hose || {
-            let mut seats = chain.seats.iter().chain([&end]);
-            seats.any(|seat| comes_apart(bag, *seat))
-        };
+        let lies_loose = chain.lies_loose(bag, end);
         let turns = is_threaded(given, straight);
         let begins = first == Some(end.place) && turns && !lies_loose;
         let mut seats = chain.seats;
@@ -70,28 +69,15 @@ fn comes_apart(bag: &Bag<'_>, seat: Seat) -> bool {
     bag.has(seat, "union") || bag.has(seat, "insulating-union")
 }
 
-/// The straight that begins at a supply, and what joins it there.
-fn outlet<'a>(given: Given<'_>, order: &Order<'a>, supply: usize) -> Option<(&'a Straight, Seat)> {
-    let laid = order.laid.iter().map(|laid| laid.straight);
-    let mut all = laid.chain(order.closing.iter().copied());
-    all.find_map(|straight| {
-        let [first, last] = straight.links();
-        let ends = [(straight.from(), first), (straight.to(), last)];
-        let mut ends = ends.into_iter();
-        let (place, link) = ends.find(|(place, _)| supply_at(given, *place) == Some(supply))?;
-        Some((straight, Seat::end(place, link)))
-    })
-}
-
 /// What stands between a port and the pipe.
-struct Chain {
+pub(super) struct Chain {
     port: NodeId,
     seats: Vec<Seat>,
     has_hose: bool,
 }
 
 impl Chain {
-    fn of(given: Given<'_>, supply: usize) -> Self {
+    pub(super) fn of(given: Given<'_>, supply: usize) -> Self {
         let network = given.network;
         let of_it = |place: NodeId| network.node(place).origin.owner == Owner::Supply(supply);
         let port = network.ports().nth(supply).unwrap_or_default();
@@ -115,6 +101,12 @@ impl Chain {
             );
         }
         chain
+    }
+
+    /// Whether it can be joined to a main that stands, whose end this is.
+    pub(super) fn lies_loose(&self, bag: &Bag<'_>, end: Seat) -> bool {
+        let mut seats = self.seats.iter().chain([&end]);
+        self.has_hose || seats.any(|seat| comes_apart(bag, *seat))
     }
 }
 

@@ -2,6 +2,7 @@
 
 use super::Given;
 use super::bag::Bag;
+use super::connect::Chain;
 use crate::network::{NodeId, NodeKind, Owner};
 use crate::takeoff::{Seat, Straight};
 use petgraph::unionfind::UnionFind;
@@ -52,13 +53,14 @@ pub(super) fn order<'a>(given: Given<'a>, bag: &Bag<'_>) -> Order<'a> {
     let closing = (0..straights.len()).filter(|index| !tree.contains(index));
     let closing = closing.map(|index| straights[index]).collect();
     tree.sort_unstable();
-    // The first supply's pipe, else what is walked first.
+    // At the tank that must come first, else at the first supply.
+    let supply = fast_supply(given, bag, &straights).unwrap_or(0);
     let start = |tree: &[usize]| {
         let mut places = tree.iter().map(|index| straights[*index]);
         let first = |straight: &Straight| {
             [straight.from(), straight.to()]
                 .into_iter()
-                .any(|place| supply_at(given, place) == Some(0))
+                .any(|place| supply_at(given, place) == Some(supply))
         };
         places.position(first).unwrap_or(0)
     };
@@ -80,6 +82,32 @@ pub(super) fn order<'a>(given: Given<'a>, bag: &Bag<'_>) -> Order<'a> {
         }
     }
     Order { laid, closing }
+}
+
+/// The first supply to which pipe is screwed without hose or union: what joins it to
+/// a main that stands already could not be turned.
+fn fast_supply(given: Given<'_>, bag: &Bag<'_>, straights: &[&Straight]) -> Option<usize> {
+    (0..given.network.supplies.len()).find(|supply| {
+        let found = leaves(given, straights.iter().copied(), *supply);
+        found.is_some_and(|(straight, end)| {
+            is_threaded(given, straight) && !Chain::of(given, *supply).lies_loose(bag, end)
+        })
+    })
+}
+
+/// The straight that begins at a supply, and what joins it there.
+pub(super) fn leaves<'a>(
+    given: Given<'_>,
+    mut straights: impl Iterator<Item = &'a Straight>,
+    supply: usize,
+) -> Option<(&'a Straight, Seat)> {
+    straights.find_map(|straight| {
+        let [first, last] = straight.links();
+        let ends = [(straight.from(), first), (straight.to(), last)];
+        let mut ends = ends.into_iter();
+        let (place, link) = ends.find(|(place, _)| supply_at(given, *place) == Some(supply))?;
+        Some((straight, Seat::end(place, link)))
+    })
 }
 
 /// How readily a straight is closed between two ends that stand: not at all, as

@@ -108,18 +108,32 @@ fn feet_that_are_the_same_are_made_together() {
     );
 }
 
+fn remarks(order: &Assembly) -> Vec<&str> {
+    let steps = order.groups.iter().flat_map(|group| &group.steps);
+    let remarks = steps.flat_map(|step| &step.remarks);
+    remarks.map(String::as_str).collect()
+}
+
+// The left tank has a hose, the right one none: the main begins at the right one.
+#[test]
+fn the_main_begins_at_the_tank_that_must_come_first() {
+    let order = order(TWO_TANKS);
+    assert_eq!(
+        titles(&order, Stage::Main)[..2],
+        [
+            "Begin at the tank right",
+            "4.1 from the check at right to leg 2, a corner"
+        ]
+    );
+    assert_eq!(remarks(&order), Vec::<&str>::new());
+}
+
 #[test]
 fn a_tank_that_cannot_be_joined_without_a_union_is_told() {
-    let order = order(TWO_TANKS);
-    let remarks: Vec<&str> = order
-        .groups
-        .iter()
-        .flat_map(|group| &group.steps)
-        .flat_map(|step| &step.remarks)
-        .map(String::as_str)
-        .collect();
+    let both = TWO_TANKS.replace(", \"hose 24in\"", "");
+    assert_ne!(both, TWO_TANKS);
     assert_eq!(
-        remarks,
+        remarks(&order(&both)),
         [
             "The main and the tank right both stand and no union is counted between them: it could only be made up with one. Ask for it with a union among what connects the tank."
         ]

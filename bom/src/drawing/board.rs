@@ -62,7 +62,11 @@ impl Label {
         let lines = self.lines.iter().map(|_| self.size.leading());
         let down = lines.sum::<f64>() - (self.size.leading() - self.size.mm());
         if self.ringed {
-            let ring = across.hypot(self.size.mm() * 0.8).max(self.size.mm() * 1.5) + 0.6;
+            // The room of a text reaches 0.585 of its size down from its middle.
+            let ring = across
+                .hypot(self.size.mm() * 1.17)
+                .max(self.size.mm() * 1.5)
+                + 0.6;
             (ring, ring)
         } else {
             (across, down)
@@ -192,6 +196,31 @@ impl Board {
         Some(shapes)
     }
 
+    /// The best free place for something that takes so much room where a label would
+    /// stand, no further than `most` from it, with its leader, which crosses nothing. It
+    /// is not taken yet.
+    pub(super) fn near(
+        &self,
+        label: &Label,
+        room: (f64, f64),
+        most: f64,
+    ) -> Option<(Area, Option<(At, At)>)> {
+        self.within(label, room, true, most)
+    }
+
+    /// The best free place for something that takes so much room across and down
+    /// where a label would stand, with its leader; it is not taken yet.
+    pub(super) fn find(
+        &self,
+        label: &Label,
+        (across, down): (f64, f64),
+    ) -> Option<(Area, Option<(At, At)>)> {
+        // A leader that crosses lines is better than no label.
+        [true, false]
+            .into_iter()
+            .find_map(|strict| self.spot(label, (across, down), strict))
+    }
+
     /// Whether a line meets no text nor anything else that keeps labels off and, if
     /// `strict`, no other line either.
     #[must_use]
@@ -207,36 +236,6 @@ impl Board {
                         cross(from, to, a, b)
                     })
         })
-    }
-
-    /// The best free place for something that takes so much room where a label would
-    /// stand, no further than `most` from it, with its leader, which crosses nothing. It
-    /// is not taken yet.
-    pub(super) fn near(
-        &self,
-        label: &Label,
-        room: (f64, f64),
-        most: f64,
-    ) -> Option<(Area, Option<(At, At)>)> {
-        self.within(label, room, true, most)
-    }
-
-    /// Whether a line would meet no text and no line but the one that it begins on.
-    pub(super) fn leads_clear(&self, from: At, to: At) -> bool {
-        self.leads((from, to), true)
-    }
-
-    /// The best free place for something that takes so much room across and down
-    /// where a label would stand, with its leader; it is not taken yet.
-    pub(super) fn find(
-        &self,
-        label: &Label,
-        (across, down): (f64, f64),
-    ) -> Option<(Area, Option<(At, At)>)> {
-        // A leader that crosses lines is better than no label.
-        [true, false]
-            .into_iter()
-            .find_map(|strict| self.spot(label, (across, down), strict))
     }
 
     fn spot(

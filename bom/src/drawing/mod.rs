@@ -6,8 +6,12 @@
 
 mod board;
 mod collide;
+mod drop;
+mod hatch;
 mod isometric;
 mod legend;
+mod list;
+mod pages;
 pub mod plan;
 mod reading;
 mod shape;
@@ -19,13 +23,17 @@ mod text;
 
 pub use board::{Board, Label};
 pub use collide::{Collision, collisions};
+pub use drop::drop;
+pub use hatch::{Hatch, hatch};
 pub use isometric::isometric;
 pub use legend::{Entry, legend};
+pub use list::{List, Row};
+pub use pages::{Named, Pages};
 pub use plan::plan;
 pub use shape::{Area, At, Dash, Fill, Shape, Stroke, Weight};
 pub use signs::signs;
 pub use symbol::{Symbol, symbol, symbols};
-pub use table::{Column, table};
+pub use table::{Column, table, table_by_row};
 pub use tags::{Tags, tags};
 pub use text::{Anchor, Text, TextSize, shorten, width, wrap};
 
@@ -86,7 +94,21 @@ pub const DRAWINGS: &[Drawing] = &[
         word: "isometric",
         sheets: isometric,
     },
+    Drawing {
+        word: "drop",
+        sheets: drop,
+    },
 ];
+
+impl Scene<'_> {
+    /// The sheets of every kind of drawing that is wanted, by its word.
+    pub fn sheets(&self, wanted: impl Fn(&str) -> bool) -> Vec<Sheet> {
+        let drawings = DRAWINGS.iter().filter(|drawing| wanted(drawing.word));
+        drawings
+            .flat_map(|drawing| (drawing.sheets)(self))
+            .collect()
+    }
+}
 
 /// What the signs of all drawings mean; no drawing of the job itself.
 pub const SIGNS: Drawing = Drawing {

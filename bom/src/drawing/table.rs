@@ -40,8 +40,21 @@ impl Column {
 /// to the right and down comes with it.
 #[must_use]
 pub fn table(columns: &[Column], rows: &[Vec<String>], at: At) -> (Mark, f64, f64) {
+    let (mut shapes, lines, across, down) = table_by_row(columns, rows, at);
+    shapes.extend(lines.into_iter().flatten());
+    (Mark::new(Layer::Note, shapes), across, down)
+}
+
+/// The same, its head and each of its rows by themselves.
+#[must_use]
+pub fn table_by_row(
+    columns: &[Column],
+    rows: &[Vec<String>],
+    at: At,
+) -> (Vec<Shape>, Vec<Vec<Shape>>, f64, f64) {
     let size = TextSize::Small;
     let mut shapes = Vec::new();
+    let mut lines = vec![Vec::new(); rows.len()];
     let down = size.leading() + 0.8;
     let mut x = at.x;
     let mut right = at.x;
@@ -59,10 +72,10 @@ pub fn table(columns: &[Column], rows: &[Vec<String>], at: At) -> (Mark, f64, f6
         let head = Text::new(At::new(edge, baseline), size, &*column.title);
         shapes.push(Shape::Text(head.anchored(column.anchor).bold()));
         baseline += down + 1.2;
-        for row in rows {
+        for (row, line) in rows.iter().zip(&mut lines) {
             if let Some(cell) = row.get(number).filter(|cell| !cell.is_empty()) {
                 let text = Text::new(At::new(edge, baseline), size, &**cell);
-                shapes.push(Shape::Text(text.anchored(column.anchor)));
+                line.push(Shape::Text(text.anchored(column.anchor)));
             }
             baseline += down;
         }
@@ -75,5 +88,5 @@ pub fn table(columns: &[Column], rows: &[Vec<String>], at: At) -> (Mark, f64, f6
         vec![At::new(at.x, rule), At::new(right, rule)],
     ));
     let height = down + 1.2 + rows.iter().map(|_| down).sum::<f64>();
-    (Mark::new(Layer::Note, shapes), right - at.x, height)
+    (shapes, lines, right - at.x, height)
 }

@@ -167,17 +167,32 @@ pub fn width(words: &str, size: TextSize, bold: bool) -> f64 {
     f64::from(units) / EM * size.mm()
 }
 
-/// A text in lines no longer than `room`; a word that is longer by itself stands alone.
+/// A text as lines no longer than `room`; a longer word goes on below.
 #[must_use]
 pub fn wrap(words: &str, size: TextSize, bold: bool, room: f64) -> Vec<String> {
-    let mut lines: Vec<String> = Vec::new();
+    let mut lines = vec![String::new()];
+    let fits = |line: &str| width(line, size, bold) <= room;
     for word in words.split_whitespace() {
-        let longer = lines.last().map(|line| format!("{line} {word}"));
-        match (longer, lines.last_mut()) {
-            (Some(longer), Some(line)) if width(&longer, size, bold) <= room => *line = longer,
-            _ => lines.push(word.to_owned()),
+        let last = lines.last().map_or("", |line| line.as_str());
+        let longer = format!("{last} {word}");
+        if fits(longer.trim_start()) {
+            lines.pop();
+            lines.push(longer.trim_start().to_owned());
+            continue;
+        }
+        if lines.last().is_some_and(|line| !line.is_empty()) {
+            lines.push(String::new());
+        }
+        for letter in word.chars() {
+            let Some(last) = lines.last_mut() else { break };
+            last.push(letter);
+            if !fits(last) && last.chars().count() > 1 {
+                last.pop();
+                lines.push(letter.to_string());
+            }
         }
     }
+    lines.retain(|line| !line.is_empty());
     lines
 }
 

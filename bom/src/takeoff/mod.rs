@@ -175,11 +175,11 @@ impl Piece {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Because {
     pub(crate) at: Seat,
-    why: Why,
+    pub(crate) why: Why,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Why {
+pub(crate) enum Why {
     Meets,
     Stands,
     Joins,
@@ -216,17 +216,6 @@ impl Why {
             Self::Spare => "one spare for the job",
             Self::Seals => "the joints of the whole job",
         }
-    }
-}
-
-impl Because {
-    /// Whether it joins two ends where it stands, and is neither what stands there
-    /// nor a part of a straight.
-    pub(crate) const fn joins(&self) -> bool {
-        matches!(
-            self.why,
-            Why::Joins | Why::ServicesSupply | Why::ServicesSet | Why::ServicesValve
-        )
     }
 }
 

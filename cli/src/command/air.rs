@@ -1,12 +1,11 @@
 //! `air`: whether every tool gets its air and its pressure.
 
-use super::basis::Basis;
-use super::{costed, deliver, format_of, library, plan};
+use super::{costed, deliver, format_of, library, lists, plan, prices, stopped};
 use crate::args::{Air, PartsFormat};
 use crate::exit::{Exit, Failure};
 use crate::output::AirPaper;
 use crate::output::words;
-use crate::{Io, files, output};
+use crate::{Io, files, output, report};
 use bom::Plan;
 use bom::air::answer::{
     Air as Answer, answer,
@@ -15,14 +14,19 @@ use bom::air::answer::{
 use bom::air::sizes::{Costs, three};
 use bom::finding::did_you_mean;
 use bom::library::Library;
+use pricing::catalog::Catalog;
+use pricing::money::Currency;
+use pricing::rates::Rates;
 use std::path::{Path, PathBuf};
 
 pub(super) fn run(args: &Air, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let format = format_of(args.format, args.out.as_deref(), PartsFormat::Text)?;
     let (library, _) = library(&args.own, io)?;
     let source = files::read(&args.job)?;
-    let basis = Basis::read(&args.catalog, args.rates.as_deref(), &library, io)?;
-    let prices = basis.prices();
+    let (catalog, rates, files) = by(args, &library, io)?;
+    let prices = catalog
+        .as_ref()
+        .map(|(catalog, _)| (catalog, rates.as_ref()));
     let plan = plan(&source, &library, prices, io)?;
     let air = answer(&plan.job, &plan.network, &library);
     let shown = match &args.outlet {
@@ -54,13 +58,14 @@ pub(super) fn run(args: &Air, io: &mut Io<'_>) -> Result<Exit, Failure> {
         shown,
         yearly: yearly.as_ref(),
         mains: &mains,
-        currency: basis.currency(),
+        currency: catalog.as_ref().map(|(_, currency)| *currency),
         why_size: why_size?,
     };
     let width = io.width;
     let inputs: Vec<&Path> = std::iter::once(&args.job)
         .chain(args.own.files())
-        .chain(&basis.files)
+        .chain(&files)
+        .chain(&args.rates)
         .map(PathBuf::as_path)
         .collect();
     deliver(args.out.as_deref(), &inputs, io, |out| match format {
@@ -69,6 +74,36 @@ pub(super) fn run(args: &Air, io: &mut Io<'_>) -> Result<Exit, Failure> {
         PartsFormat::Json => output::json::air(&paper, out),
     })?;
     Ok(Exit::Done)
+}
+
+/// Prices with their currency, rates, and the files of the price lists.
+type Figures = (Option<(Catalog, Currency)>, Option<Rates>, Vec<PathBuf>);
+
+/// What sizes are chosen and compared by.
+fn by(args: &Air, library: &Library, io: &mut Io<'_>) -> Result<Figures, Failure> {
+    if args.catalog.is_empty() {
+        return Ok((None, None, Vec::new()));
+    }
+    let catalogs = lists(&args.catalog, library.parts(), io)?;
+    let rates = match &args.rates {
+        Some(path) => {
+            let source = files::read(path)?;
+            let (rates, found) = Rates::read(&source);
+            report::print(&found, &source, io.err)?;
+            Some(rates.ok_or_else(|| stopped(&found, "the rates cannot be used"))?)
+        }
+        None => None,
+    };
+    let stated = rates.as_ref().map(|rates| rates.currency);
+    let currency = stated.or_else(|| Catalog::currency(&catalogs.sheets));
+    let currency = currency.ok_or_else(|| {
+        Failure::Untold(
+            Exit::Unreadable,
+            "no price list says its currency: fill in the column `currency`".to_owned(),
+        )
+    })?;
+    let catalog = prices(&catalogs, library.parts(), currency, io)?;
+    Ok((Some((catalog, currency)), rates, catalogs.files))
 }
 
 /// Why a leg or the drop of an outlet has its size.

@@ -5,7 +5,7 @@ use super::{
     Prices, deliver_paper, format_of, library, lists, needs_file, paper, plan_by, prices, settled,
     stopped, tell_missing, unpriced,
 };
-use crate::args::{Compare, PaperFormat};
+use crate::args::{Buying, Compare, OwnData, PaperFormat};
 use crate::exit::{Exit, Failure};
 use crate::{Io, files, fingerprint, output, report};
 use bom::Plan;
@@ -15,21 +15,67 @@ use bom::finding::{Finding, Severity, did_you_mean};
 use bom::library::Library;
 use bom::source::Source;
 use bom::takeoff::Takeoff;
+use jiff::civil::Date;
 use pricing::catalog::Catalog;
 use pricing::compare::{Candidate, Comparison, Facts, Inputs, Layout};
 use pricing::quote::MissingPrice;
 use pricing::rates::Rates;
 use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
+
+/// What a comparison is made of.
+pub(super) struct Asked<'a> {
+    pub(super) job: &'a Path,
+    pub(super) systems: &'a [String],
+    pub(super) catalog: &'a [PathBuf],
+    pub(super) rates: &'a Path,
+    pub(super) buying: &'a Buying,
+    pub(super) own: &'a OwnData,
+    pub(super) date: Date,
+}
 
 pub(super) fn run(args: &Compare, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let form = &args.form;
     let format = format_of(form.format, form.out.as_deref(), PaperFormat::Text)?;
     needs_file(format, form.out.as_deref(), "compare")?;
-    let (library, own) = library(&args.own, io)?;
-    let systems = systems(&args.systems, &library)?;
-    let job = files::read(&args.job)?;
-    let rates_source = files::read(&args.rates)?;
-    let catalogs = lists(&args.catalog, library.parts(), io)?;
+    let asked = Asked {
+        job: &args.job,
+        systems: &args.systems,
+        catalog: &args.catalog,
+        rates: &args.rates,
+        buying: &args.buying,
+        own: &args.own,
+        date: form.date.unwrap_or_else(io.today),
+    };
+    let (comparison, lists) = comparison(&asked, io)?;
+
+    let inputs = [&args.job, &args.rates]
+        .into_iter()
+        .chain(&lists)
+        .chain(args.own.files());
+    let width = io.width;
+    deliver_paper(form, inputs, io, |out| {
+        match format {
+            PaperFormat::Text => output::terminal::compare(&comparison, width, out)?,
+            PaperFormat::Csv => output::csv::compare(&comparison, out)?,
+            PaperFormat::Json => output::json::compare(&comparison, out)?,
+            PaperFormat::Pdf => return output::pdf::compare(&comparison, paper(form.paper), out),
+        }
+        Ok(BTreeSet::new())
+    })?;
+    tell_open(&comparison, io)
+}
+
+/// The comparison, and the files of the price lists.
+pub(super) fn comparison(
+    asked: &Asked<'_>,
+    io: &mut Io<'_>,
+) -> Result<(Comparison, Vec<PathBuf>), Failure> {
+    let (library, own) = library(asked.own, io)?;
+    let systems = systems(asked.systems, &library)?;
+    let job = files::read(asked.job)?;
+    let rates_source = files::read(asked.rates)?;
+    let catalogs = lists(asked.catalog, library.parts(), io)?;
 
     // All inputs are read before anything stops, so that all problems show at
     // once.
@@ -40,7 +86,7 @@ pub(super) fn run(args: &Compare, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let catalog = currency.map(|currency| {
         let catalog = prices(&catalogs, library.parts(), currency, io)?;
         let by = rates.as_ref().ok().map(|rates| (rates, &rates_source));
-        bought_from(catalog, &args.buying, by, io)
+        bought_from(catalog, asked.buying, by, io)
     });
     let by = catalog.as_ref().and_then(|catalog| catalog.as_ref().ok());
     let by = by.map(|by| (by, rates.as_ref().ok()));
@@ -58,7 +104,7 @@ pub(super) fn run(args: &Compare, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let layout: Vec<&Source> = std::iter::once(&job).chain(own.all()).collect();
     let mut figures: Vec<&Source> = catalogs.sources().collect();
     figures.push(&rates_source);
-    let choice = choice_of_suppliers(&args.buying);
+    let choice = choice_of_suppliers(asked.buying);
     figures.extend(&choice);
     let counted = plans
         .iter()
@@ -77,27 +123,12 @@ pub(super) fn run(args: &Compare, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let comparison = Inputs {
         candidates: &candidates,
         rates: &rates,
-        date: form.date.unwrap_or_else(io.today),
+        date: asked.date,
         fingerprint: &fingerprint::of(&layout, &figures),
     }
     .comparison()
     .map_err(unpriced)?;
-
-    let inputs = [&args.job, &args.rates]
-        .into_iter()
-        .chain(&catalogs.files)
-        .chain(args.own.files());
-    let width = io.width;
-    deliver_paper(form, inputs, io, |out| {
-        match format {
-            PaperFormat::Text => output::terminal::compare(&comparison, width, out)?,
-            PaperFormat::Csv => output::csv::compare(&comparison, out)?,
-            PaperFormat::Json => output::json::compare(&comparison, out)?,
-            PaperFormat::Pdf => return output::pdf::compare(&comparison, paper(form.paper), out),
-        }
-        Ok(BTreeSet::new())
-    })?;
-    tell_open(&comparison, io)
+    Ok((comparison, catalogs.files))
 }
 
 /// The systems of these names, or what is wrong with the names.
@@ -233,7 +264,7 @@ fn facts(plan: &Plan, library: &Library) -> Facts {
 }
 
 /// Says what keeps an option from its total.
-fn tell_open(comparison: &Comparison, io: &mut Io<'_>) -> Result<Exit, Failure> {
+pub(super) fn tell_open(comparison: &Comparison, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let mut missing: Vec<MissingPrice> = Vec::new();
     let mut exit = Exit::Done;
     for option in &comparison.options {

@@ -6,7 +6,10 @@ use super::{deliver_paper, format_of, needs_file, paper};
 use crate::args::{Crew, CrewFormat};
 use crate::exit::{Exit, Failure};
 use crate::{Io, output};
+use bom::Plan;
 use bom::assembly::assembly;
+use bom::drawing::{Field, Scene, Sheet};
+use bom::library::Library;
 use std::collections::{BTreeMap, BTreeSet};
 
 pub(super) fn run(args: &Crew, io: &mut Io<'_>) -> Result<Exit, Failure> {
@@ -28,18 +31,30 @@ pub(super) fn run(args: &Crew, io: &mut Io<'_>) -> Result<Exit, Failure> {
                 output::terminal::crew(&plan.summary, &plan.takeoff, &order, width, out)?;
             }
             CrewFormat::Pdf => {
+                let paper = paper(args.form.paper);
+                let drawings = output::pdf::leaves(&drawn(plan, &counted.library), paper)?;
                 let set = output::pdf::CrewSet {
                     summary: &plan.summary,
                     takeoff: &plan.takeoff,
                     assembly: &order,
                     cut: &cut,
-                    drawings: &[],
+                    drawings: &drawings,
                 };
-                return output::pdf::crew(&set, paper(args.form.paper), out);
+                return output::pdf::crew(&set, paper, out);
             }
             CrewFormat::Json => output::json::crew(&counted.heading, &order, &place, out)?,
         }
         Ok(BTreeSet::new())
     })?;
     Ok(Exit::Done)
+}
+
+/// What the crew builds by: all drawings but those of pressures.
+fn drawn(plan: &Plan, library: &Library) -> Vec<Sheet> {
+    let scene = Scene {
+        plan,
+        library,
+        field: Field::COMMON,
+    };
+    scene.sheets(|word| word != "pressure")
 }

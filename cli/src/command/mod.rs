@@ -1,7 +1,6 @@
 //! One command each.
 
 mod air;
-mod basis;
 mod beside;
 mod catalog;
 mod change;

@@ -5,6 +5,7 @@ use super::{beside, deliver_paper, format_of, needs_file, paper, tell_open, tell
 use crate::args::{self, BookFormat, ShowLevel};
 use crate::exit::{Exit, Failure};
 use crate::{Io, output};
+use bom::drawing::{Field, Scene, Sheet};
 use pricing::quote::{Level, Quote};
 use std::collections::BTreeSet;
 
@@ -52,7 +53,11 @@ pub(super) fn run(args: &args::Quote, io: &mut Io<'_>) -> Result<Exit, Failure> 
             BookFormat::Xlsx => {
                 output::xlsx::quote(&quote, paper(args.form.paper), out)?;
             }
-            BookFormat::Pdf => return output::pdf::quote(&quote, &[], paper(args.form.paper), out),
+            BookFormat::Pdf => {
+                let paper = paper(args.form.paper);
+                let plan = output::pdf::leaves(&plan_of(&job), paper)?;
+                return output::pdf::quote(&quote, &plan, paper, out);
+            }
         }
         Ok(BTreeSet::new())
     })?;
@@ -60,6 +65,16 @@ pub(super) fn run(args: &args::Quote, io: &mut Io<'_>) -> Result<Exit, Failure> 
         return tell_beside(&quote, io);
     }
     tell_open(&quote.missing, &quote.unrated, io)
+}
+
+/// Where the numbered outlets are, which the quote's table names.
+fn plan_of(job: &PricedJob) -> Vec<Sheet> {
+    let scene = Scene {
+        plan: &job.count.plan,
+        library: &job.library,
+        field: Field::COMMON,
+    };
+    scene.sheets(|word| word == "plan")
 }
 
 /// Tells what of the offers beside the job has no price. One more drop is an answer to a

@@ -8,10 +8,9 @@ use crate::exit::{Exit, Failure};
 use crate::output::html;
 use crate::{Io, output};
 use bom::air::answer::answer;
-use pricing::cut_sheet::{Heading, cut_sheet};
+use bom::drawing::{Field, Scene};
 use pricing::rates::Rates;
 use pricing::shop::By;
-use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 pub(super) fn run(args: &Report, io: &mut Io<'_>) -> Result<Exit, Failure> {
@@ -31,20 +30,16 @@ pub(super) fn run(args: &Report, io: &mut Io<'_>) -> Result<Exit, Failure> {
     with_practice(&mut findings, plan);
     // What a contractor buys for is for neither the crew nor the customer.
     let own_work = shopping.rates.as_ref().is_none_or(Rates::is_owner);
-    let priced = !args.catalog.is_empty() && own_work;
+    let priced = shopping.priced && own_work;
     let list = shopping.list(By::Aisle, date)?;
-    let heading = Heading {
-        title: plan.summary.title.clone(),
-        revision: plan.summary.revision.clone(),
-        fingerprint: shopping.fingerprint.clone(),
-        date,
-        units: plan.summary.units,
-    };
-    let prices = (!args.catalog.is_empty()).then_some((&shopping.catalog, shopping.currency));
-    let place = |node| plan.network.place(node);
     let takeoff = &shopping.takeoff;
-    let cut = cut_sheet(heading, takeoff, None, BTreeMap::new(), prices, &place)
-        .map_err(|(size, error)| super::cut::cannot(&format!("{size} pipe: {error}"), error))?;
+    let cut = shopping.cut_sheet(date)?;
+    let scene = Scene {
+        plan,
+        library: &shopping.library,
+        field: Field::COMMON,
+    };
+    let drawings = scene.sheets(|_| true);
     let page = html::Report {
         plan,
         source,
@@ -54,7 +49,7 @@ pub(super) fn run(args: &Report, io: &mut Io<'_>) -> Result<Exit, Failure> {
         shop: &list,
         priced,
         cut: &cut,
-        drawings: Vec::new(),
+        drawings: &drawings,
     };
 
     let inputs = std::iter::once(&args.job)

@@ -1,6 +1,7 @@
 //! What a list of what to buy is made of: the job, the price lists and the rates, read
 //! with all their problems at once.
 
+use super::cut::cannot;
 use super::suppliers::{bought_from, choice_of_suppliers};
 use super::{layout, library, lists, plan_by, prices, settled, stopped, unpriced, usd};
 use crate::args::{Buying, OwnData};
@@ -14,9 +15,11 @@ use bom::takeoff::Takeoff;
 use jiff::civil::Date;
 use pricing::buying::Terms;
 use pricing::catalog::Catalog;
+use pricing::cut_sheet::{CutSheet, Heading, cut_sheet};
 use pricing::money::Currency;
 use pricing::rates::Rates;
 use pricing::shop::{By, Inputs, ShoppingList, Spares};
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 /// What a command names.
@@ -39,6 +42,8 @@ pub(super) struct Shopping {
     pub(super) findings: Vec<Finding>,
     /// The count in what the price lists have.
     pub(super) takeoff: Takeoff,
+    /// Whether there are price lists.
+    pub(super) priced: bool,
     pub(super) catalog: Catalog,
     pub(super) currency: Currency,
     pub(super) rates: Option<Rates>,
@@ -108,10 +113,34 @@ impl Shopping {
             plan,
             findings,
             takeoff,
+            priced,
             catalog,
             currency,
             fingerprint,
         })
+    }
+
+    /// Which piece is cut from which stick.
+    pub(super) fn cut_sheet(&self, date: Date) -> Result<CutSheet, Failure> {
+        let summary = &self.plan.summary;
+        let heading = Heading {
+            title: summary.title.clone(),
+            revision: summary.revision.clone(),
+            fingerprint: self.fingerprint.clone(),
+            date,
+            units: summary.units,
+        };
+        let prices = self.priced.then_some((&self.catalog, self.currency));
+        let place = |node| self.plan.network.place(node);
+        cut_sheet(
+            heading,
+            &self.takeoff,
+            None,
+            BTreeMap::new(),
+            prices,
+            &place,
+        )
+        .map_err(|(size, error)| cannot(&format!("{size} pipe: {error}"), error))
     }
 
     /// The list of what to buy.

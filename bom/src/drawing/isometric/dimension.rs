@@ -52,7 +52,7 @@ impl Set<'_> {
                 let edges = drawn.iter().flat_map(Shape::segments);
                 if edges
                     .into_iter()
-                    .all(|(from, to)| board.leads_clear(from, to))
+                    .all(|(from, to)| board.is_clear(from, to, true))
                 {
                     board.block(&drawn);
                     board.block_area(area.grown(-0.8));
@@ -98,7 +98,11 @@ impl Set<'_> {
                 let inside = lines.iter().all(|(from, to)| {
                     board.is_free(&Area::of(*from, *from)) && board.is_free(&Area::of(*to, *to))
                 });
-                if !inside || !lines.iter().all(|(from, to)| board.leads_clear(*from, *to)) {
+                if !inside
+                    || !lines
+                        .iter()
+                        .all(|(from, to)| board.is_clear(*from, *to, true))
+                {
                     continue;
                 }
                 let mut drawn: Vec<Shape> = lines

@@ -1,13 +1,13 @@
 //! What stands between two ends: bushings, reducers, adapters, unions.
 
 use super::axes::across;
-use super::frame::{REACH, sign};
+use super::limb::{REACH, sign};
 use super::picture::Picture;
 use crate::Plan;
 use crate::drawing::{At, Shape, symbol};
 use crate::network::{LinkId, NodeId, NodeKind};
 use crate::quantity::PartSize;
-use crate::takeoff::Of;
+use crate::takeoff::{Of, Seat};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// From one part to the next on the same pipe.
@@ -18,7 +18,7 @@ const SIGNS: [(&str, &str); 7] = [
     ("adapter-female", "adapter"),
     ("adapter-male", "adapter"),
     ("bushing", "bushing"),
-    ("coupling", "sleeve"),
+    ("coupling", "pipe-coupling"),
     ("insulating-union", "insulating-union"),
     ("reducer", "reducer"),
     ("union", "union"),
@@ -39,16 +39,26 @@ pub(super) fn joins(plan: &Plan) -> BTreeMap<(NodeId, LinkId), Vec<Joins>> {
         let Some((_, sign)) = signs.next() else {
             continue;
         };
-        for because in line.because.iter().filter(|because| because.joins()) {
-            let Of::End(link) = because.at.of else {
-                continue;
-            };
-            let end = (because.at.place, link);
-            joins.entry(end).or_default().push(Joins {
-                sign,
-                size: line.key.size,
-            });
+        for Seat { place, of } in line.because.iter().map(|because| because.at) {
+            if let Of::End(link) = of {
+                joins.entry((place, link)).or_default().push(Joins {
+                    sign,
+                    size: line.key.size,
+                });
+            }
         }
+    }
+    for ((_, link), parts) in &mut joins {
+        // From the larger end to the smaller; a union stands at its pipe.
+        let pipe = plan.network.link(*link).size;
+        parts.sort_by_key(|part| {
+            let is_union = part.sign == "union";
+            (
+                is_union,
+                !part.size.reduces(),
+                part.size.largest() == Some(pipe),
+            )
+        });
     }
     joins
 }

@@ -4,6 +4,7 @@ use crate::Plan;
 use crate::library::Library;
 use crate::network::{LinkId, Network, NodeId};
 use crate::quantity::{Length, Size};
+use crate::takeoff::{Of, Seat, Straight};
 use std::collections::BTreeMap;
 
 /// Where a label of a piece may stand, as shares of it; first where it best does.
@@ -23,6 +24,8 @@ pub(super) struct Shown {
     pub(super) label: Option<String>,
     pub(super) length: Length,
     pub(super) size: Size,
+    /// Whether it is all of the pipe between two places.
+    pub(super) alone: bool,
     /// What it is where it is bought ready-made.
     pub(super) ready: &'static str,
     /// Its middle, and other places of it.
@@ -65,7 +68,7 @@ pub(super) fn pieces(plan: &Plan, library: &Library) -> Pieces {
             _ => "ready pipe",
         };
         let ends = [straight.from(), straight.to()];
-        let path = path(network, ends);
+        let path = path(network, straight);
         let whole: f64 = straight.pieces().iter().map(|piece| piece.mm()).sum();
         let mut before = 0.0;
         for (piece, index) in straight.pieces().iter().zip(1_usize..) {
@@ -85,6 +88,7 @@ pub(super) fn pieces(plan: &Plan, library: &Library) -> Pieces {
                     label: own.map(|(piece, _)| piece.label()),
                     length: *piece,
                     size: straight.size(),
+                    alone: path.len() == 1 && straight.pieces().len() == 1,
                     ready: ready(piece),
                     spots,
                     between: ends,
@@ -96,10 +100,11 @@ pub(super) fn pieces(plan: &Plan, library: &Library) -> Pieces {
     // What is left are short pieces between two sockets.
     for (piece, size) in cut.into_values() {
         let between = [piece.from, piece.to];
-        all.shown.extend(joins(network, between).map(|at| Shown {
+        all.shown.extend(stub(network, piece.seat).map(|at| Shown {
             label: Some(piece.label()),
             length: piece.length,
             size,
+            alone: false,
             ready: "stub",
             spots: vec![at],
             between,
@@ -110,24 +115,22 @@ pub(super) fn pieces(plan: &Plan, library: &Library) -> Pieces {
 
 /// The links of a straight in its order, each with its length and whether it is passed
 /// from its first place.
-fn path(network: &Network, [from, to]: [NodeId; 2]) -> Vec<(LinkId, f64, bool)> {
-    for first in network.ends(from) {
-        let mut path = Vec::new();
-        let (mut link, mut at, mut far) = (first.link, from, first.far);
-        while let Some(length) = network.link(link).pipe {
-            path.push((link, length.mm(), network.ends_of(link)[0] == at));
-            if far == to {
-                return path;
-            }
-            let mut ends = network.ends(far);
-            let next = ends.find(|end| end.link != link && network.runs_through(far, end.link));
-            let Some(next) = next.filter(|_| network.runs_through(far, link)) else {
-                break;
-            };
-            (link, at, far) = (next.link, far, next.far);
-        }
+fn path(network: &Network, straight: &Straight) -> Vec<(LinkId, f64, bool)> {
+    let mut path = Vec::new();
+    let (mut link, mut at) = (straight.links()[0], straight.from());
+    while let Some(length) = network.link(link).pipe {
+        let ends = network.ends_of(link);
+        let forward = ends[0] == at;
+        path.push((link, length.mm(), forward));
+        let far = if forward { ends[1] } else { ends[0] };
+        let mut next = network.ends(far);
+        let next = next.find(|end| end.link != link && network.runs_through(far, end.link));
+        let Some(next) = next.filter(|_| far != straight.to()) else {
+            break;
+        };
+        (link, at) = (next.link, far);
     }
-    Vec::new()
+    path
 }
 
 /// The place at a share of a path.
@@ -148,17 +151,13 @@ fn along(path: &[(LinkId, f64, bool)], share: f64) -> Option<On> {
     })
 }
 
-/// The place of a short piece near the first of two places, towards the other.
-fn joins(network: &Network, [near, far]: [NodeId; 2]) -> Option<On> {
-    let mut ends = network.ends(near);
-    let end = ends.find(|end| end.far == far || near == far)?;
-    let share = match network.link(end.link).pipe {
+/// The place of a short piece of tube: near the place that it is joined to.
+fn stub(network: &Network, seat: Seat) -> Option<On> {
+    let Of::End(link) = seat.of else { return None };
+    let share = match network.link(link).pipe {
         None => 0.5,
-        Some(_) if network.ends_of(end.link)[0] == near => 0.12,
+        Some(_) if network.ends_of(link)[0] == seat.place => 0.12,
         Some(_) => 0.88,
     };
-    Some(On {
-        link: end.link,
-        share,
-    })
+    Some(On { link, share })
 }

@@ -2,41 +2,41 @@
 
 use super::Report;
 use super::pieces::Section;
+use crate::output::svg;
+use bom::drawing::Sheet;
 use maud::{PreEscaped, html};
 
-/// A drawing.
-#[derive(Debug, Clone)]
-pub struct Drawing {
-    /// Its anchor: `plan`.
-    pub id: String,
-    /// What it shows.
-    pub title: String,
-    /// It, as an SVG element that names nothing outside itself.
-    pub svg: String,
-}
-
-impl Drawing {
-    /// Whether something in it has this anchor.
-    pub(super) fn has(&self, id: &str) -> bool {
-        self.svg.contains(&format!("id=\"{id}\""))
-    }
-}
-
 pub(super) fn section(report: &Report<'_>) -> Option<Section> {
-    let drawings = &report.drawings;
+    let drawings = report.drawings;
     (!drawings.is_empty()).then(|| Section {
         id: "drawings",
         title: "Drawings",
         body: html! {
-            @for drawing in drawings {
-                figure id=(format!("drawing-{}", drawing.id)) {
-                    figcaption { (drawing.title) }
+            @for sheet in drawings {
+                figure id={ "drawing-" (sheet.id) } class=[lies(sheet).then_some("lying")] {
+                    figcaption { (sheet.title) }
                     // A wide drawing is moved under a narrow screen, by hand or by keys.
-                    div.sheet tabindex="0" role="region" aria-label=(drawing.title) {
-                        (PreEscaped(&drawing.svg))
+                    div.sheet tabindex="0" role="region" aria-label={ "Drawing: " (sheet.title) } {
+                        (PreEscaped(svg::inline(sheet)))
                     }
                 }
             }
         },
     })
+}
+
+/// Whether a drawing wants paper that lies.
+fn lies(sheet: &Sheet) -> bool {
+    sheet.width > sheet.height
+}
+
+/// The anchor of an outlet where a drawing shows it, the first that does.
+pub(super) fn of_outlet(report: &Report<'_>, number: usize) -> Option<String> {
+    let id = format!("outlet-{number}");
+    let shows = |sheet: &&Sheet| {
+        let mut marks = sheet.marks.iter();
+        marks.any(|mark| mark.id.as_ref() == Some(&id))
+    };
+    let sheet = report.drawings.iter().find(shows)?;
+    Some(format!("{}-{id}", sheet.id))
 }

@@ -1,7 +1,7 @@
 //! What is built, in a few facts.
 
 use super::Report;
-use super::pieces::{Section, bare_list, list};
+use super::pieces::{Section, bare_list};
 use crate::output::words;
 use bom::takeoff::Takeoff;
 use maud::html;
@@ -31,7 +31,10 @@ pub(super) fn job(report: &Report<'_>) -> Option<Section> {
             }
             (bare_list(&offer::scope(summary)))
             p { (words::joints(&takeoff.joints)) }
-            (list("Compressor and tank, as the job says", &summary.supply))
+            @if !summary.supply.is_empty() {
+                h3 { "Compressor and tank, as the job says" }
+                p { (words::system::sentence(&summary.supply.join("; "))) }
+            }
             h3 { "What the pipe carries" }
             @for text in weakest { p { (text) } }
         },

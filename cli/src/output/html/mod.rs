@@ -15,6 +15,7 @@ mod water;
 
 use bom::Plan;
 use bom::air::answer::Air;
+use bom::drawing::Sheet;
 use bom::finding::Finding;
 use bom::source::Source;
 use bom::takeoff::Takeoff;
@@ -22,8 +23,6 @@ use pieces::Section;
 use pricing::cut_sheet::CutSheet;
 use pricing::shop::ShoppingList;
 use std::io::{self, Write};
-
-pub use drawings::Drawing;
 
 /// What the page is made of.
 #[derive(Debug)]
@@ -45,7 +44,7 @@ pub struct Report<'a> {
     /// What is cut.
     pub cut: &'a CutSheet,
     /// The drawings, as far as there are any.
-    pub drawings: Vec<Drawing>,
+    pub drawings: &'a [Sheet],
 }
 
 /// Writes the page.

@@ -1,6 +1,7 @@
 //! The outlets, each with its place in the plan.
 
 use super::Report;
+use super::drawings::of_outlet;
 use super::pieces::{Row, Section, figures, table, words};
 use maud::{Markup, html};
 
@@ -48,13 +49,11 @@ fn row(number: usize) -> String {
 
 /// The number and the name, leading to the outlet in the plan where a drawing shows it.
 fn in_plan(report: &Report<'_>, number: usize, name: &str) -> Markup {
-    let id = format!("plan-outlet-{number}");
     html! {
         span.number { (number) } "\u{a0}"
-        @if report.drawings.iter().any(|drawing| drawing.has(&id)) {
-            a href={ "#" (id) } { (name) }
-        } @else {
-            (name)
+        @match of_outlet(report, number) {
+            Some(id) => a href={ "#" (id) } { (name) },
+            None => (name),
         }
     }
 }

@@ -40,6 +40,14 @@
     }
   };
 
+  // An outlet in a drawing leads to its row, as the row leads to the drawing.
+  for (const row of document.querySelectorAll("tr[id^=outlet-]")) {
+    for (const mark of document.querySelectorAll('.sheet [id$="-' + row.id + '"]')) {
+      mark.dataset.row = row.id;
+      mark.addEventListener("click", () => { location.hash = row.id; });
+    }
+  }
+
   const ticked = kept();
   for (const box of boxes) {
     box.checked = ticked.has(box.id);

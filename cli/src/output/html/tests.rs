@@ -1,6 +1,7 @@
 use super::page::base64;
-use super::{Drawing, Report, report};
+use super::{Report, report};
 use bom::air::answer::answer;
+use bom::drawing::{DRAWINGS, Field, Scene, Sheet};
 use bom::library::Library;
 use bom::source::Source;
 use jiff::civil::date;
@@ -13,8 +14,8 @@ use std::collections::BTreeMap;
 
 const GARAGE: &str = include_str!("../../../../catalogs-demo/garage.toml");
 
-/// The garage's page without prices, with these drawings.
-fn page(drawings: Vec<Drawing>) -> String {
+/// The garage's page without prices, with its plan or without.
+fn page(drawn: bool) -> String {
     let (library, source) = (Library::shipped().unwrap(), Source::new("job", GARAGE));
     let plan = bom::plan(&source, &library).0.unwrap();
     let (takeoff, day) = (&plan.takeoff, date(2026, 11, 2));
@@ -42,6 +43,13 @@ fn page(drawings: Vec<Drawing>) -> String {
     };
     let place = |node| plan.network.place(node);
     let cut = cut_sheet(heading, takeoff, None, BTreeMap::new(), None, &place).unwrap();
+    let scene = Scene {
+        plan: &plan,
+        library: &library,
+        field: Field::COMMON,
+    };
+    let drawings = DRAWINGS.iter().filter(|one| drawn && one.word == "plan");
+    let drawings: Vec<Sheet> = drawings.flat_map(|one| (one.sheets)(&scene)).collect();
     let mut bytes = Vec::new();
     let made = Report {
         plan: &plan,
@@ -52,7 +60,7 @@ fn page(drawings: Vec<Drawing>) -> String {
         shop: &shop,
         priced: false,
         cut: &cut,
-        drawings,
+        drawings: &drawings,
     };
     report(&made, &mut bytes).unwrap();
     String::from_utf8(bytes).unwrap()
@@ -60,28 +68,18 @@ fn page(drawings: Vec<Drawing>) -> String {
 
 #[test]
 fn an_outlet_leads_to_its_place_in_the_plan() {
-    let bare = page(Vec::new());
+    let bare = page(false);
     assert!(!bare.contains("#plan-outlet-1") && !bare.contains("id=\"drawings\""));
-    let plan = Drawing {
-        id: "plan".to_owned(),
-        title: "Plan & heights".to_owned(),
-        svg: "<svg viewBox=\"0 0 9 9\"><a href=\"#outlet-1\"><g id=\"plan-outlet-1\"/></a></svg>"
-            .to_owned(),
-    };
-    let drawn = page(vec![plan]);
-    assert!(
-        drawn.contains("<a href=\"#plan-outlet-1\">bench</a>"),
-        "{drawn}"
-    );
-    assert!(!drawn.contains("#plan-outlet-2"));
-    assert!(drawn.contains("<a href=\"#outlet-1\"><g id=\"plan-outlet-1\"/></a>"));
-    assert!(drawn.contains("<figcaption>Plan &amp; heights</figcaption>"));
+    let drawn = page(true);
+    assert!(drawn.contains("<a href=\"#plan-outlet-1\">bench</a>"));
+    assert_eq!(drawn.matches("id=\"plan-outlet-1\"").count(), 1);
+    assert!(drawn.contains("<figcaption>Plan</figcaption>"));
 }
 
 #[test]
 fn nothing_found_is_said() {
     let said = "Nothing is open: the layout can be built, and breaks no rule of good practice.";
-    assert!(page(Vec::new()).contains(said));
+    assert!(page(false).contains(said));
 }
 
 /// The examples of RFC 4648, section 10.

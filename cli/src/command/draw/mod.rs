@@ -1,15 +1,13 @@
 //! `draw`: the job on paper.
 
-use super::basis::Basis;
-use super::{deliver, layout, library, paper, plan, tell_unprintable};
-use crate::args::{ALL_DRAWINGS, Draw};
+mod set;
+
+use super::shopping::{Asked, Shopping};
+use super::{deliver, paper, tell_unprintable};
+use crate::args::Draw;
 use crate::exit::{Exit, Failure};
 use crate::output::DrawingHead;
-use crate::{Io, files, fingerprint, output};
-use bom::Plan;
-use bom::drawing::{DRAWINGS, Field, SIGNS, Scene, Sheet};
-use bom::library::Library;
-use bom::source::Source;
+use crate::{Io, files, output};
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
@@ -27,23 +25,29 @@ enum Form<'a> {
 
 pub(super) fn run(args: &Draw, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let form = form(args.out.as_deref())?;
-    let (library, own) = library(&args.own, io)?;
-    let source = files::read(&args.job)?;
-    let basis = Basis::read(&args.catalog, args.rates.as_deref(), &library, io)?;
-    let plan = plan(&source, &library, basis.prices(), io)?;
-    let sheets = sheets(&args.sheet, &plan, &library);
-    let layout = layout(&source, &own, &library, &plan.takeoff);
-    let figures: Vec<&Source> = basis.sources.iter().collect();
-    let fingerprint = fingerprint::of(&layout, &figures);
+    let job = Shopping::read(
+        &Asked {
+            job: &args.job,
+            catalog: &args.catalog,
+            rates: args.rates.as_deref(),
+            buying: &args.buying,
+            currency: None,
+            own: &args.own,
+        },
+        io,
+    )?;
+    let date = args.date.unwrap_or_else(io.today);
+    let (sheets, exit) = set::sheets(args, &job, date, io)?;
     let head = DrawingHead {
-        job: &plan.summary.title,
-        revision: &plan.summary.revision,
-        fingerprint: &fingerprint,
-        date: args.date.unwrap_or_else(io.today),
+        job: &job.plan.summary.title,
+        revision: &job.plan.summary.revision,
+        fingerprint: &job.fingerprint,
+        date,
     };
     let inputs: Vec<&Path> = std::iter::once(&args.job)
+        .chain(&job.lists)
+        .chain(&args.rates)
         .chain(args.own.files())
-        .chain(&basis.files)
         .map(PathBuf::as_path)
         .collect();
     if sheets.is_empty() {
@@ -84,25 +88,7 @@ pub(super) fn run(args: &Draw, io: &mut Io<'_>) -> Result<Exit, Failure> {
             }
         }
     }
-    Ok(Exit::Done)
-}
-
-/// The sheets that were asked for, each once, in the order in which a set lies.
-fn sheets(words: &[String], plan: &Plan, library: &Library) -> Vec<Sheet> {
-    let asked = |word: &str| words.iter().any(|asked| asked == word);
-    let all = asked(ALL_DRAWINGS);
-    let scene = Scene {
-        plan,
-        library,
-        field: Field::COMMON,
-    };
-    let drawings = DRAWINGS
-        .iter()
-        .filter(|drawing| all || asked(drawing.word))
-        .chain(asked(SIGNS.word).then_some(&SIGNS));
-    drawings
-        .flat_map(|drawing| (drawing.sheets)(&scene))
-        .collect()
+    Ok(exit)
 }
 
 /// What the file's ending, or that it has none, asks for.
