@@ -130,7 +130,7 @@ proptest! {
     #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
-    fn generated_shops_are_drawn_whole_and_can_be_read(shop in shops(1..40), form in forms()) {
+    fn generated_shops_are_drawn_whole_and_can_be_read(shop in shops(1..20), form in forms()) {
         prop_assert_eq!(wrong(&shop.job(form)), Vec::<String>::new());
     }
 }

@@ -95,7 +95,7 @@ pub(super) fn entries(scene: &Scene<'_>, level: &Level, tags: &Tags) -> Vec<Entr
             1 => "pipe through a wall: 1 place".to_owned(),
             count => format!("pipe through a wall: {count} places"),
         };
-        add(on_pipe("sleeve"), &words);
+        add(on_pipe("through-wall"), &words);
     }
     add(on_pipe("flow"), "air flows this way");
     if level

@@ -97,7 +97,7 @@ impl Draft<'_> {
                 .view
                 .at(crossing.at)
                 .by(out.0 * WALL / 2.0, out.1 * WALL / 2.0);
-            if let Some(sign) = symbol("sleeve").filter(|_| self.view.owns(at)) {
+            if let Some(sign) = symbol("through-wall").filter(|_| self.view.owns(at)) {
                 let shapes = sign.drawn(at, direction, (-direction.1, direction.0));
                 let id = format!("crossing-{}", number + 1);
                 self.put(Mark::named(Layer::Part, &id, "Pipe through a wall", shapes));
