@@ -10,7 +10,7 @@ use crate::drawing::{Area, At, Field, Layer, Scene, Shape, collisions, drop};
 use crate::library::Library;
 use crate::network::Owner;
 use crate::source::Source;
-use crate::takeoff::{Because, Seat, Why};
+use crate::takeoff::{Because, Why};
 use std::collections::BTreeSet;
 
 const JOBS: [&str; 6] = [
@@ -106,7 +106,7 @@ fn joints_and_pieces_belong_to_one_detail_or_to_the_main() {
     for plan in plans(&library) {
         let details = details(&scene(&plan, &library)).into_iter();
         let details: Vec<Built> = details.flat_map(|(_, members)| members).collect();
-        let is_main = |at: Seat| matches!(plan.network.node(at.place).origin.owner, Owner::Leg(_));
+        let is_main = |at| matches!(plan.network.node(at).origin.owner, Owner::Leg(_));
         for (number, joints) in plan.takeoff.joints.iter().enumerate() {
             let own = details.iter().flat_map(|one| &one.joints);
             let own: u64 = own
