@@ -3,7 +3,7 @@
 use super::Report;
 use super::pieces::Section;
 use crate::output::svg;
-use bom::drawing::Sheet;
+use bom::drawing::{Field, Sheet};
 use maud::{PreEscaped, html};
 
 pub(super) fn section(report: &Report<'_>) -> Option<Section> {
@@ -25,9 +25,9 @@ pub(super) fn section(report: &Report<'_>) -> Option<Section> {
     })
 }
 
-/// Whether a drawing wants paper that lies.
+/// Whether a drawing is wider than paper that stands.
 fn lies(sheet: &Sheet) -> bool {
-    sheet.width > sheet.height
+    sheet.width > Field::COMMON.width
 }
 
 /// The anchor of an outlet where a drawing shows it, the first that does.
