@@ -216,15 +216,16 @@ impl<'a> Site<'a> {
             }
         }
         self.there.extend(built.iter().copied());
-        if step.hold == Hold::Start
-            && let Some(first) = built.first()
-        {
-            self.join(Body::Ground, *first);
-        }
         for seat in &step.seats {
             if let Of::End(link) = seat.of {
                 faults.extend(self.joint(step, *seat, link));
             }
+        }
+        // What lies in its hangers stands, though no tank holds it yet.
+        if step.hold == Hold::Start
+            && let Some(first) = built.first()
+        {
+            self.join(Body::Ground, *first);
         }
         for (index, straight) in self.straights.iter().enumerate() {
             // A union's nut is turned, and no pipe.

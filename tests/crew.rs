@@ -123,7 +123,9 @@ fn what_stands_in_for_a_part_is_put_together_where_the_part_was() {
 
 fn set(out: &Path) -> Vec<u8> {
     let name = out.display().to_string();
-    let outcome = crew("catalogs-demo/millrace.toml", &["--out", &name]);
+    let prices = path("catalogs-demo/iron.csv");
+    let more = ["--catalog", &prices, "--out", &name];
+    let outcome = crew("catalogs-demo/millrace.toml", &more);
     assert_eq!(outcome.exit, Exit::Done, "{}", outcome.err);
     std::fs::read(out).unwrap()
 }
@@ -152,6 +154,7 @@ fn the_set_has_every_step_and_comes_out_the_same_twice() {
     // Ten of its own, and the drawings.
     assert_eq!(pages.len(), 10 + drawn());
     let text = file.extract_text(&pages).unwrap();
+    assert!(!text.contains("USD"), "a cost goes to the site");
     let flat = |text: &str| -> String { text.split_whitespace().collect() };
     let text = flat(&text.replace('\u{a0}', " "));
     for step in steps(&order("catalogs-demo/millrace.toml", &[])) {

@@ -19,7 +19,11 @@ pub(super) fn run(args: &Crew, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let counted = counted(&args.job, &args.own, &args.catalog, None, date, io)?;
     let plan = &counted.plan;
     let order = assembly(&plan.job, &plan.network, &counted.library, &plan.takeoff);
-    let cut = sheet_of(&counted, None, BTreeMap::new())?;
+    let mut cut = sheet_of(&counted, None, BTreeMap::new())?;
+    // What pipe costs is not for the site.
+    for section in &mut cut.sections {
+        section.cost = None;
+    }
     let inputs = std::iter::once(&args.job)
         .chain(&counted.files)
         .chain(args.own.files());

@@ -23,9 +23,8 @@ pub(super) fn draw(sheets: &mut Sheets, set: &CrewSet<'_>) {
 fn contents(set: &CrewSet<'_>) -> Vec<String> {
     let mut contents: Vec<String> = Vec::new();
     if !set.drawings.is_empty() {
-        let titles = set.drawings.iter().map(|one| one.title.as_str());
-        let titles: Vec<&str> = titles.collect();
-        contents.push(format!("Drawings: {}.", titles.join("; ")));
+        let drawings = words::count(set.drawings.len(), "drawing");
+        contents.push(format!("{drawings}, with their signs."));
     }
     let steps: usize = set
         .assembly
