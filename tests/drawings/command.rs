@@ -4,19 +4,19 @@ use crate::support::{folder, path, read, run};
 use dripleg::Exit;
 
 #[test]
-fn the_signs_are_drawn_as_a_file_a_folder_or_a_list() {
-    let folder = folder("signs");
+fn sheets_are_drawn_as_a_file_a_folder_or_a_list() {
+    let folder = folder("sheets");
     let job = path("catalogs-demo/garage.toml");
     let listed = run(&["draw", &job, "--sheet", "signs"]);
     assert_eq!(listed.exit, Exit::Done, "{}", listed.err);
     assert!(listed.out.contains("ball valve"), "{}", listed.out);
-    let file = folder.join("signs.svg").display().to_string();
-    let drawn = run(&["draw", &job, "--sheet", "signs", "--out", &file]);
+    let file = folder.join("plan.svg").display().to_string();
+    let drawn = run(&["draw", &job, "--sheet", "plan", "--out", &file]);
     assert_eq!(drawn.exit, Exit::Done, "{}", drawn.err);
     let made = folder.join("made/").display().to_string();
-    let drawn = run(&["draw", &job, "--sheet", "signs", "--out", &made]);
+    let drawn = run(&["draw", &job, "--sheet", "plan", "--out", &made]);
     assert_eq!(drawn.exit, Exit::Done, "{}", drawn.err);
-    assert_eq!(read(&file), read(folder.join("made/signs.svg")));
+    assert_eq!(read(&file), read(folder.join("made/plan.svg")));
 }
 
 #[test]
