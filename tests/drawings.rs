@@ -2,4 +2,5 @@
 
 mod command;
 mod files;
+mod plan;
 mod read;

@@ -2,11 +2,12 @@
 
 use super::Set;
 use super::axes::Solid;
-use super::frame::{Frame, corners, sign};
+use super::frame::Frame;
+use super::limb::{corners, sign};
 use super::stretch::{Limb, Stretch};
 use crate::drawing::At;
 use crate::drawing::board::cross;
-use crate::network::{NodeId, Spot};
+use crate::network::{NodeId, Owner, Spot};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A sign keeps so far from other pipe, and from another sign.
@@ -20,10 +21,14 @@ const FEW: u8 = 6;
 /// Draws each drop as much longer as its signs need; the first that does.
 pub(super) fn clear(set: &Set<'_>, stretches: &[Stretch], frame: &mut Frame) {
     for stretch in stretches {
-        let feet = stretch
-            .limbs
-            .iter()
-            .filter(|limb| set.scene.plan.network.node(limb.place).origin.spot == Spot::Foot);
+        let feet = stretch.limbs.iter().filter(|limb| {
+            let origin = set.scene.plan.network.node(limb.place).origin;
+            match origin.spot {
+                Spot::Foot => true,
+                Spot::DripLeg => matches!(origin.owner, Owner::Drain(_)),
+                _ => false,
+            }
+        });
         for foot in feet {
             let below = below(stretch, foot.place);
             let lines = foreign(set, stretches, frame, &below, foot);

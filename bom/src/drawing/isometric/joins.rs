@@ -1,7 +1,7 @@
 //! What stands between two ends: bushings, reducers, adapters, unions.
 
 use super::axes::across;
-use super::frame::{REACH, sign};
+use super::limb::{REACH, sign};
 use super::picture::Picture;
 use crate::Plan;
 use crate::drawing::{At, Shape, symbol};
@@ -18,7 +18,7 @@ const SIGNS: [(&str, &str); 7] = [
     ("adapter-female", "adapter"),
     ("adapter-male", "adapter"),
     ("bushing", "bushing"),
-    ("coupling", "sleeve"),
+    ("coupling", "pipe-coupling"),
     ("insulating-union", "insulating-union"),
     ("reducer", "reducer"),
     ("union", "union"),

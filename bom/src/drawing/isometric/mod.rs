@@ -7,12 +7,16 @@ mod dimension;
 mod frame;
 mod furniture;
 mod joins;
+mod lengths;
+mod limb;
 mod marks;
+mod paper;
 mod picture;
 mod pieces;
 mod pipe;
 mod say;
 mod sheet;
+mod signs;
 mod spread;
 mod stretch;
 mod words;
@@ -122,8 +126,39 @@ impl<'a> Set<'a> {
     }
 
     /// Which stretches stand on each sheet, and whether it lies: as many of a leg, and
-    /// then as many legs, as can be read.
+    /// then as many legs, as can be read; a leg on several sheets in even shares.
     fn parts(&self) -> Vec<(Range<usize>, bool)> {
+        let greedy = self.parts_by(&BTreeMap::new());
+        let mut shares: BTreeMap<usize, usize> = BTreeMap::new();
+        for (leg, count) in self.counts(0..self.stretches.len()) {
+            let of_leg = |one: &&(Range<usize>, bool)| self.stretches[one.0.start].leg == leg;
+            let sheets = greedy.iter().filter(of_leg).count();
+            if sheets > 1 {
+                shares.insert(leg, count.div_ceil(sheets));
+            }
+        }
+        if shares.is_empty() {
+            return greedy;
+        }
+        let even = self.parts_by(&shares);
+        if even.len() <= greedy.len() {
+            even
+        } else {
+            greedy
+        }
+    }
+
+    /// How many stretches each leg has.
+    fn counts(&self, range: Range<usize>) -> BTreeMap<usize, usize> {
+        let mut counts = BTreeMap::new();
+        for stretch in &self.stretches[range] {
+            *counts.entry(stretch.leg).or_default() += 1;
+        }
+        counts
+    }
+
+    /// The same, with no more stretches of a leg on a sheet than its share.
+    fn parts_by(&self, shares: &BTreeMap<usize, usize>) -> Vec<(Range<usize>, bool)> {
         let mut parts: Vec<(Range<usize>, bool)> = Vec::new();
         let mut begin = 0;
         while begin < self.stretches.len() {
@@ -135,12 +170,16 @@ impl<'a> Set<'a> {
                 let rest = self.stretches[end..].iter();
                 let more = rest.take_while(|stretch| stretch.leg == leg).count();
                 let whole = begin..end + more;
-                if let Some(one) = self.fits(&whole) {
+                let share = shares.get(&leg).copied().unwrap_or(usize::MAX);
+                let drawn = self.counts(begin..end).get(&leg).copied().unwrap_or(0);
+                if drawn + more <= share
+                    && let Some(one) = self.fits(&whole)
+                {
                     (end, lying) = (whole.end, one);
                     continue;
                 }
-                let begun = self.stretches[end - 1].leg == leg;
-                match self.fits(&(begin..end + 1)).filter(|_| begun) {
+                let goes_on = drawn > 0 && drawn < share;
+                match goes_on.then(|| self.fits(&(begin..end + 1))).flatten() {
                     Some(one) => (end, lying) = (end + 1, one),
                     None => break,
                 }

@@ -24,6 +24,8 @@ pub(super) struct Shown {
     pub(super) label: Option<String>,
     pub(super) length: Length,
     pub(super) size: Size,
+    /// Whether it is all of the pipe between two places.
+    pub(super) alone: bool,
     /// What it is where it is bought ready-made.
     pub(super) ready: &'static str,
     /// Its middle, and other places of it.
@@ -86,6 +88,7 @@ pub(super) fn pieces(plan: &Plan, library: &Library) -> Pieces {
                     label: own.map(|(piece, _)| piece.label()),
                     length: *piece,
                     size: straight.size(),
+                    alone: path.len() == 1 && straight.pieces().len() == 1,
                     ready: ready(piece),
                     spots,
                     between: ends,
@@ -101,6 +104,7 @@ pub(super) fn pieces(plan: &Plan, library: &Library) -> Pieces {
             label: Some(piece.label()),
             length: piece.length,
             size,
+            alone: false,
             ready: "stub",
             spots: vec![at],
             between,

@@ -1,13 +1,14 @@
 //! One sheet: drawing, labels, and what stands beside them.
 
 use super::Set;
-use super::frame::{frame, squeezed, tight};
-use super::furniture::{ROSE, corner, entries, key, rose};
+use super::frame::{frame, squeezed};
+use super::furniture::{ROSE, corner, key, rose};
 use super::marks;
+use super::paper::Paper;
 use super::picture::Picture;
 use super::words::Without;
 use crate::drawing::{
-    Area, At, Board, Column, Entry, Layer, Mark, Shape, Sheet, Text, TextSize, legend, table,
+    Area, At, Board, Column, Layer, Mark, Shape, Sheet, Text, TextSize, legend, shorten, table,
 };
 use crate::network::LinkId;
 use std::collections::{BTreeMap, BTreeSet};
@@ -15,6 +16,12 @@ use std::ops::Range;
 
 /// Kept free round the drawn pipe, across and down: labels stand there.
 const AROUND: (f64, f64) = (20.0, 9.0);
+
+/// So much may stand in a table instead, where less could be drawn.
+const FEW: usize = 2;
+
+/// How wide the cells of that table are at most.
+const CELLS: [f64; 3] = [38.0, 46.0, 74.0];
 
 /// What has no room on a drawing: what it is, its value, where.
 pub(super) type Row = [String; 3];
@@ -24,18 +31,8 @@ pub(super) struct Drawn {
     pub(super) sheet: Sheet,
     /// What has none.
     pub(super) left: Vec<Row>,
-    /// Whether all that must stand on the drawing itself does.
+    /// Whether all that must stand on the drawing itself does, and most of the rest.
     pub(super) complete: bool,
-}
-
-/// A sheet of paper with what always stands on it.
-struct Paper {
-    size: (f64, f64),
-    entries: Vec<Entry>,
-    notes: Vec<String>,
-    /// Where the legend and the notes begin.
-    legend_top: f64,
-    notes_top: f64,
 }
 
 /// A sheet under way.
@@ -46,6 +43,7 @@ struct Draft {
     marks: Vec<Mark>,
     left: Vec<Row>,
     complete: bool,
+    crowded: bool,
 }
 
 impl Set<'_> {
@@ -78,6 +76,7 @@ impl Set<'_> {
             marks: Vec::new(),
             left: Vec::new(),
             complete,
+            crowded: false,
         };
         draft.signs(&picture);
         draft.beside(self, range);
@@ -98,56 +97,6 @@ impl Set<'_> {
         }
         draft.table();
         Some(draft.finished(&paper))
-    }
-
-    /// The paper for some stretches; none if these are far too large for it. Its legend
-    /// is of the signs that they use.
-    fn paper(&self, range: &Range<usize>, lying: bool) -> Option<Paper> {
-        let field = self.scene.field;
-        let size = if lying {
-            (field.lying_width, field.lying_height)
-        } else {
-            (field.width, field.height)
-        };
-        let stretches = &self.stretches[range.clone()];
-        let tight = tight(self, stretches);
-        let least = tight.area();
-        if range.len() > 1 && (least.width() > size.0 || least.height() > size.1) {
-            return None;
-        }
-        let mut used = BTreeSet::new();
-        let rough = Picture::new(self, stretches, tight, At::default());
-        rough.parts(&mut used);
-        rough.between(&mut used);
-        let entries = entries(&used, range.len() < self.stretches.len(), self.falls());
-        let notes = self.notes();
-        let (_, legend_down) = legend(&entries, At::default(), size.0);
-        let notes_down: f64 = notes.iter().map(|_| TextSize::Small.leading()).sum();
-        let notes_top = size.1 - notes_down - 0.6;
-        Some(Paper {
-            size,
-            entries,
-            notes,
-            legend_top: notes_top - legend_down - 1.0,
-            notes_top,
-        })
-    }
-
-    fn notes(&self) -> Vec<String> {
-        let fall = if self.falls() {
-            format!(
-                "The main falls {}; the arrows point down the fall, which is not drawn.",
-                self.scene.plan.summary.fall
-            )
-        } else {
-            "The main is level.".to_owned()
-        };
-        vec![
-            format!("Isometric, not to scale: long pipe is shortened. {fall}"),
-            "“12.1: …” is piece 12.1 of the cut sheet and its length, end to end; “c-c” and dimension lines are".to_owned(),
-            "centre to centre; “… up” is how high the pipe's middle is above the floor.".to_owned(),
-            "Signs in the manner of ISO 14617, ISO 1219 and ISO 6412.".to_owned(),
-        ]
     }
 }
 
@@ -222,6 +171,7 @@ impl Draft {
         if self.left.is_empty() {
             return;
         }
+        self.crowded = self.left.len() > FEW;
         let (mark, wide, down) = table_of(&self.left, At::default());
         if let Some(area) = corner(&self.board, &self.field, (wide + 2.0, down + 2.0)) {
             self.marks.push(mark.moved(area.left + 1.0, area.top + 1.0));
@@ -251,7 +201,7 @@ impl Draft {
         Drawn {
             sheet: sheet.layered(),
             left: self.left,
-            complete: self.complete,
+            complete: self.complete && !self.crowded,
         }
     }
 }
@@ -259,6 +209,13 @@ impl Draft {
 /// A table of what has no room on a drawing.
 pub(super) fn table_of(rows: &[Row], at: At) -> (Mark, f64, f64) {
     let columns = ["no room for", "it is", "from and to"].map(Column::words);
-    let rows: Vec<Vec<String>> = rows.iter().map(|row| row.to_vec()).collect();
+    let rows: Vec<Vec<String>> = rows
+        .iter()
+        .map(|row| {
+            let cells = row.iter().zip(CELLS);
+            let cells = cells.map(|(cell, wide)| shorten(cell, TextSize::Small, false, wide));
+            cells.collect()
+        })
+        .collect();
     table(&columns, &rows, at)
 }

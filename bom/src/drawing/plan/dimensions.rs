@@ -1,86 +1,26 @@
 //! Dimension lines: of rooms outside their walls, and in chains along the main
 //! (ISO 129-1, oblique strokes, figures above the line, from memory).
 
-use super::super::shape::{Area, At, Shape, Stroke};
-use super::super::text::{Anchor, Text, TextSize, width};
+use super::super::shape::At;
 use super::super::{Layer, Mark};
+use super::chain::Chain;
 use super::draft::Draft;
 use super::level::Straight;
 use super::pipes::WALL;
 use crate::job::Direction;
-use crate::network::{Point, Spot};
+use crate::network::{LinkId, Node, Owner, Point, Spot};
 use crate::quantity::{Length, Units};
+use crate::source::Span;
 
-/// From what is measured to where its extension line begins, and past the line.
-const GAP: f64 = 1.2;
-/// Half a stroke, along each axis.
-const TICK: f64 = 0.9;
-
-/// A row of dimensions that stand in line.
-struct Chain {
-    /// The places between which it measures, along the line from the left or the top.
+/// What a chain measures.
+struct Measured {
+    /// The places along a straight, from the left or the top of the sheet.
     stops: Vec<f64>,
-    /// What is measured between two of them.
-    figures: Vec<String>,
-    /// Where what is measured lies across the line, and the line itself.
-    from: f64,
-    line: f64,
-    upright: bool,
-}
-
-impl Chain {
-    fn at(&self, along: f64, across: f64) -> At {
-        if self.upright {
-            At::new(across, along)
-        } else {
-            At::new(along, across)
-        }
-    }
-
-    /// Its figures, where they all fit.
-    fn texts(&self) -> Option<Vec<Text>> {
-        let size = TextSize::Small;
-        let last = self.figures.len().checked_sub(1)?;
-        let mut texts = Vec::new();
-        for (number, (pair, figure)) in self.stops.windows(2).zip(&self.figures).enumerate() {
-            let long = width(figure, size, false);
-            let room = pair[1] - pair[0];
-            let middle = f64::midpoint(pair[0], pair[1]);
-            // A figure that is too long for its place may stand outside at an end.
-            let along = if long + 2.4 <= room {
-                middle
-            } else if number == last && number > 0 {
-                pair[1] + 1.5 + long / 2.0
-            } else if number == 0 && last > 0 {
-                pair[0] - 1.5 - long / 2.0
-            } else {
-                return None;
-            };
-            let mut text = Text::new(self.at(along, self.line - 1.1), size, &**figure);
-            text.turned = self.upright;
-            texts.push(text.anchored(Anchor::Middle));
-        }
-        Some(texts)
-    }
-
-    /// Its lines: extension lines first, then the line and its strokes.
-    fn lines(&self) -> Vec<Shape> {
-        let mut shapes = Vec::new();
-        let out = (self.line - self.from).signum();
-        for stop in &self.stops {
-            let ends = [self.from + out * GAP, self.line + out * GAP];
-            let points = ends.map(|across| self.at(*stop, across));
-            shapes.push(Shape::line(Stroke::NARROW, points.to_vec()));
-            let middle = self.at(*stop, self.line);
-            let stroke = vec![middle.by(-TICK, TICK), middle.by(TICK, -TICK)];
-            shapes.push(Shape::line(Stroke::WIDE, stroke));
-        }
-        if let (Some(first), Some(last)) = (self.stops.first(), self.stops.last()) {
-            let points = vec![self.at(*first, self.line), self.at(*last, self.line)];
-            shapes.push(Shape::line(Stroke::NARROW, points));
-        }
-        shapes
-    }
+    /// What lies between two of them, and whether no tape has told it.
+    lengths: Vec<Length>,
+    guessed: Vec<bool>,
+    /// Where the straight lies across.
+    across: f64,
 }
 
 impl Draft<'_> {
@@ -126,7 +66,8 @@ impl Draft<'_> {
         measured
     }
 
-    /// Where things stand along each straight of main, as far as there is room.
+    /// Where things stand along each straight of main, as far as there is room; `~`
+    /// before what no tape has told.
     pub(super) fn chains(&mut self) {
         for straight in &self.level.joined() {
             let upright = match straight.direction {
@@ -139,7 +80,13 @@ impl Draft<'_> {
                 | Direction::Up
                 | Direction::Down => continue,
             };
-            let Some((stops, lengths, across)) = self.stops(straight, upright) else {
+            let Some(Measured {
+                stops,
+                lengths,
+                guessed,
+                across,
+            }) = self.stops(straight, upright)
+            else {
                 continue;
             };
             if self.is_a_room(straight, &lengths) {
@@ -152,7 +99,7 @@ impl Draft<'_> {
                 [-aside, aside].into_iter().find_map(|out| {
                     [false, true].into_iter().find_map(|merged| {
                         let (stops, figures) =
-                            figures(&stops, &lengths, merged, |one| figure(one, units));
+                            figures(&stops, &lengths, &guessed, merged, |one| figure(one, units));
                         let chain = Chain {
                             stops,
                             figures,
@@ -170,25 +117,72 @@ impl Draft<'_> {
         }
     }
 
-    /// The places along a straight in the sheet's order, what lies between them, and
-    /// where the straight lies across.
-    fn stops(&self, straight: &Straight, upright: bool) -> Option<(Vec<f64>, Vec<Length>, f64)> {
+    /// What is measured along a straight.
+    fn stops(&self, straight: &Straight, upright: bool) -> Option<Measured> {
         let network = &self.scene.plan.network;
-        let nodes = straight.places.iter().map(|place| network.node(*place));
-        let mut points: Vec<Point> = nodes
+        let along = |at: Point| if upright { -at.north } else { at.east };
+        let places = straight.places.iter().map(|place| network.node(*place));
+        let mut places: Vec<&Node> = places
             .filter(|node| node.origin.spot != Spot::Crest)
-            .map(|node| node.at)
             .collect();
-        let along = |at: &Point| if upright { -at.north } else { at.east };
-        points.sort_by_key(along);
-        let on_sheet: Vec<At> = points.iter().map(|at| self.view.at(*at)).collect();
+        places.sort_by_key(|node| along(node.at));
+        let on_sheet: Vec<At> = places.iter().map(|node| self.view.at(node.at)).collect();
         let first = on_sheet.first()?;
-        let across = if upright { first.x } else { first.y };
-        let stops = on_sheet.iter().map(|at| if upright { at.y } else { at.x });
-        let lengths = points
-            .windows(2)
-            .map(|pair| along(&pair[1]) - along(&pair[0]));
-        Some((stops.collect(), lengths.collect(), across))
+        let guessed_links = straight.links.iter().filter(|link| self.is_guessed(**link));
+        let guessed_links: Vec<[Length; 2]> = guessed_links
+            .map(|link| {
+                network
+                    .ends_of(*link)
+                    .map(|end| along(network.node(end).at))
+            })
+            .collect();
+        let between = |pair: &[&Node]| {
+            let (low, high) = (along(pair[0].at), along(pair[1].at));
+            let on = |[a, b]: &[Length; 2]| *a.min(b) < high && low < *a.max(b);
+            guessed_links.iter().any(on) || pair.iter().any(|node| self.is_guessed_mark(node))
+        };
+        Some(Measured {
+            across: if upright { first.x } else { first.y },
+            stops: on_sheet
+                .iter()
+                .map(|at| if upright { at.y } else { at.x })
+                .collect(),
+            guessed: places.windows(2).map(between).collect(),
+            lengths: places
+                .windows(2)
+                .map(|pair| along(pair[1].at) - along(pair[0].at))
+                .collect(),
+        })
+    }
+
+    /// Whether no tape has told the length of the straight on which a link lies.
+    fn is_guessed(&self, link: LinkId) -> bool {
+        let plan = self.scene.plan;
+        let link = plan.network.link(link);
+        let leg = link.leg.and_then(|leg| plan.job.legs.get(leg));
+        leg.is_some_and(|leg| {
+            let mut straights = leg.straights.iter();
+            straights.any(|one| {
+                let way = one.value.direction;
+                let same = way == link.direction || way.opposite() == link.direction;
+                same && self.is_told_by_none(one.span)
+            })
+        })
+    }
+
+    /// Whether no tape has told where a mark stands.
+    fn is_guessed_mark(&self, node: &Node) -> bool {
+        let (Owner::Leg(leg), Spot::Mark(mark)) = (node.origin.owner, node.origin.spot) else {
+            return false;
+        };
+        let leg = self.scene.plan.job.legs.get(leg);
+        let mark = leg.and_then(|leg| leg.marks.get(mark));
+        mark.is_some_and(|mark| self.is_told_by_none(mark.reading.span))
+    }
+
+    fn is_told_by_none(&self, span: Span) -> bool {
+        let mut guesses = self.scene.plan.job.unmeasured.iter();
+        guesses.any(|one| one.span == span)
     }
 
     /// Whether a straight says nothing but the size of a room.
@@ -213,49 +207,6 @@ impl Draft<'_> {
             self.aside(*middle, Some(straight.direction))
         })
     }
-
-    /// A chain, if its figures fit and meet nothing, nor its lines any text, nor, unless
-    /// it may be `crossing`, its dimension line anything.
-    fn chained(&self, chain: &Chain, crossing: bool) -> Option<Vec<Shape>> {
-        let texts = chain.texts()?;
-        let mut shapes = chain.lines();
-        let figures: Vec<Area> = texts.iter().map(Text::area).collect();
-        let free = figures
-            .iter()
-            .all(|area| self.board.is_free(&area.grown(0.6)));
-        let clear = shapes.iter().flat_map(Shape::segments).all(|(from, to)| {
-            let beside = |area: &Area| !area.grown(0.3).is_crossed(from, to);
-            self.board.is_clear(from, to, false) && figures.iter().all(beside)
-        });
-        // Nor may texts stand close to the dimension line.
-        let beside = |off: f64| {
-            let at = |stop: f64| chain.at(stop, chain.line + off);
-            let mut ends = chain.stops.windows(2);
-            ends.all(|pair| self.board.is_clear(at(pair[0]), at(pair[1]), false))
-        };
-        let clear = clear && beside(0.8) && beside(-0.8);
-        let line = Area::of(
-            chain.at(*chain.stops.first()?, chain.line),
-            chain.at(*chain.stops.last()?, chain.line),
-        );
-        let on_sheet = self.view.board.holds(&line.grown(TICK));
-        // A line along another one could not be told from it.
-        let ends = (
-            At::new(line.left, line.top),
-            At::new(line.right, line.bottom),
-        );
-        let shares = (1..20_u8).map(|step| f64::from(step) / 20.0);
-        let met = shares.filter(|share| {
-            let at = ends.0.towards(ends.1, *share);
-            !self.board.is_free(&Area::of(at, at).grown(1.0))
-        });
-        let most = if crossing { 5 } else { 0 };
-        if !(free && clear && on_sheet && met.count() <= most) {
-            return None;
-        }
-        shapes.extend(texts.into_iter().map(Shape::Text));
-        Some(shapes)
-    }
 }
 
 /// A length on a dimension line: millimetres without their unit, which a note says
@@ -273,6 +224,7 @@ fn figure(length: Length, units: Units) -> String {
 fn figures(
     stops: &[f64],
     lengths: &[Length],
+    guessed: &[bool],
     merged: bool,
     show: impl Fn(Length) -> String,
 ) -> (Vec<f64>, Vec<String>) {
@@ -280,10 +232,12 @@ fn figures(
     let mut figures = Vec::new();
     let mut at = 0;
     while at < lengths.len() {
-        let equal = lengths[at..]
-            .iter()
-            .take_while(|one| **one == lengths[at])
-            .count();
+        let same = |other: &usize| (lengths[*other], guessed[*other]) == (lengths[at], guessed[at]);
+        let equal = (at..lengths.len()).take_while(same).count();
+        let show = |one: Length| {
+            let sign = if guessed[at] { "~" } else { "" };
+            format!("{sign}{}", show(one))
+        };
         let step = if merged && equal >= 3 { equal } else { 1 };
         figures.push(match step {
             1 => show(lengths[at]),

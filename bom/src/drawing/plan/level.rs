@@ -1,6 +1,7 @@
 //! What stands on one sheet: rooms that do not lie above each other, and their main.
 
-use super::walls::{Crossing, Extent, Walls, crossings, walls};
+use super::crossing::{Crossing, crossings};
+use super::walls::{Extent, Walls, walls};
 use crate::Plan;
 use crate::job::Direction;
 use crate::network::{LinkId, NodeId, Owner, Point, Rooms};

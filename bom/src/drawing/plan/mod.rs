@@ -2,14 +2,20 @@
 //! points at, and a list of it.
 
 mod beside;
+mod chain;
+mod crossing;
 mod dimensions;
 mod draft;
+mod entries;
 mod foot;
+mod ground;
 mod layout;
 mod level;
+mod list;
 mod pipes;
 mod rooms;
 mod scale;
+mod tanks;
 #[cfg(test)]
 mod tests;
 mod things;
@@ -18,19 +24,18 @@ mod walls;
 mod ways;
 mod words;
 
-pub use walls::{Crossing, Extent, Walls, crossings, walls};
+pub use crossing::{Crossing, crossings};
+pub use walls::{Extent, Walls, walls};
 
 use super::shape::{At, Dash};
 use super::tags::{Tags, tags};
 use super::{Scene, Sheet};
-use crate::Plan;
-use crate::job::Direction;
-use crate::network::{NodeKind, Owner, Point};
-use crate::quantity::Length;
+use crate::network::Point;
 use draft::Draft;
-use foot::{Foot, list, pages};
+use foot::Foot;
 use layout::{Layout, layouts};
 use level::{Level, levels};
+use list::{list, pages};
 
 /// How walls are drawn whose place the file does not say.
 const ASSUMED: Dash = Dash::Dashed;
@@ -174,9 +179,9 @@ fn drawn<'a>(
     let mut draft = Draft::new(scene, level, tags, view, layout.names);
     draft.walls();
     draft.pipe();
-    draft.matches(layout);
     draft.flow();
     let (things, risers) = draft.signs();
+    draft.matches(layout);
     let measured = draft.room_sizes();
     draft.named(things);
     draft.named(risers);
@@ -198,82 +203,4 @@ fn origin(level: &Level) -> Point {
         north: room.inside.south,
         ..Point::default()
     })
-}
-
-/// How far the middle of a tank's sign lies from its port, behind so many devices.
-fn reach(devices: usize) -> f64 {
-    (0..devices).map(|_| 6.6).sum::<f64>() + 7.0
-}
-
-/// To which side of its port a tank is drawn: away from its main and out of the way of
-/// all pipe there, and not through a wall if that can be.
-fn outwards(plan: &Plan, level: &Level, supply: usize, per: f64) -> (f64, f64) {
-    let network = &plan.network;
-    let of = |owner| owner == Owner::Supply(supply);
-    let port = network
-        .ports()
-        .nth(supply)
-        .map(|port| network.node(port).at);
-    let port = port.unwrap_or_default();
-    // The first level main from there goes on to the other side.
-    let near = |at: Point| (at.east, at.north) == (port.east, port.north);
-    let mut taken: Vec<Direction> = Vec::new();
-    for straight in &level.straights {
-        let ends = [straight.places.first(), straight.places.last()];
-        for (end, back) in ends.into_iter().flatten().zip([false, true]) {
-            let node = network.node(*end);
-            if near(node.at) || of(node.origin.owner) {
-                taken.push(if back {
-                    straight.direction.opposite()
-                } else {
-                    straight.direction
-                });
-            }
-        }
-    }
-    let sides = [
-        Direction::West,
-        Direction::South,
-        Direction::East,
-        Direction::North,
-    ];
-    let away = taken.first().map(|direction| direction.opposite());
-    let free = away.into_iter().chain(sides);
-    let free: Vec<Direction> = free
-        .filter(|side| sides.contains(side) && !taken.contains(side))
-        .collect();
-    let devices = network.nodes();
-    let devices = devices.filter(|(_, node)| connects(&node.kind, node.origin.owner, supply));
-    let far = (reach(devices.count()) + 5.0) * per;
-    let stays = |side: &&Direction| {
-        let way = view::way(**side);
-        let across = (way.1, way.0);
-        let ends = [3.0, -3.0].map(|off| moved(moved(port, way, far), across, off * per));
-        let mut rooms = level.rooms.iter().map(|room| &room.inside);
-        rooms.all(|inside| {
-            ends.iter()
-                .all(|end| inside.holds(port) == inside.holds(*end))
-        })
-    };
-    let side = free.iter().find(stays).or(free.first());
-    view::way(side.copied().unwrap_or(Direction::West))
-}
-
-/// A place so many millimetres further on, by a way of the sheet.
-#[expect(
-    clippy::cast_possible_truncation,
-    reason = "a place of the site, of no more than some kilometres"
-)]
-fn moved(at: Point, way: (f64, f64), far: f64) -> Point {
-    let step = |share: f64| Length::from_nm((share * far * 1e6) as i64);
-    Point {
-        east: at.east + step(way.0),
-        north: at.north + step(-way.1),
-        ..at
-    }
-}
-
-/// Whether a device is a part of a supply's connection.
-fn connects(kind: &NodeKind, owner: Owner, supply: usize) -> bool {
-    matches!(kind, NodeKind::Device { .. }) && owner == Owner::Supply(supply)
 }

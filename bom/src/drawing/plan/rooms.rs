@@ -66,57 +66,46 @@ impl Draft<'_> {
         let rows = layout.views.len() / layout.columns;
         let stroke = Stroke::new(Weight::Narrow, Dash::Centre);
         let corner = At::new;
-        let mut shapes = Vec::new();
-        let mut add = |ends: [At; 2], text: Text| {
-            shapes.push(Shape::line(stroke, ends.to_vec()));
-            shapes.push(Shape::Text(text.anchored(Anchor::Middle)));
-        };
-        let words = |part: usize| format!("goes on in part {}", part + 1);
-        let text = |at: At, part: usize| Text::new(at, TextSize::Small, words(part));
-        let (middle, centre) = (window.middle(), window);
-        if column > 0 {
-            let ends = [
-                corner(centre.left, centre.top),
-                corner(centre.left, centre.bottom),
-            ];
-            add(
-                ends,
-                text(At::new(centre.left - 2.0, middle.y), here - 1).turned(),
-            );
+        let corners = [
+            corner(window.left, window.top),
+            corner(window.right, window.top),
+            corner(window.right, window.bottom),
+            corner(window.left, window.bottom),
+        ];
+        // The part beyond each side, from the upper one on.
+        let columns = layout.columns;
+        let beyond = [
+            (row > 0).then(|| here - columns),
+            (column + 1 < columns).then(|| here + 1),
+            (row + 1 < rows).then(|| here + columns),
+            (column > 0).then(|| here - 1),
+        ];
+        let size = TextSize::Small;
+        for (side, part) in beyond.into_iter().enumerate() {
+            let Some(part) = part else { continue };
+            let (from, to) = (corners[side], corners[(side + 1) % 4]);
+            self.put(Mark::new(
+                Layer::Note,
+                vec![Shape::line(stroke, vec![from, to])],
+            ));
+            let words = format!("goes on in part {}", part + 1);
+            let text = |share: f64| {
+                let at = from.towards(to, share);
+                // Inside of the line, above it or read upwards beside it.
+                let text = match side {
+                    0 => Text::new(at.by(0.0, 3.4), size, &*words),
+                    1 => Text::new(at.by(-1.4, 0.0), size, &*words).turned(),
+                    2 => Text::new(at.by(0.0, -1.4), size, &*words),
+                    _ => Text::new(at.by(3.4, 0.0), size, &*words).turned(),
+                };
+                text.anchored(Anchor::Middle)
+            };
+            let shares = [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.15, 0.85];
+            let free = |text: &Text| self.board.is_free(&text.area().grown(0.6));
+            match shares.into_iter().map(text).find(free) {
+                Some(text) => self.put(Mark::new(Layer::Note, vec![Shape::Text(text)])),
+                None => self.lacking += 1,
+            }
         }
-        if column + 1 < layout.columns {
-            let ends = [
-                corner(centre.right, centre.top),
-                corner(centre.right, centre.bottom),
-            ];
-            add(
-                ends,
-                text(At::new(centre.right + 4.0, middle.y), here + 1).turned(),
-            );
-        }
-        if row > 0 {
-            let ends = [
-                corner(centre.left, centre.top),
-                corner(centre.right, centre.top),
-            ];
-            add(
-                ends,
-                text(At::new(middle.x, centre.top - 2.0), here - layout.columns),
-            );
-        }
-        if row + 1 < rows {
-            let ends = [
-                corner(centre.left, centre.bottom),
-                corner(centre.right, centre.bottom),
-            ];
-            add(
-                ends,
-                text(
-                    At::new(middle.x, centre.bottom + 4.0),
-                    here + layout.columns,
-                ),
-            );
-        }
-        self.put(Mark::new(Layer::Note, shapes));
     }
 }

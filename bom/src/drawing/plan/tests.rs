@@ -1,5 +1,6 @@
+use super::crossing::crossings;
 use super::level::levels;
-use super::walls::{crossings, walls};
+use super::walls::walls;
 use super::ways::{falling, flowing, flows};
 use super::{Scene, plan};
 use crate::Plan;

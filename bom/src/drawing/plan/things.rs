@@ -1,31 +1,29 @@
 //! What an owner points at: outlets, valves, drains, tanks and upright pipe, each
 //! with its sign and then, once all signs stand, its label.
 
-use super::super::shape::{At, Fill, Shape, Stroke};
-use super::super::symbol::{Symbol, symbol};
+use super::super::shape::{At, Shape, Stroke};
+use super::super::symbol::symbol;
 use super::super::text::TextSize;
 use super::super::{Label, Layer, Mark};
 use super::draft::Draft;
-use super::view::way;
+use super::view::{moved, way};
 use crate::job::{Direction, TakeOff};
-use crate::network::{Drop, NodeId, NodeKind, Owner, Point};
+use crate::network::{Drop, NodeId, Point};
 
 /// From the main's middle to the middle of an outlet's sign.
 const STUB: f64 = 3.4;
-/// From the middle of one device of a connection to the next.
-const PITCH: f64 = 6.6;
 
 /// A sign that waits for its label.
 #[derive(Debug)]
 pub(super) struct Thing {
-    id: String,
-    title: String,
-    sign: Vec<Shape>,
-    labels: Labels,
+    pub(super) id: String,
+    pub(super) title: String,
+    pub(super) sign: Vec<Shape>,
+    pub(super) labels: Labels,
 }
 
 #[derive(Debug)]
-enum Labels {
+pub(super) enum Labels {
     /// A number in a ring, with a name.
     Ringed {
         at: At,
@@ -38,7 +36,7 @@ enum Labels {
 }
 
 /// Bold text beside a sign.
-fn bold(at: At, gap: f64, towards: (f64, f64), words: String) -> Label {
+pub(super) fn bold(at: At, gap: f64, towards: (f64, f64), words: String) -> Label {
     Label {
         size: TextSize::Plain,
         bold: true,
@@ -138,9 +136,9 @@ impl Draft<'_> {
     }
 
     /// A side of a place of the main, or the other one if only that is in a room.
-    fn inwards(&self, place: Point, side: (f64, f64)) -> (f64, f64) {
+    pub(super) fn inwards(&self, place: Point, side: (f64, f64)) -> (f64, f64) {
         let far = 6.0 * self.view.per;
-        let moved = |sign: f64| super::moved(place, (side.0 * sign, side.1 * sign), far);
+        let moved = |sign: f64| moved(place, (side.0 * sign, side.1 * sign), far);
         let inside = |at: Point| self.level.rooms.iter().any(|room| room.inside.holds(at));
         if !inside(moved(1.0)) && inside(moved(-1.0)) {
             (-side.0, -side.1)
@@ -215,75 +213,6 @@ impl Draft<'_> {
         }
     }
 
-    fn tanks(&self) -> Vec<Thing> {
-        let plan = self.scene.plan;
-        let network = &plan.network;
-        let mut things = Vec::new();
-        for (supply, port) in network.ports().enumerate() {
-            let at = self.view.at(network.node(port).at);
-            if !self.view.owns(at) || !self.level.has_supply(plan, supply) {
-                continue;
-            }
-            let out = super::outwards(plan, self.level, supply, self.view.per);
-            let mut here = at;
-            let mut devices: Vec<_> = network
-                .nodes()
-                .filter(|(_, node)| node.origin.owner == Owner::Supply(supply))
-                .filter_map(|(id, node)| match node.kind {
-                    NodeKind::Device { device, .. } => {
-                        Some((id, &self.scene.library.devices()[device].name))
-                    }
-                    NodeKind::Port { .. } | NodeKind::Fitting(_) => None,
-                })
-                .collect();
-            devices.reverse();
-            let mut sign = Vec::new();
-            let far = super::reach(devices.len());
-            let beside = (-out.1.abs(), -out.0.abs());
-            let beside = self.inwards(network.node(port).at, beside);
-            let tank = at.by(out.0 * far, out.1 * far);
-            sign.push(Shape::line(Stroke::WIDE, vec![at, tank]));
-            for (number, (id, name)) in devices.iter().enumerate() {
-                let step = if number == 0 { PITCH * 0.9 } else { PITCH };
-                here = here.by(out.0 * step, out.1 * step);
-                let half = symbol(name).map_or(0.0, Symbol::half);
-                let mut shapes = vec![Shape::Path {
-                    points: box_round(here, half, 1.3),
-                    closed: true,
-                    stroke: None,
-                    fill: Fill::Paper,
-                }];
-                shapes.extend(drawn(name, here, (-out.0, -out.1)));
-                match self.tags.valves.iter().find(|(place, ..)| place == id) {
-                    Some((_, tag, _)) => things.push(Thing {
-                        id: format!("valve-{tag}"),
-                        title: format!("Valve {tag}, at {}", network.supplies[supply].0),
-                        sign: shapes,
-                        labels: Labels::Plain(bold(here, 2.2, beside, tag.clone())),
-                    }),
-                    None => sign.extend(shapes),
-                }
-            }
-            sign.extend(drawn("tank", tank, out));
-            let name = network.supplies[supply].0.clone();
-            let across = if out.0.abs() > 0.5 {
-                (0.0, 1.0)
-            } else {
-                (1.0, 0.0)
-            };
-            things.insert(
-                0,
-                Thing {
-                    id: format!("tank-{}", supply + 1),
-                    title: format!("Tank of {name}"),
-                    sign,
-                    labels: Labels::Plain(bold(tank, 3.4, across, name)),
-                },
-            );
-        }
-        things
-    }
-
     fn risers(&self) -> Vec<Thing> {
         let units = self.scene.plan.network.units;
         let mut things = Vec::new();
@@ -310,15 +239,6 @@ impl Draft<'_> {
 }
 
 /// A sign whose right is `along`.
-fn drawn(name: &str, at: At, along: (f64, f64)) -> Vec<Shape> {
+pub(super) fn drawn(name: &str, at: At, along: (f64, f64)) -> Vec<Shape> {
     symbol(name).map_or_else(Vec::new, |sign| sign.drawn(at, along, (-along.1, along.0)))
-}
-
-fn box_round(at: At, across: f64, down: f64) -> Vec<At> {
-    vec![
-        at.by(-across, -down),
-        at.by(across, -down),
-        at.by(across, down),
-        at.by(-across, down),
-    ]
 }

@@ -4,6 +4,7 @@ use super::super::shape::{Area, At};
 use super::walls::Extent;
 use crate::job::Direction;
 use crate::network::Point;
+use crate::quantity::Length;
 
 /// A window on the shop: what of it is shown where, and how small.
 #[derive(Debug, Clone, Copy)]
@@ -80,5 +81,19 @@ pub(super) fn way(direction: Direction) -> (f64, f64) {
         Direction::West => (-1.0, 0.0),
         Direction::Northwest => (-half, -half),
         Direction::Up | Direction::Down => (0.0, 0.0),
+    }
+}
+
+/// A place so many millimetres further on, by a way of the sheet.
+#[expect(
+    clippy::cast_possible_truncation,
+    reason = "a place of the site, of no more than some kilometres"
+)]
+pub(super) fn moved(at: Point, way: (f64, f64), far: f64) -> Point {
+    let step = |share: f64| Length::from_nm((share * far * 1e6) as i64);
+    Point {
+        east: at.east + step(way.0),
+        north: at.north + step(-way.1),
+        ..at
     }
 }

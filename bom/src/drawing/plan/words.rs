@@ -91,6 +91,13 @@ pub(super) fn notes(plan: &Plan, level: &Level) -> Vec<String> {
     notes.push(format!(
         "Walls, pipe and places on it are to scale, signs are not. Heights are above the floor; those of the main are of its middle. East and north: from {from}."
     ));
+    notes.extend(match plan.job.unmeasured.len() {
+        0 => None,
+        1 => Some("To confirm: ~ stands before a length that is paced or not measured.".to_owned()),
+        count => Some(format!(
+            "To confirm: {count} lengths are paced or not measured; ~ stands before those on dimension lines."
+        )),
+    });
     if units == Units::Metric {
         notes.push("Dimension lines are in mm.".to_owned());
     }
