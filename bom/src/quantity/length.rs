@@ -147,7 +147,7 @@ impl Length {
         if trimmed == "?" || trimmed.starts_with('~') {
             return Err(QuantityError::new(
                 format!("`{trimmed}` says that this length is not measured"),
-                "measure it: pipe is counted from measured lengths only",
+                "write a figure: only heights, the straights of a leg and its marks may be left open or paced",
             ));
         }
         if trimmed.starts_with(['-', '−', '+']) {
