@@ -417,7 +417,7 @@ mod tests {
         )]);
         let mut areas: Vec<Area> = Vec::new();
         let mut leaders = 0;
-        for number in 0..9 {
+        for number in 0..8 {
             let label = Label::new(At::new(50.0, 30.0), format!("label {number}"));
             let shapes = board.place(&label).unwrap();
             leaders += shapes.len() - 1;

@@ -130,7 +130,7 @@ mod tests {
         let (plan, _) = crate::plan(&Source::new("garage.toml", job), &library);
         let plan = plan.unwrap();
         let mut field = Field::COMMON;
-        for (height, count) in [(field.height, 1), (100.0, 3)] {
+        for (height, count) in [(field.height, 2), (100.0, 4)] {
             field.height = height;
             let sheets = signs(&Scene {
                 plan: &plan,
