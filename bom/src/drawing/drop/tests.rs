@@ -113,7 +113,7 @@ fn joints_and_pieces_belong_to_one_detail_or_to_the_main() {
                 .filter(|(line, _)| *line == number)
                 .map(|(_, count)| count)
                 .sum();
-            let main = joints.places.iter().filter(|at| is_main(**at)).count() as u64;
+            let main = joints.places.iter().filter(|at| is_main(at.place)).count() as u64;
             assert_eq!(own + main, joints.count, "{}", joints.size);
         }
         let mut labels: Vec<String> = details
