@@ -1,12 +1,12 @@
 //! The isometric drawings of jobs of every kind.
 
-use crate::support::{forms, read, root, shops};
+use crate::support::{forms, read, root, sheets_of, shops};
 use bom::Plan;
 use bom::drawing::{Area, At, Field, Scene, Shape, Sheet, collisions, isometric};
 use bom::library::Library;
 use bom::network::NodeKind;
 use bom::source::Source;
-use proptest::prelude::{ProptestConfig, proptest};
+use proptest::prelude::proptest;
 use std::collections::BTreeMap;
 
 fn drawn(job: &str) -> (Plan, Vec<Sheet>) {
@@ -94,7 +94,7 @@ fn every_job_at_hand_is_drawn_whole_and_can_be_read() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(sheets_of(60))]
 
     #[test]
     fn every_shop_is_drawn_whole_and_can_be_read(shop in shops(1..14), form in forms()) {

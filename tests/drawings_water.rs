@@ -1,7 +1,7 @@
 //! The sheets on water, pressure and valves over the jobs that are drawn by hand and
 //! over generated shops.
 
-use crate::support::{forms, read, root, shops};
+use crate::support::{forms, read, root, sheets_of, shops};
 use bom::Plan;
 use bom::air::answer::{State, answer};
 use bom::drawing::{Field, Scene, Shape, Sheet, Text, collisions, pressure, tags, valves, water};
@@ -10,7 +10,7 @@ use bom::network::{Network, NodeId};
 use bom::source::Source;
 use bom::takeoff::hangers;
 use bom::water::{Drained, profile, round};
-use proptest::prelude::{ProptestConfig, proptest};
+use proptest::prelude::proptest;
 use std::collections::{BTreeMap, BTreeSet};
 
 const JOBS: [&str; 6] = [
@@ -312,7 +312,7 @@ fn what_freezes_says_so() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(sheets_of(60))]
 
     #[test]
     fn the_sheets_of_any_shop_are_sound(shop in shops(1..14), form in forms()) {

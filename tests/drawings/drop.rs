@@ -1,6 +1,6 @@
 //! Details and cut sheets of generated shops: nothing touches, nothing is left out.
 
-use crate::support::{Form, forms, shops};
+use crate::support::{Form, forms, sheets_of, shops};
 use bom::Plan;
 use bom::drawing::{Area, At, Field, Layer, Scene, Shape, Sheet, collisions, drop};
 use bom::library::Library;
@@ -8,7 +8,7 @@ use bom::source::Source;
 use jiff::civil::date;
 use pricing::cut_sheet::{CutSheet, Heading, cut_sheet};
 use pricing::drawing::cut;
-use proptest::prelude::{ProptestConfig, prop_assert, prop_assert_eq, proptest};
+use proptest::prelude::{prop_assert, prop_assert_eq, proptest};
 use std::collections::BTreeSet;
 
 fn planned(job: &str, library: &Library) -> Plan {
@@ -58,7 +58,7 @@ fn sound(sheet: &Sheet, field: Field) -> Result<(), String> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(sheets_of(60))]
 
     #[test]
     fn details_of_any_shop_are_readable_and_name_every_outlet_once(
