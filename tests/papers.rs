@@ -85,8 +85,8 @@ fn the_demo_papers_have_so_many_pages_and_the_same_bytes_each_time() {
     let papers = [
         ("quote-lines", quote("lines"), [6, 6]),
         ("quote-sections", quote("sections"), [6, 6]),
-        ("quote-sum", quote("sum"), [5, 5]),
-        ("quote-choices", offered, [7, 7]),
+        ("quote-sum", quote("sum"), [6, 6]),
+        ("quote-choices", offered, [8, 8]),
         (
             "estimate",
             with_prices(&["estimate", millrace], &[]),

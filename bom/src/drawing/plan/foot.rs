@@ -98,7 +98,12 @@ pub(super) fn scaled(scene: &Scene<'_>, scale: &Scale, (at, across): (At, f64)) 
     }
     let letter = Text::new(at.by(7.0, 6.6), TextSize::Plain, "N").bold();
     row.push(Shape::Text(letter));
-    let (shapes, long) = bar(scale, scene.plan.network.units, at.by(16.0, 1.6));
+    let (shapes, long) = bar(
+        scale,
+        scene.plan.network.units,
+        at.by(16.0, 1.6),
+        across - 22.0,
+    );
     row.extend(shapes);
     let words = format!("Scale {}", scale.words);
     let place = if across < WIDE {

@@ -82,8 +82,9 @@ pub(super) fn scales(units: Units) -> Vec<Scale> {
 /// How high the bar itself is.
 const THICK: f64 = 1.4;
 
-/// A bar of two steps below a place; and how wide it is.
-pub(super) fn bar(scale: &Scale, units: Units, at: At) -> (Vec<Shape>, f64) {
+/// A bar of two steps below a place, of one where there is no `room` for two; and how
+/// wide it is.
+pub(super) fn bar(scale: &Scale, units: Units, at: At, room: f64) -> (Vec<Shape>, f64) {
     let (unit, word) = match units {
         Units::Feet => (Length::from_feet(1), "ft"),
         Units::Metric => (Length::from_mm(1_000), "m"),
@@ -93,21 +94,24 @@ pub(super) fn bar(scale: &Scale, units: Units, at: At) -> (Vec<Shape>, f64) {
         .find(|step| unit.times(*step).mm() / scale.per >= 9.0)
         .unwrap_or(1);
     let long = unit.times(step).mm() / scale.per;
+    let halves: u8 = if 2.0 * long <= room { 2 } else { 1 };
     let mut shapes = Vec::new();
-    for (number, fill) in [(0.0, Fill::Ink), (1.0, Fill::Paper)] {
-        let left = at.by(long * number, 0.0);
+    for (number, fill) in (0..halves).zip([Fill::Ink, Fill::Paper]) {
+        let left = at.by(long * f64::from(number), 0.0);
         let area = Area::of(left, left.by(long, THICK));
         shapes.push(Shape::rectangle(Stroke::NARROW, fill, area));
     }
     let baseline = at.by(0.0, THICK + 0.9 + 0.76 * TextSize::Small.mm());
-    for (number, along) in [(0, 0.0), (step, 1.0), (2 * step, 2.0)] {
-        let words = match number {
-            0 => "0".to_owned(),
-            _ if along > 1.5 => format!("{number} {word}"),
-            _ => number.to_string(),
+    for number in 0..=halves {
+        let figure = i64::from(number) * step;
+        let words = if number == halves {
+            format!("{figure} {word}")
+        } else {
+            figure.to_string()
         };
-        let text = Text::new(baseline.by(along * long, 0.0), TextSize::Small, words);
+        let end = baseline.by(f64::from(number) * long, 0.0);
+        let text = Text::new(end, TextSize::Small, words);
         shapes.push(Shape::Text(text.anchored(Anchor::Middle)));
     }
-    (shapes, 2.0 * long)
+    (shapes, f64::from(halves) * long)
 }
