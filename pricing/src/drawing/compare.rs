@@ -212,6 +212,13 @@ impl Chart<'_> {
         }
     }
 
+    /// A system as a reader knows it.
+    fn title_of<'b>(&'b self, system: &'b str) -> &'b str {
+        let mut options = self.comparison.options.iter();
+        let option = options.find(|option| option.system == system);
+        option.map_or(system, |option| &option.title)
+    }
+
     /// A line from low to high wages with the one that parts the two systems.
     fn wage(&self, pair: &BreakEven, top: f64) -> (Vec<Mark>, f64) {
         let small = TextSize::Small;
@@ -232,12 +239,18 @@ impl Chart<'_> {
         let mut words = vec![Shape::Text(wage.bold())];
         let sides = [
             (
-                format!("lower wage: {} is cheaper", pair.cheaper_below),
+                format!(
+                    "lower wage: {} is cheaper",
+                    self.title_of(&pair.cheaper_below)
+                ),
                 -4.0,
                 Anchor::End,
             ),
             (
-                format!("higher wage: {} is cheaper", pair.cheaper_above),
+                format!(
+                    "higher wage: {} is cheaper",
+                    self.title_of(&pair.cheaper_above)
+                ),
                 4.0,
                 Anchor::Start,
             ),

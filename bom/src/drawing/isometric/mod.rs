@@ -53,7 +53,7 @@ pub fn isometric(scene: &Scene<'_>) -> Vec<Sheet> {
     let parts = set.parts();
     let number = |stretch: usize| {
         let sheet = parts.iter().position(|(range, _)| range.contains(&stretch));
-        format!("sheet {}", sheet.unwrap_or_default() + 1)
+        format!("isometric {}", sheet.unwrap_or_default() + 1)
     };
     let several = parts.len() > 1;
     let mut sheets = Vec::new();
