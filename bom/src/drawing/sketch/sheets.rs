@@ -26,7 +26,12 @@ impl Sketch<'_> {
             all if all <= MOST => all,
             _ => high(&heights[..heights.len().min(1)]),
         };
-        let mut best: Option<Vec<Sheet>> = None;
+        // Whether one is higher than the paper, and how many there are.
+        let rank = |sheets: &[Sheet], down: f64| {
+            let too_high = sheets.iter().any(|sheet| sheet.height > down + 1e-6);
+            (too_high, sheets.len())
+        };
+        let mut best: Option<((bool, usize), Vec<Sheet>)> = None;
         for legend in LEGENDS {
             let (across, down) = Self::room(&scene.plan.network, field, legend + kept);
             let mut blocks = draw(across, down - legend - kept);
@@ -37,15 +42,16 @@ impl Sketch<'_> {
                 ..*paper
             };
             let sheets = paper.laid(blocks);
+            let rank = rank(&sheets, down);
             // The first of the shortest: its sketch is the largest.
-            if best.as_ref().is_none_or(|best| sheets.len() < best.len()) {
-                best = Some(sheets);
+            if best.as_ref().is_none_or(|(best, _)| rank < *best) {
+                best = Some((rank, sheets));
             }
-            if best.as_ref().is_some_and(|best| best.len() == 1) {
+            if best.as_ref().is_some_and(|(best, _)| *best == (false, 1)) {
                 break;
             }
         }
-        best.unwrap_or_default()
+        best.map(|(_, sheets)| sheets).unwrap_or_default()
     }
 
     /// The room for it on the sheet on which it gets larger, upright or lying: across
