@@ -102,10 +102,14 @@ def check_quote(name, sheets, paper):
         lines += priced(line["amount"] for line in section["lines"]) + [section["subtotal"]]
         front.append(section["subtotal"])
     rounding = priced([paper["rounding"]])
+    printed = figures(sheets["Lines"], 4)
     sums = rounding + [paper["subtotal"], paper["tax"]] + priced([paper["total"]])
+    # Where nothing is taxed, neither the tax nor the sum before it is printed.
+    if Decimal(paper["tax"] or 0) == 0 and len(printed) == len(lines) + len(sums) - 2:
+        sums = rounding + priced([paper["total"]])
     payment = [step["amount"] for step in paper["payment"]]
     together = priced([paper["total"]]) if payment else []
-    held = hold(f"{name} lines", figures(sheets["Lines"], 4), lines + sums)
+    held = hold(f"{name} lines", printed, lines + sums)
     return held + hold(f"{name} front", figures(sheets["Quote"], 2), front + sums + payment + together)
 
 
@@ -116,7 +120,8 @@ def check_estimate(name, sheets, paper):
         for section in paper["sections"]:
             wanted += [line[side]["amount"] for line in section["lines"] if line[side]] + [section[side]]
         held += hold(f"{name} {side}", figures(sheets["Lines"], column), wanted)
-    wanted = [step["amount"] for step in paper["steps"]] + [paper["tax"]] + priced([paper["total"]])
+    taxed = [paper["tax"]] if Decimal(paper["tax"] or 0) != 0 else []
+    wanted = [step["amount"] for step in paper["steps"]] + taxed + priced([paper["total"]])
     if not paper["owner"]:
         wanted += priced([paper["margin_percent"], paper["markup_percent"]])
     payment = [step["amount"] for step in paper["payment"]]
