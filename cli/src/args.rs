@@ -45,6 +45,8 @@ pub(crate) enum Command {
     Catalog(Catalog),
     /// List what to buy, by the aisles of the store or by supplier
     Shop(Shop),
+    /// Write every paper of a job into one folder
+    Papers(Papers),
     /// Write the whole job on one page to read in a browser, with boxes to tick
     Report(Report),
     /// List the pipe systems, or show one with all its figures
@@ -85,7 +87,7 @@ impl OwnData {
 }
 
 /// Whom one buys from.
-#[derive(Debug, Args)]
+#[derive(Debug, Default, Args)]
 pub(crate) struct Buying {
     /// Buy from this supplier only, as the price list names it; may be given
     /// several times, and goes before `buy_from` of the rates
@@ -320,6 +322,9 @@ pub(crate) struct Crew {
     /// Your price list (CSV), for what is bought in place of parts that it lacks
     #[arg(long, value_name = "FILE")]
     pub(crate) catalog: Vec<PathBuf>,
+    /// Rates (TOML) that the job was priced with
+    #[arg(long, value_name = "FILE", requires = "catalog")]
+    pub(crate) rates: Option<PathBuf>,
     #[command(flatten)]
     pub(crate) own: OwnData,
     #[command(flatten)]
@@ -532,6 +537,43 @@ pub(crate) struct Shop {
     pub(crate) own: OwnData,
     #[command(flatten)]
     pub(crate) form: Form<BookFormat>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Papers {
+    /// The job file
+    pub(crate) job: PathBuf,
+    /// The folder to write into; made if it is not there
+    #[arg(long, value_name = "FOLDER")]
+    pub(crate) out: PathBuf,
+    /// Your price list (CSV, XLSX, or a mapping in TOML); may be given several times
+    #[arg(long, value_name = "FILE")]
+    pub(crate) catalog: Vec<PathBuf>,
+    /// Your wages, hours, overhead, margin, tax and terms: they bring the estimate, and
+    /// those of a contractor the quote
+    #[arg(long, value_name = "FILE", requires = "catalog")]
+    pub(crate) rates: Option<PathBuf>,
+    /// How much of the prices the quote shows
+    #[arg(long, value_enum, default_value = "lines")]
+    pub(crate) level: ShowLevel,
+    /// Pipe systems to compare, with commas between them
+    #[arg(
+        long,
+        value_name = "NAME,NAME",
+        value_delimiter = ',',
+        requires = "rates"
+    )]
+    pub(crate) systems: Vec<String>,
+    #[command(flatten)]
+    pub(crate) buying: Buying,
+    #[command(flatten)]
+    pub(crate) own: OwnData,
+    /// The paper of the PDFs
+    #[arg(long, value_enum, default_value = "letter")]
+    pub(crate) paper: Paper,
+    /// The day on the papers; today if left out
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub(crate) date: Option<Date>,
 }
 
 #[derive(Debug, Args)]

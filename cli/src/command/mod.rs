@@ -13,12 +13,12 @@ mod draw;
 mod estimate;
 mod explain;
 mod lists;
+mod papers;
 mod parts;
 mod priced;
 mod quote;
 mod report;
 mod shop;
-mod shopping;
 mod suppliers;
 mod systems;
 mod water;
@@ -60,6 +60,7 @@ pub(crate) fn run(command: &Command, io: &mut Io<'_>) -> Result<Exit, Failure> {
         Command::Compare(args) => compare::run(args, io),
         Command::Catalog(args) => catalog::run(args, io),
         Command::Shop(args) => shop::run(args, io),
+        Command::Papers(args) => papers::run(args, io),
         Command::Report(args) => report::run(args, io),
         Command::Systems(args) => systems::run(args, io),
         Command::Draw(args) => draw::run(args, io),
@@ -356,22 +357,19 @@ fn deliver(
     Ok(())
 }
 
-/// The count with what the price list has.
-fn settled(
-    plan: &Plan,
+/// Counts a plan in what the price list has.
+fn settle(
+    plan: &mut Plan,
     library: &Library,
     catalog: &Catalog,
     currency: Currency,
-) -> Result<Takeoff, Failure> {
-    stand_ins::settle(&plan.takeoff, &plan.network, library, catalog, currency).map_err(unpriced)
+) -> Result<(), Failure> {
+    let settled = stand_ins::settle(&plan.takeoff, &plan.network, library, catalog, currency);
+    plan.takeoff = settled.map_err(unpriced)?;
+    Ok(())
 }
 
 /// A sum that money cannot hold.
 fn unpriced(error: MoneyError) -> Failure {
     Failure::Untold(Exit::Stopped, error.to_string())
-}
-
-/// The currency where nothing names one.
-fn usd() -> Result<Currency, Failure> {
-    Currency::parse("USD").map_err(|error| Failure::Untold(Exit::Outside, error.message))
 }
