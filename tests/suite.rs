@@ -22,6 +22,7 @@ mod drawings_water;
 mod estimate;
 mod in_systems;
 mod invariants;
+mod keys;
 mod levels;
 mod papers;
 mod practice;

@@ -57,6 +57,14 @@ pub(crate) enum Command {
     Air(Air),
     /// Say where the water of the pipe goes
     Water(Water),
+    /// List what a job file may say, or write its schema for an editor
+    Keys(Keys),
+    /// Lay a job file out evenly; its comments stay
+    Tidy(Tidy),
+    /// Write what a shell completes words by
+    Completions(Completions),
+    /// Write the manual's pages into a folder
+    Manual(Manual),
     /// Say what a rule of good practice finds, and why; without a name, list them
     Explain(Explain),
 }
@@ -157,6 +165,52 @@ pub(crate) struct Parts {
 pub(crate) struct Explain {
     /// The rule, as a finding names it
     pub(crate) rule: Option<String>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Keys {
+    /// Only this table, like `leg`
+    pub(crate) table: Option<String>,
+    /// How to write: to read, or as JSON Schema, by which an editor completes and checks
+    #[arg(long, value_enum, default_value = "text", conflicts_with = "table")]
+    pub(crate) format: TextOrSchema,
+    /// Write to this file instead of the terminal
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum TextOrSchema {
+    /// Text for people
+    Text,
+    /// JSON Schema, draft 7
+    Schema,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Tidy {
+    /// The job file
+    pub(crate) job: PathBuf,
+    /// Write it back to the same file
+    #[arg(long, conflicts_with = "out")]
+    pub(crate) in_place: bool,
+    /// Write to this file instead of the terminal
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Completions {
+    /// The shell
+    #[arg(value_enum)]
+    pub(crate) shell: clap_complete::Shell,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Manual {
+    /// The folder to write into; made if it is not there
+    #[arg(long, value_name = "FOLDER")]
+    pub(crate) out: PathBuf,
 }
 
 #[derive(Debug, Args)]

@@ -3,6 +3,7 @@
 
 mod direction;
 mod fields;
+pub mod keys;
 mod read;
 mod supplies;
 mod syntax;

@@ -12,7 +12,9 @@ mod cut;
 mod draw;
 mod estimate;
 mod explain;
+mod keys;
 mod lists;
+mod manual;
 mod papers;
 mod parts;
 mod priced;
@@ -21,6 +23,7 @@ mod report;
 mod shop;
 mod suppliers;
 mod systems;
+mod tidy;
 mod water;
 
 use crate::Io;
@@ -66,6 +69,10 @@ pub(crate) fn run(command: &Command, io: &mut Io<'_>) -> Result<Exit, Failure> {
         Command::Draw(args) => draw::run(args, io),
         Command::Air(args) => air::run(args, io),
         Command::Water(args) => water::run(args, io),
+        Command::Keys(args) => keys::run(args, io),
+        Command::Tidy(args) => tidy::run(args, io),
+        Command::Completions(args) => manual::completions(args, io),
+        Command::Manual(args) => manual::run(args, io),
         Command::Explain(args) => explain::run(args, io),
     }
 }
