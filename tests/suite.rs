@@ -30,6 +30,7 @@ mod published;
 mod report;
 mod shop;
 mod sizes;
+mod states;
 mod supplies;
 mod support;
 mod systems;

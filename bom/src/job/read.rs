@@ -137,7 +137,7 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
     r.assumptions.extend(told);
     alloy_fits(&main, system, &legs, r);
 
-    Some(Job {
+    let job = Job {
         title,
         customer,
         revision,
@@ -161,7 +161,14 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
         system,
         unmeasured,
         assumptions: std::mem::take(&mut r.assumptions),
-    })
+        unused: BTreeSet::new(),
+        plugs: Vec::new(),
+        before: None,
+        to_come: None,
+    };
+    let mut job = job.staged(r.library, &mut r.findings);
+    job.complete = !stops(&r.findings);
+    Some(job)
 }
 
 /// The alloy is one of those that a system of the job can be joined with.

@@ -557,7 +557,7 @@ impl Walker<'_> {
 
 impl Leg {
     /// The names of its marks and of its end.
-    fn names(&self) -> impl Iterator<Item = &Spanned<String>> {
+    pub(crate) fn names(&self) -> impl Iterator<Item = &Spanned<String>> {
         self.marks.iter().map(|mark| &mark.name).chain(&self.to)
     }
 
