@@ -22,6 +22,7 @@ pub mod network;
 pub mod practice;
 pub mod quantity;
 pub mod rating;
+pub mod readback;
 pub mod source;
 pub mod summary;
 pub mod system;
@@ -135,6 +136,7 @@ fn plan_after(
         }
         let (network, found) = sized(&job, library, costs);
         findings.extend(found);
+        findings.extend(readback::misfits(&job, library));
         let Some(network) = network.filter(|_| !stops(&findings)) else {
             break 'plan None;
         };

@@ -75,7 +75,7 @@ impl Job {
 
 impl Leg {
     /// How far from the leg's start a mark stands.
-    fn place_of(&self, mark: &Mark) -> Length {
+    pub(crate) fn place_of(&self, mark: &Mark) -> Length {
         match mark.back {
             true => self.length() - mark.reading.value,
             false => mark.reading.value,

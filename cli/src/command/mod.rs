@@ -16,6 +16,7 @@ mod lists;
 mod parts;
 mod priced;
 mod quote;
+mod readback;
 mod report;
 mod shop;
 mod shopping;
@@ -51,6 +52,7 @@ use std::path::{Path, PathBuf};
 pub(crate) fn run(command: &Command, io: &mut Io<'_>) -> Result<Exit, Failure> {
     match command {
         Command::Check(args) => check::run(args, io),
+        Command::ReadBack(args) => readback::run(args, io),
         Command::Parts(args) => parts::run(args, io),
         Command::Cut(args) => cut::run(args, io),
         Command::Crew(args) => crew::run(args, io),

@@ -7,6 +7,7 @@ mod change;
 mod crew;
 mod estimate;
 mod quote;
+mod readback;
 mod systems;
 mod water;
 
@@ -16,6 +17,7 @@ pub use change::change;
 pub use crew::crew;
 pub use estimate::estimate;
 pub use quote::quote;
+pub use readback::readback;
 pub use systems::{refused, system, systems};
 pub use water::water;
 

@@ -7,6 +7,7 @@ pub mod json;
 pub mod pdf;
 pub mod svg;
 pub mod terminal;
+pub mod toml;
 pub(crate) mod words;
 pub mod xlsx;
 
