@@ -27,6 +27,7 @@ mod levels;
 mod papers;
 mod practice;
 mod published;
+mod readback;
 mod report;
 mod shop;
 mod sizes;

@@ -22,6 +22,7 @@ pub mod network;
 pub mod practice;
 pub mod quantity;
 pub mod rating;
+pub mod readback;
 pub mod source;
 mod stages;
 pub mod summary;
@@ -150,6 +151,7 @@ fn plan_after(
         if let Some(network) = &mut network {
             stages::assume(&job, network);
         }
+        findings.extend(readback::misfits(&job, library));
         let Some(network) = network.filter(|_| !stops(&findings)) else {
             break 'plan None;
         };

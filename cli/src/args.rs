@@ -26,6 +26,9 @@ pub(crate) struct Cli {
 pub(crate) enum Command {
     /// Read a job and say what is wrong with it
     Check(Check),
+    /// Say back what was typed: the walk in words, a small plan, and a card to measure again
+    #[command(name = "readback")]
+    ReadBack(ReadBack),
     /// Count every part that a job needs
     Parts(Parts),
     /// Say which piece is cut from which stick
@@ -133,6 +136,20 @@ pub(crate) struct Check {
     /// How to print
     #[arg(long, value_enum, default_value = "text")]
     pub(crate) format: TextOrJson,
+    #[command(flatten)]
+    pub(crate) own: OwnData,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct ReadBack {
+    /// The job file
+    pub(crate) job: PathBuf,
+    /// How to print; the ending of --out decides if it is left out
+    #[arg(long, value_enum)]
+    pub(crate) format: Option<ReadBackFormat>,
+    /// Write to this file instead of the terminal
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
     #[command(flatten)]
     pub(crate) own: OwnData,
 }
@@ -692,6 +709,16 @@ pub(crate) enum TextOrJson {
     Text,
     /// For programs
     Json,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum ReadBackFormat {
+    /// For reading and writing on
+    Text,
+    /// For programs
+    Json,
+    /// The card alone, as tables for the end of the job file
+    Toml,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

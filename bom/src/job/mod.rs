@@ -5,6 +5,7 @@ mod direction;
 mod fields;
 pub mod keys;
 mod read;
+mod reading;
 mod stages;
 mod state;
 mod supplies;
@@ -17,6 +18,7 @@ pub(crate) use direction::Angle;
 pub use direction::Direction;
 pub(crate) use fields::unknown_name;
 pub use read::read;
+pub use reading::{Reading, Spot};
 pub use stages::{Plug, PlugOf};
 pub use state::State;
 pub(crate) use supplies::ABOVE_CUT_OUT;
@@ -70,6 +72,8 @@ pub struct Job {
     pub alternates: Vec<Alternate>,
     /// The same work in other ways, for the customer to choose.
     pub options: Vec<JobOption>,
+    /// What a second walk with the tape read.
+    pub checks: Vec<Reading>,
     /// Findings that the user has read and takes as they are.
     pub accept: Vec<Accepted>,
     /// Names of all outlets, drains and line valves that the file defines, those
@@ -456,6 +460,11 @@ pub struct Leg {
 }
 
 impl Leg {
+    /// The names of its marks and of its end.
+    pub(crate) fn names(&self) -> impl Iterator<Item = &Spanned<String>> {
+        self.marks.iter().map(|mark| &mark.name).chain(&self.to)
+    }
+
     /// Its whole length along the pipe.
     #[must_use]
     pub fn length(&self) -> Length {

@@ -86,7 +86,7 @@ impl Job {
 
 impl Leg {
     /// How far from the leg's start a mark stands.
-    pub(in crate::job) fn place_of(&self, mark: &Mark) -> Length {
+    pub(crate) fn place_of(&self, mark: &Mark) -> Length {
         match mark.back {
             true => self.length() - mark.reading.value,
             false => mark.reading.value,

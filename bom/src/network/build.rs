@@ -3,8 +3,8 @@
 use super::drops::Builder;
 use super::route::{DraftKind, DraftNode, Route};
 use super::{
-    LegName, Link, LinkId, Network, Node, NodeKind, Open, Owner, Spot, States, connection, ends,
-    falls, route, sizes,
+    Lay, LegName, Link, LinkId, Network, Node, NodeKind, Open, Owner, Spot, States, connection,
+    ends, falls, route, sizes, walls,
 };
 use crate::finding::{Finding, stops};
 use crate::fitting::{Fitting, NoFitting, Way};
@@ -26,13 +26,15 @@ pub fn build(job: &Job, library: &Library, from: Open<'_>) -> (Option<Network>, 
     let mut route = route::walk(job, draft, &starts, &mut findings);
     names_fit(job, &mut findings);
     supplies_are_free(job, &route, &starts, &mut findings);
-    heights_fit(job, &mut findings);
-    walls_fit(job, &mut findings);
+    lengths_fit(job, &mut findings);
+    let lay = Lay::of(job, &route);
     // What follows depends on where things stand: it would only repeat what a
     // broken walk has said already.
     if stops(&findings) || !job.complete {
         return (None, findings);
     }
+    walls::agree(job, &lay, &mut findings);
+    walls::hold(job, &lay, &mut findings);
     let mut heights = Vec::new();
     falls::apply(job, &mut route, &starts, &mut heights, &mut findings);
     assumptions.extend(heights.iter().cloned());
@@ -97,6 +99,7 @@ pub fn build(job: &Job, library: &Library, from: Open<'_>) -> (Option<Network>, 
         plugged,
         states,
         legs,
+        walls: lay.walls,
         supplies,
         connections: connection::names(job, library),
         assumptions,
@@ -189,6 +192,12 @@ fn supplies_are_free(job: &Job, route: &Route, starts: &[NodeIndex], findings: &
             );
         }
     }
+}
+
+/// What is measured twice agrees.
+pub(super) fn lengths_fit(job: &Job, findings: &mut Vec<Finding>) {
+    heights_fit(job, findings);
+    walls_fit(job, findings);
 }
 
 /// The riser leads to where the main is said to start.

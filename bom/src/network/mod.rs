@@ -9,6 +9,7 @@ mod connection;
 mod drops;
 mod falls;
 mod growth;
+mod lay;
 mod loss;
 mod plugs;
 mod rooms;
@@ -18,14 +19,18 @@ mod sizes;
 mod states;
 mod summary;
 mod valves;
+mod walls;
 
 pub use build::build;
 pub(crate) use falls::between;
 pub use growth::Straight;
+pub use lay::{Lay, lay};
 pub(crate) use rooms::Rooms;
 pub use shut::Section;
 pub use sizes::Open;
 pub use states::{Plugged, TieIn};
+pub(crate) use walls::SLACK;
+pub use walls::{Extent, Walls};
 
 use crate::fitting::Fitting;
 use crate::job::{Direction, Foot, TakeOff, Threading, Unions, UnlikeMetals};
@@ -284,6 +289,8 @@ pub struct Network {
     states: States,
     /// The legs' names, in the file's order.
     pub legs: Vec<LegName>,
+    /// The rooms that have a size, with their places.
+    pub walls: Vec<Walls>,
     /// The supplies' names and the lines of their tables, in the file's order.
     pub supplies: Vec<(String, usize)>,
     /// The names of the devices that connect each supply, outwards.

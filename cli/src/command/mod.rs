@@ -19,6 +19,7 @@ mod papers;
 mod parts;
 mod priced;
 mod quote;
+mod readback;
 mod report;
 mod shop;
 mod suppliers;
@@ -54,6 +55,7 @@ use std::path::{Path, PathBuf};
 pub(crate) fn run(command: &Command, io: &mut Io<'_>) -> Result<Exit, Failure> {
     match command {
         Command::Check(args) => check::run(args, io),
+        Command::ReadBack(args) => readback::run(args, io),
         Command::Parts(args) => parts::run(args, io),
         Command::Cut(args) => cut::run(args, io),
         Command::Crew(args) => crew::run(args, io),

@@ -8,6 +8,7 @@ pub mod pdf;
 pub mod svg;
 pub mod terminal;
 pub mod tidy;
+pub mod toml;
 pub(crate) mod words;
 pub mod xlsx;
 
