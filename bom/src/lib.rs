@@ -24,6 +24,7 @@ pub mod quantity;
 pub mod rating;
 pub mod source;
 pub mod summary;
+pub mod survey;
 pub mod system;
 pub mod takeoff;
 pub mod water;
