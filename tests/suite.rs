@@ -23,6 +23,7 @@ mod estimate;
 mod in_systems;
 mod invariants;
 mod levels;
+mod new;
 mod papers;
 mod practice;
 mod published;

@@ -102,6 +102,8 @@ pub struct Main {
     pub fall: Option<String>,
     /// Where unions stand; `loops` if left out.
     pub unions: Option<String>,
+    /// Where threads come from; `cut` if left out.
+    pub threading: Option<String>,
     /// From the wall to the pipe's centre.
     pub stand_off: Option<String>,
 }

@@ -13,6 +13,7 @@ mod draw;
 mod estimate;
 mod explain;
 mod lists;
+mod new;
 mod parts;
 mod priced;
 mod quote;
@@ -50,6 +51,7 @@ use std::path::{Path, PathBuf};
 /// Runs a command.
 pub(crate) fn run(command: &Command, io: &mut Io<'_>) -> Result<Exit, Failure> {
     match command {
+        Command::New(args) => new::run(args, io),
         Command::Check(args) => check::run(args, io),
         Command::Parts(args) => parts::run(args, io),
         Command::Cut(args) => cut::run(args, io),

@@ -105,5 +105,10 @@ pub(super) fn main(main: &Main, style: &Style) -> String {
         unions,
         "\"none\", \"loops\" (rings and hoses) or \"service\"",
     );
+    table.maybe(
+        "threading",
+        main.threading.as_ref(),
+        "\"bought\": of ready-threaded lengths; \"cut\": threaded to measure",
+    );
     table.to_text()
 }
