@@ -24,6 +24,7 @@ mod in_systems;
 mod invariants;
 mod keys;
 mod levels;
+mod new;
 mod papers;
 mod practice;
 mod published;

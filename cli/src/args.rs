@@ -24,6 +24,8 @@ pub(crate) struct Cli {
 
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
+    /// Begin a job: by a few questions, or from a ready-made start
+    New(New),
     /// Read a job and say what is wrong with it
     Check(Check),
     /// Say back what was typed: the walk in words, a small plan, and a card to measure again
@@ -124,6 +126,24 @@ where
     /// The day on the paper; today if left out
     #[arg(long, value_name = "YYYY-MM-DD")]
     pub(crate) date: Option<Date>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct New {
+    /// The job file to write
+    #[arg(default_value = "my-shop.toml")]
+    pub(crate) job: PathBuf,
+    /// Begin with this ready-made start instead of the questions
+    #[arg(long, value_name = "NAME")]
+    pub(crate) like: Option<String>,
+    /// List the ready-made starts
+    #[arg(long, conflicts_with = "like")]
+    pub(crate) list: bool,
+    /// Replace the job file if it is there already
+    #[arg(long)]
+    pub(crate) overwrite: bool,
+    #[command(flatten)]
+    pub(crate) own: OwnData,
 }
 
 #[derive(Debug, Args)]

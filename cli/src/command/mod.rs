@@ -15,6 +15,7 @@ mod explain;
 mod keys;
 mod lists;
 mod manual;
+mod new;
 mod papers;
 mod parts;
 mod priced;
@@ -54,6 +55,7 @@ use std::path::{Path, PathBuf};
 /// Runs a command.
 pub(crate) fn run(command: &Command, io: &mut Io<'_>) -> Result<Exit, Failure> {
     match command {
+        Command::New(args) => new::run(args, io),
         Command::Check(args) => check::run(args, io),
         Command::ReadBack(args) => readback::run(args, io),
         Command::Parts(args) => parts::run(args, io),

@@ -44,6 +44,23 @@ pub struct AirPaper<'a> {
     pub why_size: Option<String>,
 }
 
+/// What is known of a job a minute after it was begun.
+#[derive(Debug)]
+pub struct FirstSheet {
+    /// The job's title.
+    pub title: String,
+    /// Whether there is air enough, in sentences.
+    pub verdict: Vec<String>,
+    /// Parts, pipe and joints.
+    pub totals: Vec<String>,
+    /// What was taken for granted.
+    pub assumed: Vec<String>,
+    /// What is to be measured or read off.
+    pub confirm: Vec<String>,
+    /// The next commands, and what each is for.
+    pub next: Vec<(String, String)>,
+}
+
 /// What the check of price lists says.
 #[derive(Debug)]
 pub struct CatalogPaper<'a> {
