@@ -20,6 +20,7 @@ mod drawings_drop;
 mod drawings_isometric;
 mod drawings_water;
 mod estimate;
+mod handover;
 mod in_systems;
 mod invariants;
 mod keys;

@@ -16,6 +16,7 @@ pub mod cutting;
 pub mod drawing;
 pub mod finding;
 pub mod fitting;
+pub mod handover;
 pub mod interview;
 pub mod job;
 pub mod library;

@@ -50,6 +50,8 @@ pub(crate) enum Command {
     Catalog(Catalog),
     /// List what to buy, by the aisles of the store or by supplier
     Shop(Shop),
+    /// Test, record, keep up: the sheets that end a job
+    Handover(Handover),
     /// Write every paper of a job into one folder
     Papers(Papers),
     /// Write the whole job on one page to read in a browser, with boxes to tick
@@ -628,6 +630,31 @@ pub(crate) struct Shop {
     pub(crate) own: OwnData,
     #[command(flatten)]
     pub(crate) form: Form<BookFormat>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Handover {
+    /// The job file
+    pub(crate) job: PathBuf,
+    /// Only these sheets; several with commas between them
+    #[arg(
+        long,
+        value_name = "NAME,NAME",
+        value_delimiter = ',',
+        value_parser = PossibleValuesParser::new(bom::handover::SHEETS)
+    )]
+    pub(crate) sheet: Vec<String>,
+    /// The rule of the pressure test that was agreed on; without it the rules are listed
+    /// with their sources
+    #[arg(long, value_name = "NAME")]
+    pub(crate) rule: Option<String>,
+    /// What a kWh costs in your currency, for what a hole costs in a year
+    #[arg(long, value_name = "PRICE", value_parser = energy_price)]
+    pub(crate) energy_price: Option<f64>,
+    #[command(flatten)]
+    pub(crate) own: OwnData,
+    #[command(flatten)]
+    pub(crate) form: Form<CrewFormat>,
 }
 
 #[derive(Debug, Args)]

@@ -32,7 +32,7 @@ pub const DROP_SPEED: Speed = Speed::from_feet_per_second(50.0);
 const GAS: f64 = 287.05;
 
 /// Ratio of the specific heats of air, from memory.
-const HEAT_RATIO: f64 = 1.4;
+pub(crate) const HEAT_RATIO: f64 = 1.4;
 
 /// The air that the compressor takes in: free air is measured in it.
 #[derive(Debug, Clone, Copy, PartialEq)]

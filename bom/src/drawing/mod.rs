@@ -42,6 +42,7 @@ pub use symbol::{Symbol, symbol, symbols};
 pub use table::{Column, table, table_by_row};
 pub use tags::{Tags, tags};
 pub use text::{Anchor, Text, TextSize, shorten, width, wrap};
+pub(crate) use valves::letter;
 pub use valves::valves;
 pub use water::water;
 

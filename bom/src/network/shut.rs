@@ -7,7 +7,9 @@ use super::{LinkId, Network, NodeId};
 pub struct Section {
     /// The valves that it ends at, in walking order.
     pub valves: Vec<NodeId>,
-    /// Its main, in walking order.
+    /// All of its pipe, drops and drains too, in walking order.
+    pub pipe: Vec<LinkId>,
+    /// What of it is main, in walking order.
     pub main: Vec<LinkId>,
     /// Its drops, by their indices.
     pub drops: Vec<usize>,
@@ -87,9 +89,11 @@ impl Network {
             drops: drops.map(|(index, _)| index).collect(),
             has_tank: self.ports().any(|port| touched[port.index()]),
             main: links
-                .into_iter()
+                .iter()
+                .copied()
                 .filter(|link| self.link(*link).is_main())
                 .collect(),
+            pipe: links,
         }
     }
 }

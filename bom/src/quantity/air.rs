@@ -48,6 +48,12 @@ impl Pressure {
         Self { kpa }
     }
 
+    /// The same in psi.
+    #[must_use]
+    pub const fn psi(self) -> f64 {
+        self.kpa / KPA_PER_PSI
+    }
+
     /// A gauge pressure in psi.
     #[must_use]
     pub const fn from_psi(psi: f64) -> Self {

@@ -12,6 +12,7 @@ mod cut;
 mod draw;
 mod estimate;
 mod explain;
+mod handover;
 mod keys;
 mod lists;
 mod manual;
@@ -68,6 +69,7 @@ pub(crate) fn run(command: &Command, io: &mut Io<'_>) -> Result<Exit, Failure> {
         Command::Catalog(args) => catalog::run(args, io),
         Command::Shop(args) => shop::run(args, io),
         Command::Papers(args) => papers::run(args, io),
+        Command::Handover(args) => handover::run(args, io),
         Command::Report(args) => report::run(args, io),
         Command::Systems(args) => systems::run(args, io),
         Command::Draw(args) => draw::run(args, io),

@@ -140,8 +140,8 @@ fn place(sketch: &Sketch<'_>, at: NodeId) -> (At, (f64, f64)) {
     (main.by(3.6 * along.0, 3.6 * along.1), along)
 }
 
-/// A, B … Z, A2 …
-fn letter(number: usize) -> String {
+/// A, B … Z, A2 …: what parts of the main are called.
+pub(crate) fn letter(number: usize) -> String {
     let letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZ";
     let one = letters.chars().nth(number % 26).unwrap_or('A');
     match number / 26 {

@@ -1,6 +1,7 @@
 //! Papers as PDF: the same model gives the same bytes, with its own fonts, in
 //! black and white.
 
+mod blanks;
 mod blocks;
 mod change;
 mod columns;
@@ -11,6 +12,7 @@ mod drawing;
 mod estimate;
 mod file;
 mod fonts;
+mod handover;
 mod imprint;
 mod ink;
 mod keep;
@@ -33,6 +35,7 @@ pub use crew::{CrewSet, crew};
 pub use cut::cut;
 pub use drawing::{drawings, leaves};
 pub use estimate::estimate;
+pub use handover::{HandoverPaper, handover};
 pub use leaf::Leaf;
 pub use quote::quote;
 pub use shop::shop;

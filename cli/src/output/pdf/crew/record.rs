@@ -1,14 +1,11 @@
 //! The record of joints and test, filled in by hand.
 
 use super::CrewSet;
+use crate::output::pdf::blanks::blanks;
 use crate::output::pdf::blocks;
 use crate::output::pdf::fonts::SMALL;
 use crate::output::pdf::page::Sheets;
 
-/// Above each rule to write on.
-const WRITING: f32 = 23.0;
-/// Between two fields beside each other.
-const GAP: f32 = 14.0;
 /// Kinds of joints beside each other.
 const ABREAST: usize = 2;
 /// Lines for leaks.
@@ -25,7 +22,7 @@ pub(super) fn draw(sheets: &mut Sheets, set: &CrewSet<'_>) {
     );
     joints(sheets, set);
     blocks::heading(sheets, "What was agreed");
-    fields(
+    blanks(
         sheets,
         &[
             &["Tested with", "Test pressure", "For how long"],
@@ -33,7 +30,7 @@ pub(super) fn draw(sheets: &mut Sheets, set: &CrewSet<'_>) {
         ],
     );
     blocks::heading(sheets, "What was read");
-    fields(
+    blanks(
         sheets,
         &[
             &[
@@ -46,10 +43,10 @@ pub(super) fn draw(sheets: &mut Sheets, set: &CrewSet<'_>) {
     );
     blocks::heading(sheets, "Leaks that were found and mended");
     let leaks: Vec<&[&str]> = vec![&["Step or place", "What was done", "Soaped again"]; LEAKS];
-    fields(sheets, &leaks);
+    blanks(sheets, &leaks);
     sheets.together(|sheets| {
         blocks::heading(sheets, "Handed over");
-        fields(
+        blanks(
             sheets,
             &[
                 &[
@@ -88,24 +85,5 @@ fn joints(sheets: &mut Sheets, set: &CrewSet<'_>) {
         .collect();
     let made: Vec<&str> = made.iter().map(String::as_str).collect();
     let rows: Vec<&[&str]> = made.chunks(ABREAST).collect();
-    fields(sheets, &rows);
-}
-
-/// Rows of rules to write on, each with its label under it.
-fn fields(sheets: &mut Sheets, rows: &[&[&str]]) {
-    let (left, right) = (sheets.left(), sheets.right());
-    for labels in rows {
-        sheets.need(WRITING + SMALL.leading + 2.0);
-        sheets.advance(WRITING - SMALL.leading);
-        let mut x = left;
-        let step = (right - left + GAP) / f32::from(u16::try_from(labels.len()).unwrap_or(1));
-        for label in *labels {
-            sheets.rule(x, x + step - GAP);
-            sheets.advance(1.5);
-            sheets.text(SMALL, x, label);
-            sheets.advance(-1.5);
-            x += step;
-        }
-        sheets.advance(1.5 + SMALL.leading);
-    }
+    blanks(sheets, &rows);
 }

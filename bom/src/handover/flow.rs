@@ -1,0 +1,71 @@
+//! Which outlets to read under flow, and what to expect there.
+
+use super::{Context, Part, Sheet};
+
+/// So many outlets are read.
+const READ: usize = 2;
+
+pub(super) fn sheet(context: &Context<'_>) -> Sheet {
+    let air = &context.air;
+    let mut outlets: Vec<usize> = air.demand.tools.iter().map(|tool| tool.outlet).collect();
+    outlets.sort_unstable();
+    outlets.dedup();
+    let mut tools: Vec<usize> = outlets
+        .iter()
+        .filter_map(|outlet| air.worst_at(*outlet))
+        .collect();
+    let gets = |tool: &usize| {
+        air.tools[*tool]
+            .new
+            .gets
+            .map_or(f64::NEG_INFINITY, |gets| gets.kpa())
+    };
+    tools.sort_by(|a, b| gets(a).total_cmp(&gets(b)).then(a.cmp(b)));
+    tools.truncate(READ);
+    let drops = &context.plan.network.drops;
+    let rows = tools.iter().map(|tool| {
+        let wants = &air.demand.tools[*tool];
+        let name = drops
+            .get(wants.outlet)
+            .map_or("", |drop| drop.name.as_str());
+        vec![
+            format!("{} {name}", context.tags.outlet(name)),
+            wants.name.clone(),
+            air.tools[*tool]
+                .new
+                .gets
+                .map_or_else(|| "no air".to_owned(), |gets| context.fine(gets)),
+            String::from("________"),
+        ]
+    });
+    let rows: Vec<Vec<String>> = rows.collect();
+    let mut parts = vec![];
+    if rows.is_empty() {
+        parts.push(Part::note("No reading follows: the job names no tools. Read the two outlets that are farthest from the tank, with what usually hangs there."));
+    } else {
+        parts.push(Part::note(format!(
+            "Read at the tool's inlet while it runs, with everything running that usually runs together, and the tank at {}: there the compressor starts. These outlets are worst off; what is read should not be lower than what is expected by more than two marks of the gauge.",
+            context.shown(air.cut_in)
+        )));
+        parts.push(Part::table(
+            &[
+                ("Outlet", false),
+                ("Tool", false),
+                ("Expected", true),
+                ("Read", true),
+            ],
+            rows,
+        ));
+        parts.push(Part::note("Expected: by the walk of the air through the pipework as it is new; `dripleg air` shows the way."));
+    }
+    parts.push(Part::blanks([&[
+        "Tank at",
+        "What ran",
+        "Read by: name, date",
+    ]]));
+    Sheet {
+        word: super::SHEETS[3],
+        title: "Under flow",
+        parts,
+    }
+}

@@ -1,0 +1,184 @@
+//! The job handed over: what is done before it is put under pressure, how tight it is, what
+//! the machine gives, what to read under flow, how it is kept, and how it was built.
+
+mod as_built;
+mod before;
+mod flow;
+mod gas;
+mod machine;
+mod pressure;
+mod sections;
+mod sheet;
+mod tightness;
+mod upkeep;
+
+pub use gas::{Reading, cooled, falls_in, leaked, stored_energy};
+pub use pressure::{Rule, Stages, rules};
+pub use sections::{Part as Section, Step, litres, parts, search};
+pub use sheet::{Part, Sheet};
+
+use crate::Plan;
+use crate::air::answer::{Air, answer};
+use crate::drawing::{Tags, tags};
+use crate::library::Library;
+use crate::quantity::{Pressure, Temperature, Volume};
+use crate::water::{Stop, round};
+
+/// What the user says of the handover.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Asked<'a> {
+    /// The rule of the test that was agreed on.
+    pub rule: Option<&'a Rule>,
+    /// What a kWh costs.
+    pub energy_price: Option<f64>,
+    /// The mark of the papers, for the pack of what was built.
+    pub fingerprint: &'a str,
+}
+
+/// What every sheet is made of.
+struct Context<'a> {
+    plan: &'a Plan,
+    library: &'a Library,
+    asked: Asked<'a>,
+    tags: Tags,
+    sections: Vec<Section>,
+    air: Air,
+    round: Vec<Stop>,
+    figures: Figures,
+}
+
+/// The figures that sheets are worked out from.
+#[derive(Debug, Clone, Copy)]
+pub struct Figures {
+    /// What all pipe holds, litres, drops and drains too.
+    pub pipe: f64,
+    /// What all tanks hold; none if the job does not say.
+    pub tank: Option<f64>,
+    /// The highest pressure that the pipe can see: that of the relief valve, else that at
+    /// which the compressor stops; none if the job states neither.
+    pub design: Option<Pressure>,
+    /// The pressures of the test; none without a rule or a pressure.
+    pub stages: Option<Stages>,
+    /// The energy stored in the pipe alone at the test, kJ.
+    pub stored: Option<f64>,
+    /// The same with the tank.
+    pub stored_with_tank: Option<f64>,
+}
+
+/// The handover of a job.
+#[derive(Debug, Clone)]
+pub struct Handover {
+    /// Its sheets.
+    pub sheets: Vec<Sheet>,
+    /// What they are worked out from.
+    pub figures: Figures,
+    /// The pipework in parts that valves shut off.
+    pub sections: Vec<Section>,
+}
+
+/// The names of all sheets, in their order.
+pub const SHEETS: [&str; 6] = [
+    "before",
+    "tightness",
+    "machine",
+    "flow",
+    "upkeep",
+    "as-built",
+];
+
+/// Writes the sheets that are wanted, by their names.
+#[must_use]
+pub fn handover(
+    plan: &Plan,
+    library: &Library,
+    asked: Asked<'_>,
+    wanted: impl Fn(&str) -> bool,
+) -> Handover {
+    let sections = parts(plan, library);
+    let context = Context {
+        plan,
+        library,
+        asked,
+        tags: tags(plan),
+        figures: figures(plan, &sections, asked.rule),
+        sections,
+        air: answer(&plan.job, &plan.network, library),
+        round: round(&plan.network, library, &plan.water),
+    };
+    let makers: [(&str, fn(&Context<'_>) -> Sheet); 6] = [
+        (SHEETS[0], before::sheet),
+        (SHEETS[1], tightness::sheet),
+        (SHEETS[2], machine::sheet),
+        (SHEETS[3], flow::sheet),
+        (SHEETS[4], upkeep::sheet),
+        (SHEETS[5], as_built::sheet),
+    ];
+    let makers = makers.into_iter().filter(|(word, _)| wanted(word));
+    Handover {
+        sheets: makers.map(|(_, sheet)| sheet(&context)).collect(),
+        figures: context.figures,
+        sections: context.sections,
+    }
+}
+
+fn figures(plan: &Plan, sections: &[Section], rule: Option<&Rule>) -> Figures {
+    let conditions = plan.job.conditions();
+    let design = conditions.relief.or(conditions.cut_out);
+    let stages = design
+        .zip(rule)
+        .map(|(design, rule)| Stages::of(design, rule.factor));
+    let pipe = sections.iter().map(|section| section.litres).sum();
+    let tanks: Option<Vec<f64>> = plan
+        .job
+        .supplies
+        .iter()
+        .map(|supply| supply.tank.map(Volume::litres))
+        .collect();
+    let tank = tanks.map(|tanks| tanks.iter().sum());
+    let atmosphere = plan.job.site().atmosphere;
+    let at_test = stages.map(|stages| stages.test).or(design);
+    let stored = |litres: f64| at_test.map(|at| stored_energy(litres, pascal(at), atmosphere));
+    Figures {
+        pipe,
+        tank,
+        design,
+        stages,
+        stored: stored(pipe),
+        stored_with_tank: tank.and_then(|tank| stored(pipe + tank)),
+    }
+}
+
+fn pascal(pressure: Pressure) -> f64 {
+    pressure.kpa() * 1_000.0
+}
+
+impl Context<'_> {
+    fn atmosphere(&self) -> f64 {
+        self.plan.job.site().atmosphere
+    }
+
+    /// A pressure to a tenth.
+    fn fine(&self, pressure: Pressure) -> String {
+        pressure.show_fine(self.plan.summary.units, 1)
+    }
+
+    fn shown(&self, pressure: Pressure) -> String {
+        pressure.show(self.plan.summary.units)
+    }
+
+    fn volume(&self, litres: f64) -> String {
+        crate::water::volume(litres, self.plan.summary.units)
+    }
+
+    /// The numbers and names of all outlets, in walking order.
+    fn outlets(&self) -> impl Iterator<Item = (usize, &str)> {
+        let outlets = self.plan.summary.outlets.iter();
+        outlets.map(|outlet| (outlet.number, outlet.name.as_str()))
+    }
+}
+
+/// The room in which a test is thought to begin.
+const ROOM: Temperature = Temperature::from_fahrenheit(70);
+
+#[cfg(test)]
+mod tests;

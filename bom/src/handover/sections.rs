@@ -1,0 +1,164 @@
+//! The pipework in parts that valves shut off: what each holds, and in which order to
+//! shut valves to find the part that leaks.
+
+use crate::Plan;
+use crate::drawing::{Tags, letter, tags};
+use crate::library::Library;
+use crate::network::{LinkId, Network, NodeId};
+use std::collections::BTreeSet;
+use std::f64::consts::FRAC_PI_4;
+
+/// A part of the pipework between valves.
+#[derive(Debug, Clone)]
+pub struct Part {
+    /// A, B, C … in walking order, as the valve map calls it.
+    pub letter: String,
+    /// The tags of the valves that it ends at.
+    pub valves: Vec<String>,
+    /// All of its pipe, drops and drains too.
+    pub pipe: Vec<LinkId>,
+    /// What its pipe holds, litres.
+    pub litres: f64,
+    /// The numbers of its outlets.
+    pub outlets: Vec<usize>,
+}
+
+/// A step of the search for the part that leaks.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Step {
+    /// The valves to shut, by their tags.
+    pub shut: Vec<String>,
+    /// The letters of the parts where the leak is if the gauge goes on falling.
+    pub falls: Vec<String>,
+    /// Those where it is if the gauge stands.
+    pub stands: Vec<String>,
+}
+
+/// What a pipe holds, litres, from the middle of a fitting to the middle of the next.
+#[must_use]
+pub fn litres(network: &Network, library: &Library, id: LinkId) -> f64 {
+    let link = network.link(id);
+    let row = library.systems()[link.system].row(link.size);
+    let (Some(length), Some(row)) = (link.pipe, row) else {
+        return 0.0;
+    };
+    let bore = row.bore().mm() / 100.0;
+    FRAC_PI_4 * bore * bore * length.mm() / 100.0
+}
+
+/// The parts, in walking order; one where the main has no valve.
+#[must_use]
+pub fn parts(plan: &Plan, library: &Library) -> Vec<Part> {
+    let (network, tags) = (&plan.network, tags(plan));
+    let places: Vec<NodeId> = tags.valves.iter().map(|valve| valve.0).collect();
+    let sections = network.sections(&places);
+    let named = |at: &NodeId| tags.valve_at(*at).unwrap_or_default().to_owned();
+    let parts = sections.into_iter().enumerate();
+    let parts = parts.map(|(number, section)| Part {
+        letter: letter(number),
+        valves: section.valves.iter().map(named).collect(),
+        litres: section
+            .pipe
+            .iter()
+            .map(|link| litres(network, library, *link))
+            .sum(),
+        outlets: outlets(network, &tags, &section.drops),
+        pipe: section.pipe,
+    });
+    parts.collect()
+}
+
+fn outlets(network: &Network, tags: &Tags, drops: &[usize]) -> Vec<usize> {
+    let mut numbers: Vec<usize> = drops
+        .iter()
+        .map(|drop| tags.outlet(&network.drops[*drop].name))
+        .collect();
+    numbers.sort_unstable();
+    numbers
+}
+
+/// The order in which to shut valves, the first at the whole pipework: each step leaves
+/// about half of what is left. The gauge stays in the first part, at the tank.
+#[must_use]
+pub fn search(parts: &[Part]) -> Vec<Step> {
+    let mut steps = Vec::new();
+    let mut left: Vec<Vec<usize>> = vec![(0..parts.len()).collect()];
+    let mut next = 0;
+    while next < left.len() {
+        let here = left[next].clone();
+        next += 1;
+        if let Some((shut, near, far)) = halves(parts, &here) {
+            let letters = |which: &[usize]| {
+                let letters = which.iter().map(|part| parts[*part].letter.clone());
+                letters.collect::<Vec<String>>()
+            };
+            steps.push(Step {
+                shut: shut.into_iter().collect(),
+                falls: letters(&near),
+                stands: letters(&far),
+            });
+            left.extend([near, far]);
+        }
+    }
+    steps
+}
+
+/// The one or two valves that part some of the pipework most evenly by what it holds: the
+/// valves, the side of its first part, the other side.
+fn halves(parts: &[Part], here: &[usize]) -> Option<(BTreeSet<String>, Vec<usize>, Vec<usize>)> {
+    let valves: BTreeSet<&String> = here.iter().flat_map(|part| &parts[*part].valves).collect();
+    let between = |valve: &&String| {
+        let ends = here
+            .iter()
+            .filter(|part| parts[**part].valves.contains(valve));
+        ends.count() > 1
+    };
+    let valves: Vec<&String> = valves.into_iter().filter(between).collect();
+    let whole: f64 = here.iter().map(|part| parts[*part].litres).sum();
+    let alone = valves.iter().map(|valve| vec![*valve]);
+    let pairs = valves.iter().enumerate().flat_map(|(at, first)| {
+        let later = valves[at + 1..].iter();
+        later.map(move |second| vec![*first, *second])
+    });
+    let mut best: Option<(f64, Vec<&String>, Vec<usize>)> = None;
+    for shut in alone.chain(pairs) {
+        let near = joined(parts, here, &shut);
+        if near.len() == here.len() {
+            continue;
+        }
+        let holds: f64 = near.iter().map(|part| parts[*part].litres).sum();
+        let off = (holds - whole / 2.0).abs();
+        if best.as_ref().is_none_or(|best| off < best.0 - 1e-9) {
+            best = Some((off, shut, near));
+        }
+    }
+    let (_, shut, near) = best?;
+    let far = here.iter().filter(|part| !near.contains(part)).copied();
+    Some((
+        shut.into_iter().cloned().collect(),
+        near.clone(),
+        far.collect(),
+    ))
+}
+
+/// Those of some parts that hang together with the first of them while valves are shut.
+fn joined(parts: &[Part], here: &[usize], shut: &[&String]) -> Vec<usize> {
+    let mut found: Vec<usize> = here.iter().take(1).copied().collect();
+    let mut next = 0;
+    while let Some(part) = found.get(next).copied() {
+        next += 1;
+        let open = parts[part]
+            .valves
+            .iter()
+            .filter(|valve| !shut.contains(valve));
+        for valve in open {
+            let beyond = here
+                .iter()
+                .filter(|one| parts[**one].valves.contains(valve));
+            let new: Vec<usize> = beyond.filter(|one| !found.contains(one)).copied().collect();
+            found.extend(new);
+        }
+    }
+    found.sort_unstable();
+    found
+}

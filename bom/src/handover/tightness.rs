@@ -1,0 +1,194 @@
+//! How tight it is: what each part holds, what a fall of the gauge means, and which part to
+//! look at next.
+
+use super::{Context, Part, ROOM, Reading, Sheet, cooled, falls_in, leaked, pascal, search};
+use crate::quantity::{AirFlow, Pressure, Temperature, Units};
+
+/// How long the gauge is watched. Common practice, no source.
+const HOLD: f64 = 4.0 * 3_600.0;
+/// A night's cooling, for the table.
+const COOLINGS: [i32; 3] = [65, 60, 50];
+
+pub(super) fn sheet(context: &Context<'_>) -> Sheet {
+    let mut parts = vec![
+        Part::note(
+            "The tank is shut off: it hides leaks, as its air makes up for them. The compressor stands. Pressure is let in, left for half an hour to take the pipe's temperature, and then read, with a thermometer that touches the pipe.",
+        ),
+        Part::heading("What it holds"),
+        sections(context),
+    ];
+    parts.extend(allowance(context));
+    parts.push(Part::heading("The readings"));
+    parts.push(Part::blanks([
+        &["Begun: day, time", "Gauge", "Pipe's temperature"],
+        &["Ended: day, time", "Gauge", "Pipe's temperature"],
+        &[
+            "Fall that is left when the cooling is taken off",
+            "Lost air",
+        ],
+    ]));
+    parts.push(Part::heading("If it falls"));
+    parts.extend(halving(context));
+    parts.push(Part::blanks([&[
+        "Leaks found, and mended",
+        "Tested by: name, signature, date",
+        "Seen by: name, signature, date",
+    ]]));
+    Sheet {
+        word: super::SHEETS[1],
+        title: "Tightness",
+        parts,
+    }
+}
+
+fn sections(context: &Context<'_>) -> Part {
+    let row = |name: &str, valves: &[String], outlets: &[usize], litres: f64| {
+        let numbers: Vec<String> = outlets.iter().map(usize::to_string).collect();
+        let minute = context.figures.design.map(|_| {
+            let falls = falls_in(
+                litres,
+                1_000.0,
+                AirFlow::from_cfm(1.0).litres_per_second(),
+                context.atmosphere(),
+            );
+            let kpa = falls.map_or(0.0, |seconds| 60.0 / seconds);
+            context.fine(Pressure::from_kpa(kpa))
+        });
+        vec![
+            name.to_owned(),
+            if valves.is_empty() {
+                "none".to_owned()
+            } else {
+                valves.join(", ")
+            },
+            numbers.join(", "),
+            context.volume(litres),
+            minute.unwrap_or_default(),
+        ]
+    };
+    let mut rows: Vec<Vec<String>> = context
+        .sections
+        .iter()
+        .map(|part| row(&part.letter, &part.valves, &part.outlets, part.litres))
+        .collect();
+    if rows.len() > 1 {
+        rows.push(row("all", &[], &[], context.figures.pipe));
+    }
+    let flow = AirFlow::from_cfm(1.0).show(context.plan.summary.units);
+    let falls = format!("A leak of {flow} pulls it down each minute by");
+    Part::table(
+        &[
+            ("Part", false),
+            ("Between valves", false),
+            ("Outlets", false),
+            ("Holds", true),
+            (&falls, true),
+        ],
+        rows,
+    )
+}
+
+/// What a fall means at this volume: one mark of the gauge over the hold, and what cooling
+/// looks like.
+fn allowance(context: &Context<'_>) -> Vec<Part> {
+    let Some(at) = context.figures.design else {
+        return vec![Part::note(
+            "What a fall means is not worked out: the job states neither `relief` nor `cut_out`.",
+        )];
+    };
+    let (units, atmosphere) = (context.plan.summary.units, context.atmosphere());
+    let mark = match units {
+        Units::Feet => Pressure::from_psi(1.0),
+        Units::Metric => Pressure::from_kpa(10.0),
+    };
+    let first = Reading {
+        gauge: pascal(at),
+        temperature: ROOM,
+    };
+    let last = Reading {
+        gauge: pascal(at) - pascal(mark),
+        temperature: ROOM,
+    };
+    let smallest =
+        leaked(context.figures.pipe, (first, last), HOLD, atmosphere).unwrap_or_default();
+    let words = format!(
+        "The gauge may not fall over {:.0} hours once the cooling is taken off. One mark of a usual gauge, {}, over that time is {} of free air: the smallest leak that this reading sees. (What may be lost is for the local code or the contract to say; no fall is common practice, no source.)",
+        HOLD / 3_600.0,
+        mark.show(units),
+        small(smallest, units)
+    );
+    let rows = COOLINGS.iter().map(|cold| {
+        let cold = Temperature::from_fahrenheit(*cold);
+        let shows = cooled(pascal(at), ROOM, cold, atmosphere);
+        let fall = Pressure::from_kpa((pascal(at) - shows) / 1_000.0);
+        vec![
+            ROOM.show(units),
+            cold.show(units),
+            context.fine(Pressure::from_kpa(shows / 1_000.0)),
+            context.fine(fall),
+        ]
+    });
+    let rows: Vec<Vec<String>> = rows.collect();
+    vec![
+        Part::heading("What a fall means"),
+        Part::Note(words),
+        Part::note(format!(
+            "Shut in at {}, with no leak at all, the gauge falls with the pipe's temperature (absolute pressure goes with absolute temperature):",
+            context.shown(at)
+        )),
+        Part::table(
+            &[
+                ("From", true),
+                ("To", true),
+                ("The gauge shows", true),
+                ("That is less by", true),
+            ],
+            rows,
+        ),
+        Part::note(
+            "Take the cooling off the second reading: (first gauge + air outside) x second temperature / first temperature - air outside, temperatures above absolute zero (F + 459.67, or C + 273.15).",
+        ),
+    ]
+}
+
+fn small(flow: f64, units: Units) -> String {
+    let flow = AirFlow::from_litres_per_second(flow);
+    match units {
+        Units::Feet => format!("{:.4} cfm", flow.cfm()),
+        Units::Metric => format!("{:.4} l/s", flow.litres_per_second()),
+    }
+}
+
+fn halving(context: &Context<'_>) -> Vec<Part> {
+    let steps = search(&context.sections);
+    if steps.is_empty() {
+        return vec![Part::note(
+            "No valve parts the pipe: soap from the tank outwards, joint by joint in the order in which they were made.",
+        )];
+    }
+    let words = steps.iter().map(|step| {
+        let one = if step.shut.len() == 1 { "valve" } else { "valves" };
+        format!(
+            "While the leak is in {}: shut {one} {}. The gauge still falls: it is in {}. It stands: it is in {}.",
+            listed(step.falls.iter().chain(&step.stands)),
+            step.shut.join(" and "),
+            listed(&step.falls),
+            listed(&step.stands)
+        )
+    });
+    vec![
+        Part::note(
+            "The gauge stays by the tank, in the first part. Each step leaves about half of the pipe:",
+        ),
+        Part::Points(words.collect()),
+        Part::note(
+            "Then soap the part that is left, and what hangs on its outlets first: valves, couplers and bowls leak more often than pipe (common practice, no source).",
+        ),
+    ]
+}
+
+fn listed<'a>(letters: impl IntoIterator<Item = &'a String>) -> String {
+    let mut letters: Vec<&str> = letters.into_iter().map(String::as_str).collect();
+    letters.sort_unstable();
+    letters.join(", ")
+}

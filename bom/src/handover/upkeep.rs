@@ -1,0 +1,223 @@
+//! The card by the compressor.
+
+use super::{Context, Part, Sheet, pascal};
+use crate::air::energy::{Compression, OVERALL_EFFICIENCY, Plant};
+use crate::air::leak::Hole;
+use crate::quantity::{AirFlow, Length, Temperature, Units};
+use crate::water::Drained;
+
+/// Holes of the table, in 64ths of an inch.
+const HOLES: [i64; 4] = [1, 2, 4, 8];
+/// Air leaves a leak over a sharp edge. Common handbook figure.
+const SHARP: f64 = 0.61;
+/// A line under pressure the whole year.
+const YEAR: f64 = 8_760.0;
+
+pub(super) fn sheet(context: &Context<'_>) -> Sheet {
+    let mut parts = vec![Part::heading("Every day, in this order")];
+    parts.push(drains(context));
+    parts.push(Part::heading("Every week or month"));
+    parts.push(Part::Points(duties(context)));
+    parts.push(Part::heading("What a hole costs"));
+    parts.extend(holes(context));
+    parts.push(Part::heading("To work on an outlet"));
+    parts.push(shut(context));
+    parts.push(Part::note("Let the air out behind the valve before anything is opened, and tag the valve. These are reminders, not a record; the relief valve and the tank have duties by law that a card does not replace."));
+    Sheet {
+        word: super::SHEETS[4],
+        title: "Upkeep card",
+        parts,
+    }
+}
+
+fn drains(context: &Context<'_>) -> Part {
+    let plan = context.plan;
+    let amounts = plan.amounts.as_ref();
+    let rows = context.round.iter().map(|stop| {
+        let name = match stop.what {
+            Drained::Tank(supply) => format!("tank {}", plan.network.supplies[supply].0),
+            Drained::Main(drain) => {
+                let drain = &plan.network.drains[drain];
+                format!(
+                    "{} {}",
+                    context.tags.drain_at(drain.at).unwrap_or_default(),
+                    drain.name
+                )
+            }
+            Drained::Drop(drop) => {
+                let name = &plan.network.drops[drop].name;
+                format!("drip leg of {} {name}", context.tags.outlet(name))
+            }
+        };
+        let litres =
+            |day: Option<f64>| day.map_or_else(|| "-".to_owned(), |litres| context.volume(litres));
+        vec![
+            name,
+            if stop.automatic {
+                "by itself: see that it does"
+            } else {
+                "open, then shut"
+            }
+            .to_owned(),
+            litres(amounts.and_then(|amounts| amounts.mean.at_stop(stop))),
+            litres(amounts.and_then(|amounts| amounts.hottest.as_ref()?.at_stop(stop))),
+        ]
+    });
+    Part::table(
+        &[
+            ("Where", false),
+            ("Do", false),
+            ("Mean day", true),
+            ("Hottest day", true),
+        ],
+        rows.collect(),
+    )
+}
+
+fn duties(context: &Context<'_>) -> Vec<String> {
+    let devices = context.library.devices();
+    let kinds = context
+        .plan
+        .job
+        .drops
+        .iter()
+        .flat_map(|drop| drop.sides.iter().flatten());
+    let hung: Vec<&str> = kinds
+        .map(|used| devices[used.value.device].name.as_str())
+        .collect();
+    let has = |name: &str| hung.contains(&name);
+    let mut duties = Vec::new();
+    if has("filter") {
+        duties.push("Filters: empty the bowls; a new element where the gauge behind falls by more than 5 psi (35 kPa) under flow against the one before (common practice, no source)".to_owned());
+    }
+    if has("lubricator") {
+        duties.push(
+            "Lubricator: fill with airline oil, and see that it drips while the tool runs"
+                .to_owned(),
+        );
+    }
+    duties.push("Walk round in the quiet with everything off: what hisses is soaped and mended; couplers and hoses first".to_owned());
+    duties.push("Relief valve and gauge of the tank: looked at as the maker and the local code say; never shut off, never set higher".to_owned());
+    duties.push("Intake filter, oil and belt of the compressor: as its maker says".to_owned());
+    duties
+}
+
+fn holes(context: &Context<'_>) -> Vec<Part> {
+    let Some(stops) = context.plan.job.conditions().cut_out else {
+        return vec![Part::note("Not worked out: the job states no `cut_out`.")];
+    };
+    let (units, site) = (context.plan.summary.units, context.plan.job.site());
+    let plant = Plant {
+        compression: Compression::OneStage,
+        efficiency: OVERALL_EFFICIENCY,
+        discharge: pascal(stops),
+        atmosphere: site.atmosphere,
+        worked: YEAR,
+        under_pressure: YEAR,
+    };
+    let rows = HOLES.iter().map(|hole| {
+        let diameter = Length::from_64ths(*hole);
+        let hole = Hole {
+            diameter: diameter.mm() / 1_000.0,
+            discharge: SHARP,
+        };
+        let inside = pascal(stops) + site.atmosphere;
+        let mass = hole.flow(inside, site.atmosphere, Temperature::from_celsius(20));
+        let flow = crate::air::demand::free_air(mass);
+        let energy = plant.of_leak(flow.litres_per_second());
+        let cost = energy
+            .zip(context.asked.energy_price)
+            .map(|(energy, price)| format!("{:.0}", energy * price));
+        vec![
+            match units {
+                Units::Feet => diameter.show(units),
+                Units::Metric => format!("{:.1} mm", diameter.mm()),
+            },
+            AirFlow::show(flow, units),
+            energy.map_or_else(String::new, |energy| format!("{energy:.0} kWh")),
+            cost.unwrap_or_else(|| "-".to_owned()),
+        ]
+    });
+    let rows: Vec<Vec<String>> = rows.collect();
+    let words = format!(
+        "At {}, the line under pressure all year, over a sharp edge (0.61), one stage, {:.0} % overall (common handbook figures).{}",
+        context.shown(stops),
+        OVERALL_EFFICIENCY * 100.0,
+        if context.asked.energy_price.is_none() {
+            " The cost wants your price of a kWh: --energy-price."
+        } else {
+            ""
+        }
+    );
+    vec![
+        Part::table(
+            &[
+                ("Hole", true),
+                ("Lets out", true),
+                ("Energy a year", true),
+                ("Cost a year", true),
+            ],
+            rows,
+        ),
+        Part::Note(words),
+    ]
+}
+
+/// What to shut for each outlet, and what else goes without air then.
+fn shut(context: &Context<'_>) -> Part {
+    let devices = context.library.devices();
+    let rows = context.outlets().map(|(number, name)| {
+        let outlet = context
+            .plan
+            .job
+            .outlets
+            .iter()
+            .find(|outlet| outlet.name.value == name);
+        let kind = outlet
+            .and_then(|outlet| outlet.drop)
+            .map(|drop| &context.plan.job.drops[drop]);
+        let own = kind.is_some_and(|kind| {
+            kind.sides.iter().all(|side| {
+                side.first()
+                    .is_some_and(|used| devices[used.value.device].name == "valve")
+            })
+        });
+        let section = context
+            .sections
+            .iter()
+            .find(|section| section.outlets.contains(&number));
+        let valves = section.map_or_else(String::new, |section| section.valves.join(", "));
+        let also: Vec<String> = section.map_or_else(Vec::new, |section| {
+            let others = section.outlets.iter().filter(|other| **other != number);
+            others.map(usize::to_string).collect()
+        });
+        vec![
+            format!("{number} {name}"),
+            if own {
+                "its own valve"
+            } else {
+                "no valve of its own"
+            }
+            .to_owned(),
+            if valves.is_empty() {
+                "the compressor".to_owned()
+            } else {
+                valves
+            },
+            if also.is_empty() {
+                "none".to_owned()
+            } else {
+                also.join(", ")
+            },
+        ]
+    });
+    Part::table(
+        &[
+            ("Outlet", false),
+            ("For its devices shut", false),
+            ("For its pipe shut", false),
+            ("Without air then too", false),
+        ],
+        rows.collect(),
+    )
+}

@@ -1,0 +1,144 @@
+//! The sheets of a handover on paper, each beginning a page.
+
+use super::Paper;
+use super::blanks::blanks;
+use super::blocks;
+use super::fonts::{BODY, STRONG};
+use super::imprint::Imprint;
+use super::page::Sheets;
+use super::table::{Align, Row, Table};
+use bom::handover::{Part, Sheet};
+use jiff::civil::Date;
+use std::collections::BTreeSet;
+use std::io::{self, Write};
+
+/// The side of a box.
+const BOX: f32 = 9.0;
+/// From the left margin to the words of a point.
+const WORDS: f32 = 16.0;
+/// Between two points, or two paragraphs.
+const GAP: f32 = 4.0;
+
+/// What a handover on paper is made of.
+#[derive(Debug)]
+pub struct HandoverPaper<'a> {
+    /// The job.
+    pub title: &'a str,
+    /// Its revision; empty if it has none.
+    pub revision: &'a str,
+    /// The mark of its layout.
+    pub fingerprint: &'a str,
+    /// The day on the paper.
+    pub date: Date,
+    /// The sheets.
+    pub sheets: &'a [Sheet],
+}
+
+/// Writes the sheets as PDF and gives back the characters that the fonts lack, which are
+/// printed as `?`.
+///
+/// # Errors
+/// Those of `out`.
+pub fn handover(
+    of: &HandoverPaper<'_>,
+    paper: Paper,
+    out: &mut dyn Write,
+) -> io::Result<BTreeSet<char>> {
+    let imprint = Imprint {
+        kind: "Handover",
+        title: of.title,
+        revision: of.revision,
+        fingerprint: of.fingerprint,
+        date: of.date,
+        author: "",
+        foot: "",
+        warning: None,
+    };
+    imprint.write(paper, out, |sheets| {
+        for (number, sheet) in of.sheets.iter().enumerate() {
+            if number > 0 {
+                sheets.need(sheets.whole());
+            }
+            blocks::name(sheets, sheet.title, of.title);
+            sheets.advance(GAP);
+            draw(sheets, &sheet.parts);
+        }
+    })
+}
+
+fn draw(sheets: &mut Sheets, parts: &[Part]) {
+    let mut parts = parts.iter().peekable();
+    while let Some(part) = parts.next() {
+        match (part, parts.peek()) {
+            // A heading stays with what follows.
+            (Part::Heading(words), Some(Part::Table { columns, rows })) if !rows.is_empty() => {
+                parts.next();
+                let columns = aligned(columns);
+                blocks::table(sheets, words, &table(&columns, rows));
+            }
+            (Part::Heading(words), _) => blocks::heading(sheets, words),
+            (part, _) => body(sheets, part),
+        }
+    }
+}
+
+fn body(sheets: &mut Sheets, part: &Part) {
+    let left = sheets.left();
+    match part {
+        Part::Heading(words) => blocks::heading(sheets, words),
+        Part::Note(words) => {
+            sheets.gap(GAP);
+            sheets.paragraph(BODY, left, words);
+        }
+        Part::Caution(words) => {
+            sheets.gap(GAP);
+            sheets.paragraph(STRONG, left, words);
+        }
+        Part::Points(points) => {
+            for point in points {
+                sheets.gap(GAP);
+                sheets.need(2.0 * BODY.leading);
+                sheets.text(BODY, left + 4.0, "\u{2013}");
+                sheets.paragraph(BODY, left + WORDS, point);
+            }
+        }
+        Part::Boxes(points) => {
+            for point in points {
+                sheets.gap(GAP);
+                sheets.need(2.0 * BODY.leading);
+                sheets.advance(1.5);
+                sheets.tick_box(left, BOX);
+                sheets.advance(-1.5);
+                sheets.paragraph(BODY, left + WORDS, point);
+            }
+        }
+        Part::Table { rows, .. } if rows.is_empty() => sheets.paragraph(BODY, left, "none"),
+        Part::Table { columns, rows } => {
+            sheets.gap(GAP);
+            let columns = aligned(columns);
+            table(&columns, rows).draw(sheets, left, sheets.right());
+        }
+        Part::Blanks(rows) => {
+            for row in rows {
+                let labels: Vec<&str> = row.iter().map(String::as_str).collect();
+                blanks(sheets, &[&labels]);
+            }
+        }
+    }
+}
+
+fn aligned(columns: &[(String, bool)]) -> Vec<(&str, Align)> {
+    let aligned = columns.iter().map(|(head, figures)| {
+        let align = if *figures { Align::Right } else { Align::Left };
+        (head.as_str(), align)
+    });
+    aligned.collect()
+}
+
+fn table<'a>(columns: &'a [(&'a str, Align)], rows: &[Vec<String>]) -> Table<'a> {
+    Table {
+        columns,
+        rows: rows.iter().cloned().map(Row::Line).collect(),
+        ruled: true,
+    }
+}

@@ -1,0 +1,62 @@
+//! The sheets of a handover.
+
+use super::{Column, paragraph, table};
+use bom::handover::{Part, Sheet};
+use std::io::{self, Write};
+
+/// Prints sheets one below the other.
+///
+/// # Errors
+/// What the writer says.
+pub fn handover(sheets: &[Sheet], width: usize, out: &mut dyn Write) -> io::Result<()> {
+    for (number, sheet) in sheets.iter().enumerate() {
+        if number > 0 {
+            writeln!(out, "\n")?;
+        }
+        writeln!(out, "{}", sheet.title.to_uppercase())?;
+        for part in &sheet.parts {
+            print(part, width, out)?;
+        }
+    }
+    Ok(())
+}
+
+fn print(part: &Part, width: usize, out: &mut dyn Write) -> io::Result<()> {
+    match part {
+        Part::Heading(words) => writeln!(out, "\n{words}"),
+        Part::Note(words) => paragraph(out, width, words),
+        Part::Caution(words) => paragraph(out, width, &format!("! {words}")),
+        Part::Points(points) => list_of(out, width, "-", points),
+        Part::Boxes(points) => list_of(out, width, "[ ]", points),
+        Part::Table { columns, rows } => {
+            let kinds: Vec<Column> = columns
+                .iter()
+                .map(|(_, figures)| {
+                    if *figures {
+                        Column::Figures
+                    } else {
+                        Column::Words
+                    }
+                })
+                .collect();
+            let heads: Vec<&str> = columns.iter().map(|(head, _)| head.as_str()).collect();
+            if rows.is_empty() {
+                return writeln!(out, "none");
+            }
+            table(out, width, &kinds, &heads, rows.iter().cloned())
+        }
+        Part::Blanks(rows) => {
+            let labels = rows.iter().flatten();
+            labels
+                .map(|label| format!("{label}: ____________________"))
+                .try_for_each(|line| writeln!(out, "{line}"))
+        }
+    }
+}
+
+fn list_of(out: &mut dyn Write, width: usize, sign: &str, points: &[String]) -> io::Result<()> {
+    let rows = points
+        .iter()
+        .map(|point| vec![sign.to_owned(), point.clone()]);
+    table(out, width, &[Column::Words, Column::Words], &[], rows)
+}

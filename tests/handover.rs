@@ -1,0 +1,53 @@
+//! The sheets that end a job, as commands write them.
+
+use crate::support::{folder, path, run};
+use dripleg::Exit;
+use serde_json::Value;
+
+fn demo() -> String {
+    path("catalogs-demo/millrace.toml")
+}
+
+#[test]
+fn all_sheets_are_printed_or_those_that_are_named() {
+    let all = run(&["handover", &demo()]);
+    assert_eq!(all.exit, Exit::Done, "{}", all.err);
+    let titles = ["BEFORE PRESSURE", "TIGHTNESS", "THE MACHINE", "UNDER FLOW", "UPKEEP CARD", "AS BUILT"];
+    let places = titles.map(|title| all.out.find(title).unwrap());
+    assert!(places.is_sorted());
+    let one = run(&["handover", &demo(), "--sheet", "upkeep,flow"]);
+    assert!(one.out.starts_with("UNDER FLOW"), "{}", one.out);
+    assert!(!one.out.contains("TIGHTNESS"));
+}
+
+#[test]
+fn a_rule_is_taken_by_name_and_a_slip_in_it_is_told() {
+    let ruled = ["handover", &demo(), "--rule", "110-percent", "--sheet", "before"];
+    let said = run(&[&ruled[..], &["--format", "json"]].concat());
+    let said: Value = serde_json::from_str(&said.out).unwrap();
+    // 200 psi of the relief valve, 1.1 times, and a tenth above it: kPa.
+    assert_eq!(said["design_kpa"], 1378.951);
+    assert_eq!(said["test_kpa"], 1516.847);
+    assert_eq!(said["relief_at_most_kpa"], 1668.531);
+    assert_eq!(said["first_step_kpa"], 172.369);
+    let slip = run(&["handover", &demo(), "--rule", "110-per-cent"]);
+    assert_eq!(slip.exit, Exit::Unreadable);
+    assert!(slip.err.contains("did you mean `110-percent`?"), "{}", slip.err);
+}
+
+#[test]
+fn the_papers_hold_every_sheet_the_card_on_one_page() {
+    let folder = folder("handover");
+    for paper in ["a4", "letter"] {
+        let pages = |more: &[&str]| {
+            let out = folder.join("handover.pdf").display().to_string();
+            let dated = ["--date", "2026-11-02", "--paper", paper, "--out", &out];
+            let written = run(&[&["handover", &demo()], more, &dated].concat());
+            assert_eq!(written.exit, Exit::Done, "{}", written.err);
+            let bytes = std::fs::read(folder.join("handover.pdf")).unwrap();
+            lopdf::Document::load_mem(&bytes).unwrap().get_pages().len()
+        };
+        assert_eq!(pages(&["--sheet", "upkeep"]), 1, "{paper}");
+        assert!((6..=9).contains(&pages(&[])), "{paper}");
+    }
+}
