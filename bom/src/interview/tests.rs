@@ -495,12 +495,14 @@ fn questions_are_short_and_each_has_its_help() {
     let mut lines = MILLRACE.iter().chain(&["", "", "", ""]);
     while let Some(question) = interview.question() {
         let letters = question.text.chars().count();
-        assert!(letters <= 160, "{letters}: {}", question.text);
+        assert!(letters <= 132, "{letters}: {}", question.text);
         assert!(
             !question.usual.is_empty() || question.number == 9,
             "{}",
             question.text
         );
+        let below = question.like.chars().count() + question.usual.chars().count();
+        assert!(below <= 62, "{below}: {} {}", question.like, question.usual);
         let help = interview.say("help").told;
         assert!(help[0].chars().count() <= 360, "{}", help[0]);
         interview.say(lines.next().unwrap());

@@ -23,10 +23,10 @@ pub(super) const fn on(wall: Wall, steps: usize) -> Wall {
 /// What a wall is to somebody who comes in by the `door`.
 pub(super) const fn seen_from(door: Wall, wall: Wall) -> &'static str {
     match (place(wall) + 4 - place(door)) % 4 {
-        0 => "the door's",
-        1 => "on your left as you come in",
+        0 => "with the door",
+        1 => "your left as you come in",
         2 => "ahead as you come in",
-        _ => "on your right as you come in",
+        _ => "your right as you come in",
     }
 }
 

@@ -73,8 +73,7 @@ fn ring(answers: &Answers) -> Line {
 fn tree(answers: &Answers) -> Line {
     Line::whole(
         format!(
-            "The pipe slopes away from the compressor to a drain at its end ({} wall). Or say \
-             tank: then water runs back to the tank.",
+            "Where shall water run: to a drain at the pipe's end ({} wall), or back to the tank?",
             ends(answers).wall.word()
         ),
         "end or tank",

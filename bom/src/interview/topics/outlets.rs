@@ -45,11 +45,11 @@ fn on(answers: &Answers, wall: Wall) -> Line {
     let like = example(answers);
     let question = match here {
         0 => format!(
-            "{} wall ({}), from its left corner: name and distance of the first outlet.",
+            "{} wall ({}): name of its first outlet, and distance from the wall's left corner?",
             capital(wall.word()),
             walls::seen_from(answers.door_in(), wall)
         ),
-        _ => format!("{} wall: the next outlet.", capital(wall.word())),
+        _ => format!("{} wall: the next outlet?", capital(wall.word())),
     };
     let shown = match here {
         0 => "no outlet here",
@@ -146,9 +146,8 @@ fn read_spot(answers: &Answers, wall: Wall, line: &str) -> Result<Spot, String> 
         }
         _ => By::Left,
     };
-    let is_figure = |word: &str| {
-        word.starts_with(|first: char| "~?".contains(first) || first.is_ascii_digit())
-    };
+    let is_figure =
+        |word: &str| word.starts_with(|first: char| "~?".contains(first) || first.is_ascii_digit());
     let wanted = || {
         let like = example(answers);
         format!("A name and a distance are wanted, like {like}; or ? for the distance.")

@@ -12,11 +12,9 @@ pub(super) const TOPIC: Topic = Topic {
         answers.walls.is_none().then(|| {
             let usual = answers.start();
             Line::whole(
-                format!(
-                    "Which walls shall the pipe follow? Name them, or say ring. Walls: {}.",
-                    walls::all(answers.door_in())
-                ),
-                "north, east; or ring",
+                "Which walls shall the pipe follow: left, ahead, right, door? Or ring, all the way \
+                 round.",
+                "left, ahead; or ring",
                 Usual::plain(usual.word()),
             )
         })

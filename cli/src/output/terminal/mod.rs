@@ -27,7 +27,7 @@ pub use crew::crew;
 pub use cut::cut;
 pub use draw::sheets;
 pub use estimate::estimate;
-pub use first::{first, last_question, question, starts, told};
+pub use first::{first, last_question, prompt, question, starts, told};
 pub use hangers::hangers;
 pub use parts::{parts, proofs, why};
 pub use practice::{reminders, rule, rules};
