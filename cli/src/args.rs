@@ -24,6 +24,8 @@ pub(crate) struct Cli {
 
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
+    /// Make a job file of the run sheet that was filled in on a walk
+    Import(Import),
     /// Read a job and say what is wrong with it
     Check(Check),
     /// Count every part that a job needs
@@ -111,6 +113,31 @@ where
     /// The day on the paper; today if left out
     #[arg(long, value_name = "YYYY-MM-DD")]
     pub(crate) date: Option<Date>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Import {
+    /// The run sheet (CSV or XLSX)
+    #[arg(required_unless_present = "blank", conflicts_with = "blank")]
+    pub(crate) sheet: Option<PathBuf>,
+    /// Write an empty run sheet instead
+    #[arg(long)]
+    pub(crate) blank: bool,
+    /// The empty sheet in millimetres
+    #[arg(long, requires = "blank")]
+    pub(crate) metric: bool,
+    /// Write to this file instead of the terminal: the job (TOML), or the empty sheet
+    /// (CSV or XLSX)
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+    /// Write over a job file that is there already
+    #[arg(long, conflicts_with = "blank")]
+    pub(crate) replace: bool,
+    /// The paper of an empty workbook
+    #[arg(long, value_enum, default_value = "letter")]
+    pub(crate) paper: Paper,
+    #[command(flatten)]
+    pub(crate) own: OwnData,
 }
 
 #[derive(Debug, Args)]
