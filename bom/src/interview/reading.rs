@@ -24,6 +24,15 @@ impl Taped {
             Some(figure) => (true, figure),
             None => (false, text),
         };
+        if !figure.chars().any(|letter| letter.is_ascii_digit()) {
+            let like = match units {
+                Units::Feet => "12-6",
+                Units::Metric => "3.8m",
+            };
+            return Err(format!(
+                "`{text}` is no length: write it like {like}, with ~ before it if it is paced, or ? if nobody knows."
+            ));
+        }
         let length = Length::parse(figure, units).map_err(|error| spoken(&error.to_string()))?;
         Ok(match paced {
             true => Self::Paced(length),

@@ -12,6 +12,7 @@ mod cut;
 mod draw;
 mod estimate;
 mod explain;
+mod import;
 mod lists;
 mod new;
 mod parts;
@@ -52,6 +53,7 @@ use std::path::{Path, PathBuf};
 pub(crate) fn run(command: &Command, io: &mut Io<'_>) -> Result<Exit, Failure> {
     match command {
         Command::New(args) => new::run(args, io),
+        Command::Import(args) => import::run(args, io),
         Command::Check(args) => check::run(args, io),
         Command::Parts(args) => parts::run(args, io),
         Command::Cut(args) => cut::run(args, io),

@@ -24,17 +24,15 @@ pub(super) const TOPIC: Topic = Topic {
 };
 
 fn place(answers: &Answers) -> Line {
-    let wall = walls::on(answers.door_in(), 1);
     let (like, far) = match answers.in_units() {
         Units::Feet => ("left 16-0; or left 16-0 outside 4-0", "2-0"),
         Units::Metric => ("left 4.8m; or left 4.8m outside 1.2m", "0.6m"),
     };
-    let usual = format!("{} ~{far}", wall.word());
     Line::whole(
         "By which wall is the compressor (left, ahead, right, door), and how far from that wall's \
          left corner as you face it?",
         like,
-        Usual::shown(usual, format!("{} {far} for now", wall.word()))
+        Usual::shown(format!("left ~{far}"), format!("left {far} for now"))
             .confirming("where the compressor stands, which is a guess so far"),
     )
 }
