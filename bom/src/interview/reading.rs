@@ -16,6 +16,7 @@ pub enum Taped {
 impl Taped {
     /// Reads `12-6`, `~36-0` or `?`.
     pub(super) fn read(text: &str, units: Units) -> Result<Self, String> {
+        let text = about(text);
         let text = text.trim();
         if text == "?" {
             return Ok(Self::Open);
@@ -88,6 +89,15 @@ impl Taped {
             _ => Ok(self),
         }
     }
+}
+
+/// What is about so long is paced: `about 36-0` is `~36-0`.
+pub(super) fn about(text: &str) -> String {
+    let words = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let words = format!(" {words}");
+    let said = ["about", "around", "roughly", "approx", "approx.", "~"].iter();
+    let paced = said.fold(words, |text, word| text.replace(&format!(" {word} "), " ~"));
+    paced.trim().to_owned()
 }
 
 /// A message of the job file, for somebody who has seen none: no quotes to type.

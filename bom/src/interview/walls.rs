@@ -30,17 +30,19 @@ pub(super) const fn seen_from(door: Wall, wall: Wall) -> &'static str {
     }
 }
 
+/// The same in a word, which is read back: `left`.
+pub(super) const fn side(door: Wall, wall: Wall) -> &'static str {
+    match (place(wall) + 4 - place(door)) % 4 {
+        0 => "door",
+        1 => "left",
+        2 => "ahead",
+        _ => "right",
+    }
+}
+
 /// All four: `north (ahead), east (right), south (door), west (left)`.
 pub(super) fn all(door: Wall) -> String {
-    let said = CLOCKWISE.map(|wall| {
-        let seen = match (place(wall) + 4 - place(door)) % 4 {
-            0 => "door",
-            1 => "left",
-            2 => "ahead",
-            _ => "right",
-        };
-        format!("{} ({seen})", wall.word())
-    });
+    let said = CLOCKWISE.map(|wall| format!("{} ({})", wall.word(), side(door, wall)));
     said.join(", ")
 }
 

@@ -1,6 +1,6 @@
 use super::{Item, Line, MOST_OUTLETS, Topic, Usual};
 use crate::interview::answers::{Answers, By, Spot};
-use crate::interview::reading::{Taped, name};
+use crate::interview::reading::{Taped, about, name};
 use crate::interview::{route, walls};
 use crate::job::Wall;
 use crate::quantity::{Length, Units};
@@ -134,7 +134,7 @@ fn take_spot(answers: &mut Answers, wall: Wall, line: &str) -> Result<(), String
 /// Reads `bench 10-0`, `10-0 bench`, `spray booth: 6-0 right`.
 fn read_spot(answers: &Answers, wall: Wall, line: &str) -> Result<Spot, String> {
     let units = answers.in_units();
-    let line = line.replace([':', '=', ','], " ");
+    let line = about(&line.replace([':', '=', ','], " "));
     let mut words: Vec<&str> = line.split_whitespace().collect();
     let by = match words.last().map(|word| word.to_lowercase()) {
         Some(last) if last == "right" || last == "back" => {

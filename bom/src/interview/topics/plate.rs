@@ -164,7 +164,10 @@ fn confirm(plate: &Plate, answers: &mut Answers) {
     }
     let lacks: Vec<&str> = [
         (plate.free_air.is_none(), "delivered air"),
-        (plate.cut_out.is_none(), "pressures"),
+        (
+            plate.cut_out.is_none(),
+            "its pressures (a start at 100 psi is taken for now, which may make the pipe too large)",
+        ),
         (
             plate.cut_out.is_some() && plate.cut_in.is_none(),
             "the pressure at which it starts",

@@ -10,12 +10,12 @@ pub(super) const TOPIC: Topic = Topic {
     names: None,
     next: |answers, _| {
         answers.walls.is_none().then(|| {
-            let usual = answers.start();
+            let usual = walls::side(answers.door_in(), answers.start());
             Line::whole(
                 "Which walls shall the pipe follow: left, ahead, right, door? Or ring, all the way \
                  round.",
                 "left, ahead; or ring",
-                Usual::plain(usual.word()),
+                Usual::plain(usual),
             )
         })
     },

@@ -101,6 +101,8 @@ fn leave(
             "The answers are kept in {}: `{again}` goes on from here.",
             kept.display()
         )?;
+    } else {
+        writeln!(io.out, "Nothing was answered, and nothing is written.")?;
     }
     Ok(None)
 }
