@@ -64,6 +64,13 @@ fn bad_price_lists_are_refused_at_their_place_in_words_that_help() {
     refused(&lists, &["catalog", "check"]);
 }
 
+#[test]
+fn bad_run_sheets_are_refused_at_their_place_in_words_that_help() {
+    let sheets = files("tests/bad-sheets", "csv");
+    assert!(sheets.len() >= 12, "only {} bad run sheets", sheets.len());
+    refused(&sheets, &["import"]);
+}
+
 /// Runs the command on each file, and holds what it says against the first
 /// line of the file and against what is expected.
 fn refused(files: &[PathBuf], command: &[&str]) {

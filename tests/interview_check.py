@@ -77,7 +77,7 @@ tyre inflator
 38 F
 spray
 east 16-0
-black iron, copper soldered
+black iron, copper-l-soldered
 contractor
 
 """
@@ -133,9 +133,9 @@ class Terminal:
             os.execv(words[0], words)
         self.text = ""
 
-    def read(self, wanted):
-        """Reads until that ends the text, or the program does."""
-        while not self.text.endswith(wanted):
+    def read(self, prompts):
+        """Reads until it has asked so often, or has ended."""
+        while self.text.count(PROMPT) < prompts:
             ready, _, _ = select.select([self.end], [], [], 60)
             if not ready:
                 raise SystemExit(f"nothing for a minute behind:\n{self.text[-500:]}")
@@ -150,8 +150,6 @@ class Terminal:
 
     def type(self, line):
         os.write(self.end, line.encode() + b"\n")
-        # The terminal echoes it.
-        self.read(f"{line}\n")
 
     def exit(self):
         _, status = os.waitpid(self.pid, 0)
@@ -162,12 +160,12 @@ def interview(dripleg, folder, job, script):
     """Types a script; gives back what stood on the screen."""
     terminal = Terminal([dripleg, "new", job], folder)
     lines = script.split("\n")[:-1]
-    for line in lines:
-        if not terminal.read(PROMPT):
+    for number, line in enumerate(lines):
+        if not terminal.read(number + 1):
             raise SystemExit(f"it ended before `{line}`:\n{terminal.text}")
         terminal.type(line)
-    while terminal.read("\0"):
-        pass
+    if terminal.read(len(lines) + 1):
+        raise SystemExit(f"it asks more than the script answers:\n{terminal.text}")
     code = terminal.exit()
     assert code == 0, f"exit {code}:\n{terminal.text}"
     return plain(terminal.text), len(lines)
@@ -182,7 +180,7 @@ def sheet(screen):
     _, _, sheet = screen.partition("First rough sheet")
     lines = sheet.count("\n")
     assert 20 <= lines <= 40, f"{lines} lines:\n{sheet}"
-    for line in screen.split("\n"):
+    for line in (line for line in screen.split("\n") if not line.startswith("  dripleg")):
         assert len(line) <= COLUMNS, f"{len(line)} columns: {line}"
     return sheet
 

@@ -115,11 +115,11 @@ fn a_job_that_is_there_stays() {
         assert_eq!(outcome.exit, Exit::Unreadable);
         assert_eq!(
             outcome.err,
-            "dripleg: `shop.toml` is there already: name another file, or add --overwrite to replace it\n"
+            "dripleg: `shop.toml` is there already: name another file, or add --replace to replace it\n"
         );
         assert_eq!(read(&job), "mine\n");
     }
-    let outcome = new(&job, "", &["--like", "garage", "--overwrite"]);
+    let outcome = new(&job, "", &["--like", "garage", "--replace"]);
     assert_eq!(outcome.exit, Exit::Done);
     assert!(read(&job).starts_with("# A one-bay garage"));
 }

@@ -26,6 +26,8 @@ pub(crate) struct Cli {
 pub(crate) enum Command {
     /// Begin a job: by a few questions, or from a ready-made start
     New(New),
+    /// Make a job file of the run sheet that was filled in on a walk
+    Import(Import),
     /// Read a job and say what is wrong with it
     Check(Check),
     /// Say back what was typed: the walk in words, a small plan, and a card to measure again
@@ -141,9 +143,34 @@ pub(crate) struct New {
     /// List the ready-made starts
     #[arg(long, conflicts_with = "like")]
     pub(crate) list: bool,
-    /// Replace the job file if it is there already
+    /// Write over a job file that is there already
     #[arg(long)]
-    pub(crate) overwrite: bool,
+    pub(crate) replace: bool,
+    #[command(flatten)]
+    pub(crate) own: OwnData,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Import {
+    /// The run sheet (CSV or XLSX)
+    #[arg(required_unless_present = "blank", conflicts_with = "blank")]
+    pub(crate) sheet: Option<PathBuf>,
+    /// Write an empty run sheet instead
+    #[arg(long)]
+    pub(crate) blank: bool,
+    /// The empty sheet in millimetres
+    #[arg(long, requires = "blank")]
+    pub(crate) metric: bool,
+    /// Write to this file instead of the terminal: the job (TOML), or the empty sheet
+    /// (CSV or XLSX)
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+    /// Write over a job file that is there already
+    #[arg(long, conflicts_with = "blank")]
+    pub(crate) replace: bool,
+    /// The paper of an empty workbook
+    #[arg(long, value_enum, default_value = "letter")]
+    pub(crate) paper: Paper,
     #[command(flatten)]
     pub(crate) own: OwnData,
 }

@@ -16,6 +16,7 @@ pub enum Taped {
 impl Taped {
     /// Reads `12-6`, `~36-0` or `?`.
     pub(super) fn read(text: &str, units: Units) -> Result<Self, String> {
+        let text = about(text);
         let text = text.trim();
         if text == "?" {
             return Ok(Self::Open);
@@ -24,6 +25,15 @@ impl Taped {
             Some(figure) => (true, figure),
             None => (false, text),
         };
+        if !figure.chars().any(|letter| letter.is_ascii_digit()) {
+            let like = match units {
+                Units::Feet => "12-6",
+                Units::Metric => "3.8m",
+            };
+            return Err(format!(
+                "`{text}` is no length: write it like {like}, with ~ before it if it is paced, or ? if nobody knows."
+            ));
+        }
         let length = Length::parse(figure, units).map_err(|error| spoken(&error.to_string()))?;
         Ok(match paced {
             true => Self::Paced(length),
@@ -79,6 +89,15 @@ impl Taped {
             _ => Ok(self),
         }
     }
+}
+
+/// What is about so long is paced: `about 36-0` is `~36-0`.
+pub(super) fn about(text: &str) -> String {
+    let words = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let words = format!(" {words}");
+    let said = ["about", "around", "roughly", "approx", "approx.", "~"].iter();
+    let paced = said.fold(words, |text, word| text.replace(&format!(" {word} "), " ~"));
+    paced.trim().to_owned()
 }
 
 /// A message of the job file, for somebody who has seen none: no quotes to type.

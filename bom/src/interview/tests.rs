@@ -1,6 +1,7 @@
 //! The interview without a terminal.
 
-use super::{Answers, Interview, Stage, TOPICS};
+use super::answers::typed;
+use super::{Answers, By, Interview, Stage, TOPICS, Taped};
 use crate::library::Library;
 use crate::quantity::Units;
 use crate::source::Source;
@@ -314,7 +315,7 @@ fn words_steer() {
     // At the head of a topic it is the one before.
     interview.say("again");
     assert!(!interview.answers().ring);
-    assert_eq!(interview.question().unwrap().usual, "west");
+    assert_eq!(interview.question().unwrap().usual, "left");
 
     assert_eq!(interview.say("Quit").stage, Stage::Left);
 }
@@ -421,6 +422,10 @@ fn a_bad_answer_is_explained_and_nothing_is_lost() {
         ),
         ("two", ""),
         ("90 C", "90 C is no winter: is the unit right, F or C?"),
+        (
+            "cold",
+            "a number is missing; write a number and its unit, like 38 F or 4 C",
+        ),
         ("", ""),
         (
             "saw",
@@ -471,6 +476,45 @@ fn a_bad_answer_is_explained_and_nothing_is_lost() {
 }
 
 #[test]
+fn outlets_are_read_as_people_say_them() {
+    let library = library();
+    let mut interview = after(&library, &TREE);
+    interview.say("ring");
+    interview.say("");
+    for (line, name, reading, by) in [
+        ("bench 10-0", "bench", "Measured 10-0", By::Left),
+        (
+            "12ft 6in Spray booth",
+            "spray-booth",
+            "Measured 12-6",
+            By::Left,
+        ),
+        ("bay 2: 15 ft", "bay-2", "Measured 15-0", By::Left),
+        ("vice about 18-6 1/2", "vice", "Paced 18-6 1/2", By::Left),
+        (
+            "door reel ~10-0 from right",
+            "door-reel",
+            "Paced 10-0",
+            By::Right,
+        ),
+        ("saw ?", "saw", "Open", By::Left),
+    ] {
+        assert_eq!(interview.say(line).told, Vec::<String>::new(), "{line}");
+        let spot = interview.answers().spots.last().cloned().unwrap();
+        let read = match spot.reading {
+            Taped::Measured(length) => format!("Measured {}", typed(length, Units::Feet)),
+            Taped::Paced(length) => format!("Paced {}", typed(length, Units::Feet)),
+            Taped::Open => "Open".to_owned(),
+        };
+        assert_eq!(
+            (&*spot.name, &*read, spot.by),
+            (name, reading, by),
+            "{line}"
+        );
+    }
+}
+
+#[test]
 fn what_is_kept_is_said_again() {
     let library = library();
     for count in 0..=MILLRACE.len() {
@@ -495,12 +539,14 @@ fn questions_are_short_and_each_has_its_help() {
     let mut lines = MILLRACE.iter().chain(&["", "", "", ""]);
     while let Some(question) = interview.question() {
         let letters = question.text.chars().count();
-        assert!(letters <= 160, "{letters}: {}", question.text);
+        assert!(letters <= 132, "{letters}: {}", question.text);
         assert!(
             !question.usual.is_empty() || question.number == 9,
             "{}",
             question.text
         );
+        let below = question.like.chars().count() + question.usual.chars().count();
+        assert!(below <= 62, "{below}: {} {}", question.like, question.usual);
         let help = interview.say("help").told;
         assert!(help[0].chars().count() <= 360, "{}", help[0]);
         interview.say(lines.next().unwrap());

@@ -23,24 +23,26 @@ pub(super) const fn on(wall: Wall, steps: usize) -> Wall {
 /// What a wall is to somebody who comes in by the `door`.
 pub(super) const fn seen_from(door: Wall, wall: Wall) -> &'static str {
     match (place(wall) + 4 - place(door)) % 4 {
-        0 => "the door's",
-        1 => "on your left as you come in",
+        0 => "with the door",
+        1 => "your left as you come in",
         2 => "ahead as you come in",
-        _ => "on your right as you come in",
+        _ => "your right as you come in",
+    }
+}
+
+/// The same in a word, which is read back: `left`.
+pub(super) const fn side(door: Wall, wall: Wall) -> &'static str {
+    match (place(wall) + 4 - place(door)) % 4 {
+        0 => "door",
+        1 => "left",
+        2 => "ahead",
+        _ => "right",
     }
 }
 
 /// All four: `north (ahead), east (right), south (door), west (left)`.
 pub(super) fn all(door: Wall) -> String {
-    let said = CLOCKWISE.map(|wall| {
-        let seen = match (place(wall) + 4 - place(door)) % 4 {
-            0 => "door",
-            1 => "left",
-            2 => "ahead",
-            _ => "right",
-        };
-        format!("{} ({seen})", wall.word())
-    });
+    let said = CLOCKWISE.map(|wall| format!("{} ({})", wall.word(), side(door, wall)));
     said.join(", ")
 }
 

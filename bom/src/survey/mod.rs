@@ -5,10 +5,13 @@
 //! and a comment that says what to measure.
 
 mod kinds;
+mod length;
+pub mod sheet;
 mod table;
 mod write;
 
 pub use kinds::{LINE, PAINT, REGULATED, TWO_SIDED, usual_drop};
+pub use length::as_written;
 pub use write::write;
 
 use crate::job::Direction;

@@ -14,6 +14,7 @@ mod estimate;
 mod explain;
 mod handover;
 mod keys;
+mod import;
 mod lists;
 mod manual;
 mod new;
@@ -57,6 +58,7 @@ use std::path::{Path, PathBuf};
 pub(crate) fn run(command: &Command, io: &mut Io<'_>) -> Result<Exit, Failure> {
     match command {
         Command::New(args) => new::run(args, io),
+        Command::Import(args) => import::run(args, io),
         Command::Check(args) => check::run(args, io),
         Command::ReadBack(args) => readback::run(args, io),
         Command::Parts(args) => parts::run(args, io),

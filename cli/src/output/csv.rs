@@ -12,6 +12,7 @@ pub use quote::quote;
 use super::{AirPaper, words};
 use bom::network::NodeId;
 use bom::quantity::Pressure;
+use bom::survey::sheet::Blank;
 use bom::takeoff::{Because, Hanger, Takeoff};
 use bom::water::{Amounts, WaterMap};
 use pricing::compare::Comparison;
@@ -170,6 +171,24 @@ pub fn request(request: &Request, out: &mut dyn Write) -> io::Result<()> {
             "",
             &line.from_quantity.to_string(),
         ])?;
+    }
+    table.end()
+}
+
+/// The empty run sheet, with rows that say how to fill it in and are not read back.
+///
+/// # Errors
+/// What the writer says.
+pub fn run_sheet(blank: &Blank, out: &mut dyn Write) -> io::Result<()> {
+    let mut table = Table::new(out);
+    let wide = blank.heads.len();
+    for remark in blank.remarks() {
+        let rest = std::iter::repeat_n("", wide - 1);
+        table.row(std::iter::once(remark.as_str()).chain(rest))?;
+    }
+    table.row(blank.heads.iter().map(|column| column.head()))?;
+    for row in &blank.rows {
+        table.row(row.iter().map(String::as_str))?;
     }
     table.end()
 }
@@ -419,10 +438,9 @@ impl<'a> Table<'a> {
         }
     }
 
-    fn row<const N: usize>(&mut self, cells: [&str; N]) -> io::Result<()> {
-        self.writer
-            .write_record(cells.map(|cell| harmless(cell).into_owned()))
-            .map_err(io::Error::from)
+    fn row<'c>(&mut self, cells: impl IntoIterator<Item = &'c str>) -> io::Result<()> {
+        let cells = cells.into_iter().map(|cell| harmless(cell).into_owned());
+        self.writer.write_record(cells).map_err(io::Error::from)
     }
 
     fn end(mut self) -> io::Result<()> {

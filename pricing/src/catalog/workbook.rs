@@ -86,8 +86,8 @@ pub(super) fn letters(column: usize) -> String {
 
 fn too_large() -> QuantityError {
     QuantityError {
-        message: "the workbook is larger than a price list can be".to_owned(),
-        help: "save the sheet with the prices in a file of its own".to_owned(),
+        message: "the workbook is larger than a list can be".to_owned(),
+        help: "save the sheet with the list in a file of its own".to_owned(),
     }
 }
 

@@ -26,7 +26,8 @@ pub(super) const TOPIC: Topic = Topic {
             answers.coldest = Some(None);
             return Ok(());
         }
-        let temperature = Temperature::parse(line).map_err(|error| spoken(&error.to_string()))?;
+        let temperature = Temperature::parse(line)
+            .map_err(|error| format!("{}, like 38 F or 4 C", spoken(&error.to_string())))?;
         let range = Temperature::from_celsius(-60)..=Temperature::from_celsius(40);
         if !range.contains(&temperature) {
             return Err(format!("{line} is no winter: is the unit right, F or C?"));

@@ -24,20 +24,15 @@ pub(super) const TOPIC: Topic = Topic {
 };
 
 fn place(answers: &Answers) -> Line {
-    let wall = walls::on(answers.door_in(), 1);
     let (like, far) = match answers.in_units() {
-        Units::Feet => ("west 16-0, or west 16-0 outside 4-0", "2-0"),
-        Units::Metric => ("west 4.8m, or west 4.8m outside 1.2m", "0.6m"),
+        Units::Feet => ("left 16-0; or left 16-0 outside 4-0", "2-0"),
+        Units::Metric => ("left 4.8m; or left 4.8m outside 1.2m", "0.6m"),
     };
-    let usual = format!("{} ~{far}", wall.word());
     Line::whole(
-        format!(
-            "By which wall is the compressor, and how far from that wall's left corner, as you \
-             face it? Walls: {}.",
-            walls::all(answers.door_in())
-        ),
+        "By which wall is the compressor (left, ahead, right, door), and how far from that wall's \
+         left corner as you face it?",
         like,
-        Usual::shown(usual, format!("{} {far} for now", wall.word()))
+        Usual::shown(format!("left ~{far}"), format!("left {far} for now"))
             .confirming("where the compressor stands, which is a guess so far"),
     )
 }

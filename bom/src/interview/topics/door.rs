@@ -11,8 +11,8 @@ pub(super) const TOPIC: Topic = Topic {
     next: |answers, _| {
         answers.door.is_none().then(|| {
             Line::whole(
-                "Which wall is the main door in? Without a compass take south: north is then \
-                 ahead of you as you come in.",
+                "Which wall is the main door in? Without a compass take south: then you look \
+                 north as you come in.",
                 "north, east, south or west",
                 Usual::plain("south"),
             )

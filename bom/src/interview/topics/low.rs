@@ -59,22 +59,22 @@ pub(super) const TOPIC: Topic = Topic {
 
 fn ring(answers: &Answers) -> Line {
     let like = match answers.in_units() {
-        Units::Feet => "east, or east 16-0",
-        Units::Metric => "east, or east 4.8m",
+        Units::Feet => "right, or right 16-0",
+        Units::Metric => "right, or right 4.8m",
     };
     let opposite = walls::on(answers.start(), 2);
     Line::whole(
-        "At which wall shall the water gather? The ring is lowest there and has its drain.",
+        "At which wall (left, ahead, right, door) shall the water gather? There the ring is \
+         lowest, and has its drain.",
         like,
-        Usual::plain(opposite.word()),
+        Usual::plain(walls::side(answers.door_in(), opposite)),
     )
 }
 
 fn tree(answers: &Answers) -> Line {
     Line::whole(
         format!(
-            "The pipe slopes away from the compressor to a drain at its end ({} wall). Or say \
-             tank: then water runs back to the tank.",
+            "Where shall water run: to a drain at the pipe's end ({} wall), or back to the tank?",
             ends(answers).wall.word()
         ),
         "end or tank",

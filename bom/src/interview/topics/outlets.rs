@@ -1,6 +1,6 @@
 use super::{Item, Line, MOST_OUTLETS, Topic, Usual};
 use crate::interview::answers::{Answers, By, Spot};
-use crate::interview::reading::{Taped, name};
+use crate::interview::reading::{Taped, about, name};
 use crate::interview::{route, walls};
 use crate::job::Wall;
 use crate::quantity::{Length, Units};
@@ -45,11 +45,11 @@ fn on(answers: &Answers, wall: Wall) -> Line {
     let like = example(answers);
     let question = match here {
         0 => format!(
-            "{} wall ({}), from its left corner: name and distance of the first outlet.",
+            "{} wall ({}): name of its first outlet, and distance from the wall's left corner?",
             capital(wall.word()),
             walls::seen_from(answers.door_in(), wall)
         ),
-        _ => format!("{} wall: the next outlet.", capital(wall.word())),
+        _ => format!("{} wall: the next outlet?", capital(wall.word())),
     };
     let shown = match here {
         0 => "no outlet here",
@@ -134,7 +134,7 @@ fn take_spot(answers: &mut Answers, wall: Wall, line: &str) -> Result<(), String
 /// Reads `bench 10-0`, `10-0 bench`, `spray booth: 6-0 right`.
 fn read_spot(answers: &Answers, wall: Wall, line: &str) -> Result<Spot, String> {
     let units = answers.in_units();
-    let line = line.replace([':', '=', ','], " ");
+    let line = about(&line.replace([':', '=', ','], " "));
     let mut words: Vec<&str> = line.split_whitespace().collect();
     let by = match words.last().map(|word| word.to_lowercase()) {
         Some(last) if last == "right" || last == "back" => {

@@ -9,7 +9,7 @@ pub(super) const TOPIC: Topic = Topic {
         answers.people.is_none().then(|| {
             Line::whole(
                 "How many people use air at the same time?",
-                "2",
+                "",
                 Usual::plain("1"),
             )
         })

@@ -12,8 +12,8 @@ pub(super) const TOPIC: Topic = Topic {
     next: |answers, _| {
         answers.systems.is_none().then(|| {
             Line::whole(
-                "Which pipe do you think of? Several to compare, the likeliest first.",
-                "black iron, copper soldered, aluminium (help lists them)",
+                "Which pipe do you think of? Several to compare; help lists them.",
+                "black iron, copper-l-soldered, aluminium",
                 Usual::plain("black-iron"),
             )
         })

@@ -11,8 +11,8 @@ pub(super) const TOPIC: Topic = Topic {
     next: |answers, _| {
         answers.plate.is_none().then(|| {
             let like = match answers.in_units() {
-                Units::Feet => "24 cfm, 140-175 psi, 80 gal; or 5 hp, 150 psi, 60 gal",
-                Units::Metric => "11 l/s, 8-10 bar, 300 l; or 4 kW, 10 bar, 200 l",
+                Units::Feet => "24 cfm, 140-175 psi, 80 gal; or 5 hp, 60 gal",
+                Units::Metric => "11 l/s, 8-10 bar, 300 l; or 4 kW, 200 l",
             };
             Line::whole(
                 "What does the plate on the compressor say: air or power, pressure, tank?",
@@ -164,7 +164,10 @@ fn confirm(plate: &Plate, answers: &mut Answers) {
     }
     let lacks: Vec<&str> = [
         (plate.free_air.is_none(), "delivered air"),
-        (plate.cut_out.is_none(), "pressures"),
+        (
+            plate.cut_out.is_none(),
+            "its pressures (a start at 100 psi is taken for now, which may make the pipe too large)",
+        ),
         (
             plate.cut_out.is_some() && plate.cut_in.is_none(),
             "the pressure at which it starts",

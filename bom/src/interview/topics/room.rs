@@ -15,20 +15,12 @@ pub(super) const TOPIC: Topic = Topic {
         answers.room.is_none().then(|| {
             let metric = answers.in_units() == Units::Metric;
             let (like, usual, shown) = match metric {
-                false => (
-                    "48-0 x 32-0, or 48-0 x 32-0 x 14-0",
-                    "~24-0 x ~20-0",
-                    "24-0 x 20-0 for now",
-                ),
-                true => (
-                    "14.6m x 9.8m, or 14.6m x 9.8m x 4.2m",
-                    "~7.2m x ~6m",
-                    "7.2m x 6m for now",
-                ),
+                false => ("48-0 x 32-0 x 14-0", "~24-0 x ~20-0", "24-0 x 20-0 for now"),
+                true => ("14.6m x 9.8m x 4.2m", "~7.2m x ~6m", "7.2m x 6m for now"),
             };
             Line::whole(
-                "How wide is the shop inside, from left to right as you come in, and how deep to \
-                 the wall ahead? With the height under the eave if you know it.",
+                "How wide is the shop inside from left to right as you come in, how deep to the \
+                 wall ahead, and if you know it how high?",
                 like,
                 Usual::shown(usual, shown)
                     .confirming("the size of the room, which is a guess so far"),

@@ -22,10 +22,10 @@ pub(super) const TOPIC: Topic = Topic {
             item: Item::At(outlet),
             name: spot.name.clone(),
             question: format!(
-                "What is used at {}? One tool or several, with commas.",
+                "What is used at {}? Several with commas; help lists the names.",
                 spot.name
             ),
-            like: format!("orbital sander, blow gun{same} (help lists the names)"),
+            like: format!("sander, blow gun{same}"),
             usual: Usual::shown("none", "not known")
                 .confirming(format!("what is used at {}", spot.name)),
         })

@@ -10,14 +10,12 @@ pub(super) const TOPIC: Topic = Topic {
     names: None,
     next: |answers, _| {
         answers.walls.is_none().then(|| {
-            let usual = answers.start();
+            let usual = walls::side(answers.door_in(), answers.start());
             Line::whole(
-                format!(
-                    "Which walls shall the pipe follow? Name them, or say ring. Walls: {}.",
-                    walls::all(answers.door_in())
-                ),
-                "north, east; or ring",
-                Usual::plain(usual.word()),
+                "Which walls shall the pipe follow: left, ahead, right, door? Or ring, all the way \
+                 round.",
+                "left, ahead; or ring",
+                Usual::plain(usual),
             )
         })
     },

@@ -34,7 +34,8 @@ pub fn write(survey: &Survey) -> String {
     parts.extend(survey.drains.iter().map(|one| walk::drain(one, &style)));
     parts.extend(survey.valves.iter().map(walk::valve));
     let kinds = outlets::kinds(survey);
-    parts.extend(kinds.iter().map(|one| outlets::drop_kind(one, &style)));
+    let numbered = kinds.iter().enumerate();
+    parts.extend(numbered.map(|(at, one)| outlets::drop_kind(one, &style, at == 0)));
     parts.extend(
         survey
             .outlets

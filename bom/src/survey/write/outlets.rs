@@ -16,29 +16,35 @@ pub(super) fn kinds(survey: &Survey) -> Vec<DropKind> {
     kinds
 }
 
-pub(super) fn drop_kind(kind: &DropKind, style: &Style) -> String {
+/// Writes a kind of drop; `explained` says what its keys mean.
+pub(super) fn drop_kind(kind: &DropKind, style: &Style, explained: bool) -> String {
+    let say = |words: &'static str| if explained { words } else { "" };
     let header = format!("[drop.{}]", key(&kind.name));
     let mut table = Table::new(header, kind.remark.as_deref().unwrap_or_default());
     let take_off = kind.take_off.as_deref().unwrap_or("top");
     table.text(
         "take_off",
         take_off,
-        "from the main's top, so that its water stays in it; or side, bottom",
+        say("from the main's top, so that its water stays in it; or side, bottom"),
     );
     table.text("size", kind.size.as_deref().unwrap_or("auto"), "");
     let offset = style.length("6in", "150mm");
     if take_off == "top" {
-        table.text("rise", offset, "how far it goes up from the main's centre");
+        table.text(
+            "rise",
+            offset,
+            say("how far it goes up from the main's centre"),
+        );
     }
     if take_off != "bottom" {
-        table.text("reach", offset, "how far it stands over from the main");
+        table.text("reach", offset, say("how far it stands over from the main"));
     }
     let needed = if kind.sides.len() > 1 { "cross" } else { "tee" };
     let foot = kind.foot.as_deref().unwrap_or(needed);
     table.text(
         "foot",
         foot,
-        "tee: one side and a drip leg; cross: two sides; elbow: no drip leg",
+        say("tee: one side and a drip leg; cross: two sides; elbow: no drip leg"),
     );
     let sides: Vec<String> = kind.sides.iter().map(list).collect();
     table.raw("sides", format!("[{}]", sides.join(", ")), "");
@@ -50,10 +56,10 @@ pub(super) fn drop_kind(kind: &DropKind, style: &Style) -> String {
         table.text(
             "drip_leg",
             drip_leg,
-            "from the foot's centre down to its drain",
+            say("from the foot's centre down to its drain"),
         );
         let drain = kind.drain.as_deref().unwrap_or("valve");
-        table.text("drain", drain, "valve, automatic or none");
+        table.text("drain", drain, say("valve, automatic or none"));
     }
     table.to_text()
 }

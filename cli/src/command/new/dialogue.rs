@@ -4,7 +4,7 @@ use super::asking;
 use crate::args::New;
 use crate::exit::{Exit, Failure};
 use crate::{Io, files, output};
-use bom::interview::{Answers, Interview, Stage, WORDS};
+use bom::interview::{Answers, Interview, Question, Stage, WORDS};
 use bom::library::Library;
 use std::io::{self, BufRead, Read};
 use std::path::Path;
@@ -21,17 +21,22 @@ pub(super) fn answers(
     let kept = asking(&args.job);
     let again = format!("dripleg new {}", args.job.display());
     let mut interview = begin(&kept, library, io)?;
-    let mut topic = 0;
+    let mut before = None;
     loop {
         let asked = interview.question();
-        match &asked {
-            Some(question) => {
-                let heading = question.number != topic;
-                topic = question.number;
-                output::terminal::question(question, heading, io.width, io.out)?;
+        // What was not understood is still on the screen.
+        if before.as_ref() != Some(&asked) {
+            match &asked {
+                Some(question) => {
+                    let last: Option<&Question> = before.as_ref().and_then(Option::as_ref);
+                    let heading = last.is_none_or(|last| last.number != question.number);
+                    output::terminal::question(question, heading, io.width, io.out)?;
+                }
+                None => output::terminal::last_question(&args.job, io.width, io.out)?,
             }
-            None => output::terminal::last_question(&args.job, io.width, io.out)?,
         }
+        output::terminal::prompt(io.out)?;
+        before = Some(asked.clone());
         let Some(line) = line(io.input)? else {
             writeln!(io.out)?;
             if io.at_terminal {
@@ -96,6 +101,8 @@ fn leave(
             "The answers are kept in {}: `{again}` goes on from here.",
             kept.display()
         )?;
+    } else {
+        writeln!(io.out, "Nothing was answered, and nothing is written.")?;
     }
     Ok(None)
 }

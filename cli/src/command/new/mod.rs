@@ -24,11 +24,11 @@ pub(super) fn run(args: &New, io: &mut Io<'_>) -> Result<Exit, Failure> {
         )?;
         return Ok(Exit::Done);
     }
-    if args.job.exists() && !args.overwrite {
+    if args.job.exists() && !args.replace {
         return Err(Failure::Untold(
             Exit::Unreadable,
             format!(
-                "`{}` is there already: name another file, or add --overwrite to replace it",
+                "`{}` is there already: name another file, or add --replace to replace it",
                 args.job.display()
             ),
         ));

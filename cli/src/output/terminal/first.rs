@@ -96,7 +96,10 @@ fn clipped(text: &str) -> String {
     format!("{} ...", text[..words].trim_end_matches([',', ';', '.']))
 }
 
-/// Puts a question, and leaves the cursor behind its prompt.
+/// Where the words of the dialogue begin.
+const INDENT: usize = 10;
+
+/// Puts a question, the first line of a topic with its number.
 ///
 /// # Errors
 /// Those of `out`.
@@ -106,25 +109,21 @@ pub fn question(
     width: usize,
     out: &mut dyn Write,
 ) -> io::Result<()> {
-    if heading {
-        writeln!(out)?;
-    }
     let place = match heading {
-        true => format!("{:>2} of {}", question.number, question.of),
+        true => format!("\n{:>2} of {}", question.number, question.of),
         false => String::new(),
     };
-    let mut text = question.text.clone();
+    write!(out, "{place}")?;
+    let shown = place.trim_start_matches('\n').len();
+    indented(out, shown, width, &question.text)?;
+    let mut below = Vec::new();
     if !question.like.is_empty() {
-        text.push_str(&format!(" Like {}", question.like));
+        below.push(format!("like {}", question.like));
     }
     if !question.usual.is_empty() {
-        text.push_str(&format!(" [{}]", question.usual));
+        below.push(format!("[{}]", question.usual));
     }
-    // The column of the place is as wide where it is empty.
-    let row = vec![format!("{place:<8}"), text];
-    table(out, width, &[Words, Words], &[], [row])?;
-    write!(out, "       > ")?;
-    out.flush()
+    indented(out, 0, width, &below.join("   "))
 }
 
 /// Asks whether that was all.
@@ -137,8 +136,15 @@ pub fn last_question(job: &Path, width: usize, out: &mut dyn Write) -> io::Resul
         job.display()
     );
     writeln!(out)?;
-    paragraph(out, width, &text)?;
-    write!(out, "       > ")?;
+    indented(out, 0, width, &text)
+}
+
+/// Waits for an answer behind its mark.
+///
+/// # Errors
+/// Those of `out`.
+pub fn prompt(out: &mut dyn Write) -> io::Result<()> {
+    write!(out, "{:>1$} ", ">", INDENT - 2)?;
     out.flush()
 }
 
@@ -147,8 +153,19 @@ pub fn last_question(job: &Path, width: usize, out: &mut dyn Write) -> io::Resul
 /// # Errors
 /// Those of `out`.
 pub fn told(lines: &[String], width: usize, out: &mut dyn Write) -> io::Result<()> {
-    for line in lines {
-        paragraph(out, width, line)?;
+    lines
+        .iter()
+        .try_for_each(|line| indented(out, 0, width, line))
+}
+
+/// A text in lines that begin where answers do; so much of the first is filled.
+fn indented(out: &mut dyn Write, mut filled: usize, width: usize, text: &str) -> io::Result<()> {
+    let mut lines = Vec::new();
+    paragraph(&mut lines, width.saturating_sub(INDENT), text)?;
+    for line in String::from_utf8_lossy(&lines).lines() {
+        let gap = INDENT.saturating_sub(filled);
+        writeln!(out, "{:gap$}{}", "", line.trim_end())?;
+        filled = 0;
     }
     Ok(())
 }

@@ -9,6 +9,7 @@ mod notes;
 mod parts;
 mod quote;
 mod request;
+mod run_sheet;
 mod sheet;
 mod shop;
 mod text;
@@ -17,6 +18,7 @@ pub use estimate::estimate;
 pub use parts::{Counted, parts};
 pub use quote::quote;
 pub use request::request;
+pub use run_sheet::run_sheet;
 pub use shop::shop;
 
 #[cfg(test)]

@@ -119,6 +119,11 @@ impl Sheet {
         self.sheet.set_landscape();
     }
 
+    /// With lines between its cells on paper, to write in by hand.
+    pub(super) fn ruled(&mut self) {
+        self.sheet.set_print_gridlines(true);
+    }
+
     /// The row that comes next.
     pub(super) const fn next(&self) -> u32 {
         self.next
