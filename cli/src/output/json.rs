@@ -1,6 +1,7 @@
 //! For programs: money as decimal strings, lengths in millimetres with at
 //! most three decimals.
 
+mod add_drop;
 mod air;
 mod catalog;
 mod change;
@@ -10,6 +11,7 @@ mod quote;
 mod systems;
 mod water;
 
+pub use add_drop::add_drop;
 pub use air::air;
 pub use catalog::catalog;
 pub use change::change;

@@ -1,5 +1,6 @@
 //! What every form of a paper says in the same words.
 
+mod add_drop;
 pub(super) mod air;
 pub(super) mod change;
 mod compare;
@@ -11,6 +12,7 @@ pub(crate) mod sizes;
 pub(super) mod system;
 mod water;
 
+pub(super) use add_drop::add_drop;
 pub(super) use compare::{
     BREAK_EVEN, CompareRow, MOVERS, NOT_COMPARED, break_even, compare_holes, compare_rows, movers,
     own_cautions,

@@ -48,7 +48,7 @@ pub fn parts(
 }
 
 /// The rows of the list, by group; pipe has no line number.
-fn rows(takeoff: &Takeoff, units: Units) -> Vec<Vec<String>> {
+pub(super) fn rows(takeoff: &Takeoff, units: Units) -> Vec<Vec<String>> {
     let row = |line: &str, quantity: &str, unit: &str, part: &str, size: &str| {
         [line, quantity, unit, part, size]
             .map(str::to_owned)
