@@ -254,6 +254,12 @@ fn a_new_branch_has_a_valve_where_it_leaves_pipe_that_stands() {
     assert_eq!(names, ["lathe branch"]);
     assert_eq!(plan.network.tie_ins().len(), 1);
     let said = plan.takeoff.assumptions.join("\n");
+    // Nor does what is taken out elsewhere know it.
+    let out = format!("{STANDS}{branch}").replace(
+        "height = \"4-0\"\nstate  = \"existing\"",
+        "height = \"4-0\"\nstate  = \"remove\"",
+    );
+    assert_eq!(planned(&out).network.valves.len(), 1);
     assert!(
         said.contains("isolating valve 1'-0\" from where it leaves"),
         "{said}"

@@ -43,6 +43,7 @@ pub fn parts(
         writeln!(out)?;
         paragraph(out, width, &joints)?;
     }
+    list(out, width, "Taken out", &words::taken_out(takeoff, units))?;
     list(out, width, "Assumptions", &takeoff.assumptions)?;
     list(out, width, "Cautions", &takeoff.cautions)
 }
