@@ -2,7 +2,7 @@
 //! apart, what comes later is a plugged tee.
 
 use crate::assembly::uncounted;
-use crate::support::{Form, Shop, shops};
+use crate::support::{Form, Outcome, Shop, folder, path, read, root, run, shops};
 use bom::assembly::assembly;
 use bom::job::State;
 use bom::library::Library;
@@ -10,7 +10,9 @@ use bom::network::Owner;
 use bom::source::Source;
 use bom::takeoff::{Counts, Of, PartLine, Seat};
 use bom::{Plan, plan, plan_job};
+use dripleg::Exit;
 use proptest::prelude::{ProptestConfig, any, prop_assert, prop_assert_eq, proptest};
+use serde_json::{Value, json};
 use std::collections::BTreeMap;
 
 /// A main of 20 ft that stands, with a drop at its end.
@@ -183,7 +185,7 @@ fn a_drop_is_taken_out() {
         ("tee 3/4in", 1),
         ("wall-bracket 3/4in", 1),
     ];
-    assert_eq!(count(&plan.taken_out.unwrap()), by_hand(&out));
+    assert_eq!(count(&plan.takeoff.taken_out), by_hand(&out));
 }
 
 // The new tee cuts the main once: a piece and two joints more, and the plug's.
@@ -226,7 +228,7 @@ fn a_main_is_replaced_under_a_drop_that_stays() {
     let rest = STANDS.find("[drop.plain]").unwrap();
     let job = format!("{}{out}\n{new}\n{}", &STANDS[..at], &STANDS[rest..]);
     let plan = planned(&job);
-    let gone = count(plan.taken_out.as_ref().unwrap());
+    let gone = count(&plan.takeoff.taken_out);
     let of =
         |count: &BTreeMap<String, u64>, name: &str| count.get(name).copied().unwrap_or_default();
     // The riser and the level straight, with the elbow between them and the one under the drop.
@@ -252,6 +254,12 @@ fn a_new_branch_has_a_valve_where_it_leaves_pipe_that_stands() {
     assert_eq!(names, ["lathe branch"]);
     assert_eq!(plan.network.tie_ins().len(), 1);
     let said = plan.takeoff.assumptions.join("\n");
+    // Nor does what is taken out elsewhere know it.
+    let out = format!("{STANDS}{branch}").replace(
+        "height = \"4-0\"\nstate  = \"existing\"",
+        "height = \"4-0\"\nstate  = \"remove\"",
+    );
+    assert_eq!(planned(&out).network.valves.len(), 1);
     assert!(
         said.contains("isolating valve 1'-0\" from where it leaves"),
         "{said}"
@@ -322,6 +330,168 @@ fn reasons<'a>(lines: impl IntoIterator<Item = &'a PartLine>) -> Vec<(String, Se
         .collect();
     all.sort();
     all
+}
+
+/// A job and what its commands read, in a folder of its own.
+fn written(name: &str, job: &str) -> String {
+    let file = folder(name).join("job.toml");
+    std::fs::write(&file, job).unwrap();
+    file.display().to_string()
+}
+
+/// A tie-in and what is taken out have their hours; what the rates lack stays open.
+#[test]
+fn work_on_what_stands_has_its_hours_and_its_holes() {
+    let saw = "\n[outlet.saw]\ndrop = \"plain\"\nheight = \"4-0\"\nstate = \"remove\"\n";
+    let job = format!("{STANDS}{LATHE}{saw}")
+        .replace("last = \"27-0\"", "last = \"27-0\", saw = \"20-0\"");
+    let job = written("states-hours", &job);
+    let rates = read(root().join("catalogs-demo/rates.toml"));
+    let own = folder("states-rates").join("rates.toml");
+    let catalog = path("catalogs-demo/iron.csv");
+    let estimate = |rates: &str| {
+        std::fs::write(&own, rates).unwrap();
+        let own = own.display().to_string();
+        let figures = [
+            "--catalog",
+            &catalog,
+            "--rates",
+            &own,
+            "--date",
+            "2026-11-02",
+        ];
+        run(&[&["estimate", &job, "--format", "csv"][..], &figures].concat())
+    };
+    let all = estimate(&rates);
+    assert_eq!(all.exit, Exit::Done, "{}", all.err);
+    // One tie-in; a drop with a down pipe of 6 ft 4.5 in, at 1.13 lb a foot, its bracket
+    // and its 14 joints.
+    for line in [
+        "1 tie-in at 1.5 hours",
+        "7 ft at 0.02 hours",
+        "1 support at 0.10 hours",
+        "14 joints at 0.05 hours",
+        "Disposal of old pipe",
+    ] {
+        assert!(all.out.contains(line), "{line}\n{}", all.out);
+    }
+    let rates = rates.replace("tie_in ", "# tie_in ");
+    let holes = estimate(&rates.replace("disposal_lb ", "# disposal_lb "));
+    assert_eq!(holes.exit, Exit::Stopped);
+    for hole in ["add `tie_in` under [hours]", "add `disposal_lb`"] {
+        assert!(holes.err.contains(hole), "{hole}\n{}", holes.err);
+    }
+}
+
+/// A shop in which all stands has nothing to be paid.
+#[test]
+fn what_all_stands_costs_nothing() {
+    let job = written("states-free", &STANDS.replace("lathe = \"12-0\", ", ""));
+    let figures = [
+        path("catalogs-demo/iron.csv"),
+        path("catalogs-demo/rates.toml"),
+    ];
+    let [catalog, rates] = &figures;
+    let words = ["quote", &job, "--catalog", catalog, "--rates", rates];
+    let quote = run(&[&words[..], &["--date", "2026-11-02", "--format", "json"]].concat());
+    assert_eq!(quote.exit, Exit::Done, "{}", quote.err);
+    let quote: Value = serde_json::from_str(&quote.out).unwrap();
+    assert_eq!(quote["total"], "0.00");
+}
+
+fn add_drop(job: &str, more: &[&str]) -> Outcome {
+    run(&[&["add-drop", job], more].concat())
+}
+
+/// How many of a part an answer lists.
+fn listed(said: &Value, part: &str) -> u64 {
+    let lines = said["lines"].as_array().unwrap().iter();
+    let of_part = lines.filter(|line| line["part"] == part);
+    of_part.map(|line| line["quantity"].as_u64().unwrap()).sum()
+}
+
+#[test]
+fn one_more_drop_is_answered() {
+    let figures = ["millrace.toml", "iron.csv", "rates.toml"]
+        .map(|file| path(&format!("catalogs-demo/{file}")));
+    let [job, catalog, rates] = &figures;
+    let more = [
+        "--name",
+        "lathe",
+        "--on",
+        "north wall",
+        "--at",
+        "20-0",
+        "--tool",
+        "orbital sander",
+    ];
+    let figures = [
+        "--catalog",
+        catalog,
+        "--rates",
+        rates,
+        "--date",
+        "2026-11-02",
+        "--format",
+        "json",
+    ];
+    let said = add_drop(job, &[&more[..], &figures].concat());
+    assert_eq!(said.exit, Exit::Done, "{}", said.err);
+    let said: Value = serde_json::from_str(&said.out).unwrap();
+    assert_eq!(said["shut"], json!(["V1 (at the tank compressor)"]));
+    let without = ["bench", "router", "spray", "press", "assembly", "door"];
+    assert_eq!(said["without_air"], json!(without));
+    assert_eq!(said["worst_before"]["outlet"], "door");
+    assert_eq!(said["plugged_tee"], false);
+    let parts = ["tee", "cross", "union", "ball-valve"].map(|part| listed(&said, part));
+    assert_eq!(parts, [1, 1, 1, 3]);
+    assert!(said["price"]["total"].is_string());
+}
+
+#[test]
+fn what_one_more_drop_is_asked_wrongly_is_told() {
+    let millrace = path("catalogs-demo/millrace.toml");
+    for (more, says) in [
+        (&["--name", "bench"][..], "the job has it already"),
+        (
+            &["--name", "x", "--on", "attic"],
+            "there is no leg `attic`: known are leg 1",
+        ),
+        (&["--name", "x", "--at", "4-0"], "say on which leg"),
+        (
+            &["--name", "x", "--on", "3", "--at", "20"],
+            "a bare number is never a length",
+        ),
+        (
+            &["--name", "x", "--on", "3", "--at", "60-0"],
+            "48'-0\" long",
+        ),
+        (&["--name", "x", "--drop", "pant"], "did you mean `paint`?"),
+        (
+            &["--name", "x", "--tool", "orbitl sander"],
+            "did you mean `orbital sander`?",
+        ),
+    ] {
+        let said = add_drop(&millrace, more);
+        assert_eq!(said.exit, Exit::Unreadable, "{more:?}");
+        assert!(said.err.contains(says), "{more:?}\n{}", said.err);
+    }
+}
+
+// The plug comes out of the tee that stands: neither a tee nor a union is bought but that
+// of the foot.
+#[test]
+fn a_drop_goes_into_the_plugged_tee_that_waits_for_it() {
+    let job = written(
+        "states-plugged",
+        &format!("{STANDS}{LATHE}state = \"later\"\n"),
+    );
+    let said = add_drop(&job, &["--name", "lathe", "--format", "json"]);
+    assert_eq!(said.exit, Exit::Done, "{}", said.err);
+    let said: Value = serde_json::from_str(&said.out).unwrap();
+    assert_eq!(said["plugged_tee"], true);
+    let parts = ["tee", "union", "ball-valve"].map(|part| listed(&said, part));
+    assert_eq!(parts, [1, 0, 2]);
 }
 
 proptest! {

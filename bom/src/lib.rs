@@ -62,8 +62,6 @@ pub struct Plan {
     pub stream: Option<air::Stream>,
     /// What every part may carry, against what it can see.
     pub zones: rating::Zones,
-    /// What is taken out.
-    pub taken_out: Option<takeoff::Counts>,
 }
 
 /// Reads, builds and counts a job. The plan is there if nothing stops it; the
@@ -160,9 +158,10 @@ fn plan_after(
         };
         let (takeoff, found) = takeoff::takeoff(&network, library);
         findings.extend(found);
-        let Some(takeoff) = takeoff else {
+        let Some(mut takeoff) = takeoff else {
             break 'plan None;
         };
+        takeoff.taken_out = taken_out.unwrap_or_default();
         let zones = rating::zones(&network, &takeoff, library, &job.conditions());
         findings.extend(rating::findings(&zones));
         let water = water::walk(&network, library);
@@ -190,7 +189,6 @@ fn plan_after(
             stream: job.stream(),
             network,
             job,
-            taken_out,
         })
     };
     findings.sort_by_key(Finding::place);

@@ -74,6 +74,8 @@ pub(crate) enum Command {
     Completions(Completions),
     /// Write the manual's pages into a folder
     Manual(Manual),
+    /// Say what one more drop takes on pipe that stands: what to shut, parts, price, air
+    AddDrop(AddDrop),
     /// Say what a rule of good practice finds, and why; without a name, list them
     Explain(Explain),
 }
@@ -277,6 +279,51 @@ pub(crate) struct Manual {
     /// The folder to write into; made if it is not there
     #[arg(long, value_name = "FOLDER")]
     pub(crate) out: PathBuf,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct AddDrop {
+    /// The job file, all of which is taken to stand
+    pub(crate) job: PathBuf,
+    /// What the new outlet is called; the name of one that the job says is to come
+    /// later takes its place and its kind from there
+    #[arg(long, value_name = "NAME")]
+    pub(crate) name: String,
+    /// The leg that it leaves: its number, "leg 3", or its wall, "north wall"; the
+    /// longest free level pipe if left out
+    #[arg(long, value_name = "LEG")]
+    pub(crate) on: Option<String>,
+    /// How far along that leg, from its start: "12-6"; "4-0 back" from its end
+    #[arg(long, value_name = "LENGTH")]
+    pub(crate) at: Option<String>,
+    /// The kind of drop, as the job names it; the commonest if left out
+    #[arg(long, value_name = "KIND")]
+    pub(crate) drop: Option<String>,
+    /// How high the outlet is above the floor; the usual height of its kind if left out
+    #[arg(long, value_name = "LENGTH")]
+    pub(crate) height: Option<String>,
+    /// The tool that hangs on it, from the list of tools
+    #[arg(long, value_name = "TOOL")]
+    pub(crate) tool: Option<String>,
+    /// Your price list; may be given several times
+    #[arg(long, value_name = "FILE", requires = "rates")]
+    pub(crate) catalog: Vec<PathBuf>,
+    /// Your wages, hours, overhead, margin, tax and terms
+    #[arg(long, value_name = "FILE", requires = "catalog")]
+    pub(crate) rates: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) buying: Buying,
+    #[command(flatten)]
+    pub(crate) own: OwnData,
+    /// How to print; the ending of --out decides if it is left out
+    #[arg(long, value_enum)]
+    pub(crate) format: Option<TextOrJson>,
+    /// Write to this file instead of the terminal
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+    /// The day on which prices are judged old; today if left out
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub(crate) date: Option<Date>,
 }
 
 #[derive(Debug, Args)]

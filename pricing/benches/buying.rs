@@ -70,6 +70,8 @@ fn takeoff() -> Takeoff {
     });
     Takeoff {
         standing: Default::default(),
+        taken_out: Default::default(),
+        tie_ins: 0,
         system: "black-iron".to_owned(),
         system_title: String::new(),
         lines: lines.collect(),

@@ -132,6 +132,8 @@ fn takeoff(job: &Job) -> Result<Takeoff, Box<dyn Error>> {
     let joints = usize::try_from(job.joints)?;
     Ok(Takeoff {
         standing: Default::default(),
+        taken_out: Default::default(),
+        tie_ins: 0,
         system: SYSTEM.to_owned(),
         system_title: SYSTEM.to_owned(),
         lines: vec![

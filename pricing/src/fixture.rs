@@ -124,6 +124,8 @@ pub(crate) fn takeoff() -> Takeoff {
             places: vec![NodeId::default().into(); 20],
         }],
         standing: Counts::default(),
+        taken_out: Default::default(),
+        tie_ins: 0,
         drops: 2,
         drains: 1,
         assumptions: vec!["The wall is taken as square.".to_owned()],

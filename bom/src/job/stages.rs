@@ -262,7 +262,8 @@ impl Job {
         let gone: BTreeSet<String> = gone.map(|(name, _)| name.clone()).collect();
         job.drop_outlets(&gone);
         job.drains.retain(|drain| !gone.contains(&drain.name.value));
-        job.valves.retain(|valve| !gone.contains(&valve.name.value));
+        // Those that a new branch was given are in no list of the file's.
+        job.valves.retain(|valve| keeps(State::of(valve.state)));
         for alternate in &mut job.alternates {
             alternate.outlets.retain(|name| !gone.contains(name));
         }

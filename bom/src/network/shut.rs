@@ -62,6 +62,16 @@ impl Network {
         sections
     }
 
+    /// The part of the main at a place, between these valves.
+    #[must_use]
+    pub fn section_at(&self, at: NodeId, valves: &[NodeId]) -> Option<Section> {
+        let mut sections = self.sections(valves).into_iter();
+        sections.find(|section| {
+            let mut main = section.main.iter();
+            main.any(|link| self.ends_of(*link).contains(&at))
+        })
+    }
+
     fn section(&self, first: LinkId, valves: &[NodeId], seen: &mut [bool]) -> Section {
         let mut links = Vec::new();
         let mut touched = vec![false; self.node_count()];

@@ -276,6 +276,10 @@ pub struct Takeoff {
     pub heights: Heights,
     /// What stands already: it carries air, and is not bought.
     pub standing: Counts,
+    /// What is taken out.
+    pub taken_out: Counts,
+    /// How many places there are where new pipe meets pipe that stands.
+    pub tie_ins: u64,
 }
 
 impl Takeoff {
@@ -283,6 +287,14 @@ impl Takeoff {
     #[must_use]
     pub fn whole(&self) -> Counts {
         self.bought().with(&self.standing)
+    }
+
+    /// Whether there is anything to do.
+    #[must_use]
+    pub fn is_work(&self) -> bool {
+        let out = &self.taken_out;
+        let bought = !self.lines.is_empty() || !self.pipe.is_empty() || !self.joints.is_empty();
+        bought || !out.lines.is_empty() || !out.pipe.is_empty()
     }
 
     fn bought(&self) -> Counts {

@@ -91,6 +91,18 @@ impl Counts {
         }
     }
 
+    /// The mass of its pipe, in whole pounds, rounded up.
+    #[must_use]
+    pub fn pounds(&self) -> u64 {
+        let foot = crate::quantity::Length::from_feet(1).mm();
+        let mass: f64 = self
+            .pipe
+            .iter()
+            .map(|line| line.end_to_end.mm() / foot * line.mass_lb_per_ft)
+            .sum();
+        format!("{:.0}", mass.ceil()).parse().unwrap_or(0)
+    }
+
     /// Both together.
     pub(super) fn with(&self, more: &Self) -> Self {
         let mut whole = self.clone();

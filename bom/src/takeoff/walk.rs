@@ -143,6 +143,8 @@ fn counted_as(
         joints: bought.joints,
         lines: bought.lines,
         standing,
+        taken_out: Counts::default(),
+        tie_ins: network.tie_ins().len() as u64,
         drops: drops().count() as u64,
         drains: (drains.count() + drop_drains.count()) as u64,
         assumptions: assumptions(network, library, &new),

@@ -1,5 +1,6 @@
 //! One command each.
 
+mod add_drop;
 mod air;
 mod beside;
 mod catalog;
@@ -76,6 +77,7 @@ pub(crate) fn run(command: &Command, io: &mut Io<'_>) -> Result<Exit, Failure> {
         Command::Systems(args) => systems::run(args, io),
         Command::Draw(args) => draw::run(args, io),
         Command::Air(args) => air::run(args, io),
+        Command::AddDrop(args) => add_drop::run(args, io),
         Command::Water(args) => water::run(args, io),
         Command::Keys(args) => keys::run(args, io),
         Command::Tidy(args) => tidy::run(args, io),

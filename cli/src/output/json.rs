@@ -1,6 +1,7 @@
 //! For programs: money as decimal strings, lengths in millimetres with at
 //! most three decimals.
 
+mod add_drop;
 mod air;
 mod catalog;
 mod change;
@@ -13,6 +14,7 @@ mod schema;
 mod systems;
 mod water;
 
+pub use add_drop::add_drop;
 pub use air::air;
 pub use catalog::catalog;
 pub use change::change;
@@ -26,13 +28,14 @@ pub use systems::{refused, system, systems};
 pub use water::water;
 
 use bom::finding::{Finding, Severity};
+use bom::job::State;
 use bom::network::NodeId;
 use bom::practice::REMINDERS;
 use bom::quantity::{Length, Pressure};
 use bom::rating::{Zone, Zones};
 use bom::source::Source;
 use bom::summary::Summary;
-use bom::takeoff::{Because, Takeoff};
+use bom::takeoff::{Because, Counts, Takeoff};
 use pricing::compare::{Comparison, Figures};
 use pricing::cut_sheet::{Bound, CutSheet};
 use pricing::quote::MissingPrice;
@@ -204,22 +207,53 @@ pub fn parts(
             })
         })
         .collect();
-    print(
-        &json!({
-            "job": job,
-            "lines": lines,
-            "pipe": pipe,
-            "joints": by_size,
-            "joints_made": made,
-            "drops": takeoff.drops,
-            "drains": takeoff.drains,
-            "line_valves": valves,
-            "assumptions": takeoff.assumptions,
-            "cautions": takeoff.cautions,
-            "proofs": proofs,
-        }),
-        out,
-    )
+    let mut value = json!({
+        "job": job,
+        "lines": lines,
+        "pipe": pipe,
+        "joints": by_size,
+        "joints_made": made,
+        "drops": takeoff.drops,
+        "drains": takeoff.drains,
+        "line_valves": valves,
+        "assumptions": takeoff.assumptions,
+        "cautions": takeoff.cautions,
+        "proofs": proofs,
+    });
+    for (key, state, counts) in [
+        ("existing", State::Existing, &takeoff.standing),
+        ("taken_out", State::Remove, &takeoff.taken_out),
+    ] {
+        let listed = not_bought(counts, state);
+        if !listed.is_empty() {
+            value[key] = listed.into();
+        }
+    }
+    print(&value, out)
+}
+
+/// What is not bought, by its parts and its pipe.
+fn not_bought(counts: &Counts, state: State) -> Vec<Value> {
+    let parts = counts.lines.iter().map(|line| {
+        json!({
+            "part": line.key.part,
+            "system": line.key.system,
+            "size": line.key.size.to_string(),
+            "quantity": line.quantity,
+            "unit": line.unit,
+            "state": state.word(),
+        })
+    });
+    let pipe = counts.pipe.iter().map(|line| {
+        json!({
+            "part": line.key.part,
+            "system": line.key.system,
+            "size": line.size.to_string(),
+            "length_mm": millimetres(line.end_to_end),
+            "state": state.word(),
+        })
+    });
+    parts.chain(pipe).collect()
 }
 
 /// The shopping list.

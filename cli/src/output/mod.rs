@@ -17,9 +17,11 @@ use bom::air::answer::yearly::Yearly;
 use bom::air::answer::{Air, Room};
 use bom::air::sizes::MainIn;
 use bom::finding::Finding;
+use bom::takeoff::Takeoff;
 use jiff::civil::Date;
 use pricing::catalog::check::Held;
-use pricing::money::Currency;
+use pricing::change::Worst;
+use pricing::money::{Currency, Money};
 use pricing::quote::MissingPrice;
 use std::path::Path;
 
@@ -59,6 +61,46 @@ pub struct FirstSheet {
     pub confirm: Vec<String>,
     /// The next commands, and what each is for.
     pub next: Vec<(String, String)>,
+}
+
+/// What the paper on one more drop is made of.
+#[derive(Debug)]
+pub struct AddDropPaper<'a> {
+    /// The new outlet.
+    pub name: &'a str,
+    /// The job with it.
+    pub plan: &'a Plan,
+    /// What it takes.
+    pub takeoff: &'a Takeoff,
+    /// Where it leaves the main.
+    pub place: String,
+    /// The valves that shut off that part of the main.
+    pub shut: Vec<String>,
+    /// Whether a tank stands in that part, or no valve shuts it off.
+    pub at_tank: bool,
+    /// The outlets without air meanwhile.
+    pub dead: Vec<String>,
+    /// Whether a plugged tee stands there.
+    pub plugged: bool,
+    /// The tool that is worst off without it.
+    pub before: Option<Worst>,
+    /// The same with it.
+    pub after: Option<Worst>,
+    /// What it costs, where prices and rates are given.
+    pub price: Option<AddedPrice>,
+}
+
+/// What one more drop costs.
+#[derive(Debug)]
+pub struct AddedPrice {
+    /// Hours of work.
+    pub hours: String,
+    /// Days on site, if they are known.
+    pub days: Option<String>,
+    /// Price and tax; none while a price or hours are missing.
+    pub total: Option<Money>,
+    /// Whether the work is the owner's own.
+    pub owner: bool,
 }
 
 /// What the check of price lists says.

@@ -1,5 +1,6 @@
 //! What every form of a paper says in the same words.
 
+mod add_drop;
 pub(super) mod air;
 pub(super) mod change;
 mod compare;
@@ -11,6 +12,7 @@ pub(crate) mod sizes;
 pub(super) mod system;
 mod water;
 
+pub(super) use add_drop::add_drop;
 pub(super) use compare::{
     BREAK_EVEN, CompareRow, MOVERS, NOT_COMPARED, break_even, compare_holes, compare_rows, movers,
     own_cautions,
@@ -25,7 +27,7 @@ pub(super) use water::{
 
 use bom::quantity::{Length, Size, Units};
 use bom::system::Joint;
-use bom::takeoff::{JointCount, PipeLine};
+use bom::takeoff::{JointCount, PipeLine, Takeoff};
 use jiff::civil::Date;
 use pricing::cut_sheet::{Bound, CutSection, CutSheet, CutStick, StraightLine};
 use pricing::money::Money;
@@ -308,4 +310,18 @@ pub(super) fn joined(texts: &[&str], between: &str) -> String {
 /// A day as people write it: `1 October 2026`.
 pub(super) fn day(date: Date) -> String {
     date.strftime("%-d %B %Y").to_string()
+}
+
+/// What comes out, a line each: pipe with its length, then parts.
+pub(super) fn taken_out(takeoff: &Takeoff, units: Units) -> Vec<String> {
+    let out = &takeoff.taken_out;
+    let pipe = out.pipe.iter().map(|line| {
+        let length = line.end_to_end.show_total(units);
+        format!("{length} of {} {}", line.words, line.size)
+    });
+    let parts = out.lines.iter().map(|line| {
+        let words = format!("{} {} {}", line.quantity, line.words, line.key.size);
+        words.trim_end().to_owned()
+    });
+    pipe.chain(parts).collect()
 }

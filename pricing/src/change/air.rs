@@ -18,7 +18,8 @@ pub struct Worst {
 }
 
 /// The tool that is worst off; none where the job says of no tool what it needs.
-pub(super) fn worst(plan: &Plan, library: &Library) -> Option<Worst> {
+#[must_use]
+pub fn worst(plan: &Plan, library: &Library) -> Option<Worst> {
     if plan
         .job
         .outlets

@@ -14,7 +14,7 @@ mod needs;
 mod sums;
 mod things;
 
-pub use air::Worst;
+pub use air::{Worst, worst};
 pub use item::{Fact, Fate, Item, ItemKind};
 pub use lines::{Kind, Line, Side};
 

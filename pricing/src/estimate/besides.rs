@@ -63,7 +63,9 @@ pub(super) fn costs(
     let mut lines = Vec::new();
     let mut taxed = [Money::zero(rates.currency); 2];
     let mut notes = Vec::new();
-    for cost in &rates.costs {
+    lines.extend(disposal(takeoff, rates)?);
+    let arising = rates.costs.iter().filter(|_| takeoff.is_work());
+    for cost in arising {
         if let Some(height) = cost.above.filter(|height| !takeoff.reaches_above(*height)) {
             let height = height.show(units);
             notes.push(format!("{}: none, no pipe is above {height}.", cost.text));
@@ -84,6 +86,25 @@ pub(super) fn costs(
         taxed,
         notes,
     })
+}
+
+/// Getting rid of old pipe, by its mass. Where the rates have no price for it, the hole is
+/// told with the work.
+fn disposal(takeoff: &Takeoff, rates: &Rates) -> Result<Option<EstimateLine>, MoneyError> {
+    let pounds = takeoff.taken_out.pounds();
+    let Some(each) = rates.disposal_lb.filter(|_| pounds > 0) else {
+        return Ok(None);
+    };
+    let quantity = Decimal::from(pounds);
+    Ok(Some(EstimateLine {
+        text: "Disposal of old pipe".to_owned(),
+        quantity,
+        unit: "lb".to_owned(),
+        origin: "the mass of the pipe taken out, without its fittings".to_owned(),
+        cost: Some(Price::new(each, quantity)?),
+        price: Some(Price::new(rates.selling(each)?, quantity)?),
+        taxed: false,
+    }))
 }
 
 fn cost_line(

@@ -33,7 +33,8 @@ pub(super) fn lines(work: &[Work], adders: &Adders, units: Units) -> Vec<LabourL
     ));
     let all: Decimal = hours + lines.iter().filter_map(|line| line.hours).sum::<Decimal>();
     let rated = work.iter().all(|work| work.line.hours.is_some());
-    if rated && all < adders.least_hours {
+    let works = work.iter().any(|work| work.line.count > 0);
+    if works && rated && all < adders.least_hours {
         lines.push(line(
             "Small job".to_owned(),
             adders.least_hours - all,

@@ -2,6 +2,7 @@
 //! rates have no hours is left open and never guessed from its neighbours.
 
 mod adders;
+mod old;
 
 use crate::rates::{self, Crew, Rates};
 use bom::quantity::{Length, Units};
@@ -33,7 +34,10 @@ impl LabourLine {
 }
 
 fn amount(count: u64, unit: &str) -> String {
-    let plural = if count == 1 || unit == "ft" { "" } else { "s" };
+    let plural = match count == 1 || unit == "ft" || unit == "lb" {
+        true => "",
+        false => "s",
+    };
     format!("{count} {unit}{plural}")
 }
 
@@ -128,6 +132,10 @@ fn work(takeoff: &Takeoff, rates: &Rates) -> Vec<Work> {
         let line = line(text, feet(pipe.end_to_end), "ft", "pipe_10ft", rate);
         add(line, rate, high);
     }
+    for old in old::work(takeoff, rates) {
+        add(old.line, old.rate, 0);
+    }
+    let job = u64::from(takeoff.is_work());
     let high_supports = above.map_or(0, |above| above.supports);
     for (text, count, unit, rate, high) in [
         (
@@ -146,8 +154,8 @@ fn work(takeoff: &Takeoff, rates: &Rates) -> Vec<Work> {
         ),
         ("Build drops", takeoff.drops, "drop", hours.drop, 0),
         ("Build drains", takeoff.drains, "drain", hours.drain, 0),
-        ("Mobilise and clear up", 1, "job", hours.mobilisation, 0),
-        ("Pressure test", 1, "job", hours.pressure_test, 0),
+        ("Mobilise and clear up", job, "job", hours.mobilisation, 0),
+        ("Pressure test", job, "job", hours.pressure_test, 0),
     ] {
         let line = line(text.to_owned(), count, unit, "", Some(rate));
         add(line, Some(rate), high);

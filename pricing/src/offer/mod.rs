@@ -116,7 +116,7 @@ impl Inputs<'_> {
             valid_until: self
                 .date
                 .saturating_add(i64::from(rates.validity_days).days()),
-            scope: scope::paragraphs(summary),
+            scope: scope::of(summary, self.takeoff),
             outlets: outlets(summary),
             rounding: estimate.rounding,
             provisional: rates.provisional.clone(),

@@ -1,5 +1,6 @@
 use bom::quantity::Size;
 use bom::summary::{MainPipe, Summary};
+use bom::takeoff::Takeoff;
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
@@ -24,6 +25,21 @@ pub(super) fn paragraphs(summary: &Summary) -> Vec<String> {
         "Pressure test of the finished pipework with air, with all outlets plugged for the test."
             .to_owned(),
     );
+    scope
+}
+
+/// The same of a count, with what of it is no work.
+pub(super) fn of(summary: &Summary, takeoff: &Takeoff) -> Vec<String> {
+    let mut scope = paragraphs(summary);
+    if !takeoff.standing.lines.is_empty() || !takeoff.standing.pipe.is_empty() {
+        scope.push(
+            "What of this stands already is no part of the work: the assumptions name it."
+                .to_owned(),
+        );
+    }
+    if !takeoff.taken_out.lines.is_empty() || !takeoff.taken_out.pipe.is_empty() {
+        scope.push("Old pipework is taken out and got rid of: the assumptions name it.".to_owned());
+    }
     scope
 }
 

@@ -23,6 +23,8 @@ use std::collections::BTreeMap;
 /// Everything of `rates.toml`.
 #[derive(Debug, Clone)]
 pub struct Rates {
+    /// What it costs to get rid of a pound of old pipe, if the rates say it.
+    pub disposal_lb: Option<Money>,
     /// Whether the figures are an invented sample.
     pub sample: bool,
     /// The block at the head of the quote.
@@ -99,6 +101,14 @@ pub struct Hours {
     pub mobilisation: Decimal,
     /// The pressure test, once a job.
     pub pressure_test: Decimal,
+    /// A tie-in: shut off, let the air out, cut in; beyond its joints. If the rates have it.
+    pub tie_in: Option<Decimal>,
+    /// Ten feet of pipe taken out, if the rates have it.
+    pub remove_10ft: Option<Decimal>,
+    /// A hanger or bracket taken down, if the rates have it.
+    pub remove_support: Option<Decimal>,
+    /// A joint undone or cut, if the rates have it.
+    pub remove_joint: Option<Decimal>,
 }
 
 /// Hours that hold for one pipe system and go before those for all.

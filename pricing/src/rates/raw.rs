@@ -26,6 +26,7 @@ pub(super) struct RawRates {
     pub(super) rounding: Option<Spanned<RoundingOf>>,
     pub(super) round_to: Option<Spanned<u32>>,
     pub(super) small_items: Option<Spanned<Exact>>,
+    pub(super) disposal_lb: Option<Spanned<Exact>>,
     pub(super) validity_days: u16,
     pub(super) crew: Option<Spanned<u32>>,
     pub(super) day_hours: Option<Spanned<Exact>>,
@@ -88,6 +89,10 @@ pub(super) struct RawHours {
     pub(super) drain: Spanned<Exact>,
     pub(super) mobilisation: Spanned<Exact>,
     pub(super) pressure_test: Spanned<Exact>,
+    pub(super) tie_in: Option<Spanned<Exact>>,
+    pub(super) remove_10ft: Option<Spanned<Exact>>,
+    pub(super) remove_support: Option<Spanned<Exact>>,
+    pub(super) remove_joint: Option<Spanned<Exact>>,
 }
 
 #[derive(Debug, serde::Deserialize)]

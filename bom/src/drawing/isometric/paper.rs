@@ -5,6 +5,7 @@ use super::frame::tight;
 use super::furniture::entries;
 use super::picture::Picture;
 use crate::drawing::{At, Entry, TextSize, legend, wrap};
+use crate::job::State;
 use std::collections::BTreeSet;
 use std::ops::Range;
 
@@ -67,8 +68,14 @@ impl Set<'_> {
         } else {
             "The main is level.".to_owned()
         };
+        let network = &self.scene.plan.network;
+        let mut links = network.links();
+        let stands = match links.any(|(id, ..)| network.link_state(id) == State::Existing) {
+            true => " Wide lines are new pipe, narrow ones stand already.",
+            false => "",
+        };
         let notes = [
-            format!("Isometric, not to scale: long pipe is shortened. {fall}"),
+            format!("Isometric, not to scale: long pipe is shortened. {fall}{stands}"),
             "“12.1: …” is piece 12.1 of the cut sheet and its length, end to end; “c-c” and dimension lines are centre to centre; “… up” is how high the pipe’s middle is above the floor.".to_owned(),
             "Signs in the manner of ISO 14617, ISO 1219 and ISO 6412.".to_owned(),
         ];

@@ -8,6 +8,7 @@ use super::pieces::On;
 use super::pipe::{Line, visible};
 use super::stretch::{Limb, Stretch};
 use crate::drawing::{At, Shape, Stroke};
+use crate::job::State;
 use crate::network::{End, LinkId, NodeId};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -188,6 +189,7 @@ impl<'a> Picture<'a> {
     fn lines(&self) -> Vec<Line> {
         let network = &self.set.scene.plan.network;
         let mut lines: Vec<Line> = Vec::new();
+        let stands = |link| network.link_state(link) == State::Existing;
         let drawn = self.main.iter().map(|link| (*link, None));
         let limbs = self.limbs.iter().map(|(link, limb)| (*link, Some(*limb)));
         for (link, limb) in drawn.chain(limbs) {
@@ -204,6 +206,7 @@ impl<'a> Picture<'a> {
             lines.extend(corners.windows(2).map(|pair| Line {
                 from: pair[0],
                 to: pair[1],
+                stands: stands(link),
             }));
         }
         for stretch in self.stretches {
@@ -217,6 +220,7 @@ impl<'a> Picture<'a> {
                 lines.extend(elsewhere.map(|end| Line {
                     from: *from,
                     to: from.moved(end.direction, STUB),
+                    stands: stands(end.link),
                 }));
             }
         }
@@ -230,10 +234,16 @@ impl<'a> Picture<'a> {
 
     /// All pipe as it is drawn.
     pub(super) fn pipe(&self) -> Vec<Shape> {
-        let left = visible(&self.lines()).into_iter().flatten();
-        left.map(|(from, to)| {
-            let at = |one: At| one.by(self.moved.0, self.moved.1);
-            Shape::line(Stroke::WIDE, vec![at(from), at(to)])
+        let lines = self.lines();
+        let left = lines.iter().zip(visible(&lines));
+        let at = |one: At| one.by(self.moved.0, self.moved.1);
+        left.flat_map(|(line, left)| {
+            let stroke = match line.stands {
+                true => Stroke::NARROW,
+                false => Stroke::WIDE,
+            };
+            let shape = move |(from, to)| Shape::line(stroke, vec![at(from), at(to)]);
+            left.into_iter().map(shape).collect::<Vec<_>>()
         })
         .collect()
     }

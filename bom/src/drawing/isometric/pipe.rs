@@ -14,6 +14,8 @@ const END: f64 = 0.8;
 pub(super) struct Line {
     pub(super) from: Solid,
     pub(super) to: Solid,
+    /// Whether it stands already.
+    pub(super) stands: bool,
 }
 
 /// What is left of each line, as pairs of ends on paper.
@@ -88,11 +90,13 @@ mod tests {
         let main = Line {
             from: solid(-40.0, 0.0, 0.0),
             to: solid(40.0, 0.0, 0.0),
+            stands: false,
         };
         for (north, behind) in [(10.0, 1), (-10.0, 0)] {
             let upright = Line {
                 from: solid(0.0, north, 40.0),
                 to: solid(0.0, north, -40.0),
+                stands: false,
             };
             let left = visible(&[main, upright]);
             assert_eq!(left[behind].len(), 2);

@@ -6,6 +6,8 @@ use super::super::tags::Tags;
 use super::super::text::{Text, TextSize};
 use super::super::{Entry, Scene};
 use super::level::Level;
+use super::pipes::stroke;
+use crate::job::State;
 use crate::network::{NodeKind, Owner};
 
 /// The signs that are on the plan of a level.
@@ -44,7 +46,28 @@ pub(super) fn entries(scene: &Scene<'_>, level: &Level, tags: &Tags) -> Vec<Entr
             add(walls, words);
         }
     }
-    add(vec![line(Stroke::WIDE, 0.0)], "main");
+    let drawn = |state: State| {
+        let mut links = level.links.iter();
+        links.any(|link| network.link_state(*link) == state)
+    };
+    let stands = drawn(State::Existing);
+    if drawn(State::New) || !stands {
+        let words = if stands { "new main" } else { "main" };
+        add(vec![line(stroke(State::New), 0.0)], words);
+    }
+    if stands {
+        add(
+            vec![line(stroke(State::Existing), 0.0)],
+            "main that stands already",
+        );
+    }
+    let mut plugged = network.plugged.iter();
+    if plugged.any(|one| one.to_come && level.has(plan, one.at)) {
+        add(
+            vec![line(stroke(State::Later), 0.0)],
+            "to come later, plugged now",
+        );
+    }
     let on_level = |place: &_| level.has(plan, *place);
     let mut drops = network.drops.iter();
     if drops.any(|drop| on_level(&drop.take_off_at)) {

@@ -1,20 +1,25 @@
 //! Walls, pipe, and the signs on it.
 
-use super::super::shape::{Area, At, Shape, Stroke};
+use super::super::shape::{Area, At, Dash, Shape, Stroke, Weight};
 use super::super::symbol::symbol;
 use super::super::{Label, Layer, Mark};
 use super::draft::Draft;
 use super::view::way;
 use super::ways::{falling, flowing, flows};
-use crate::network::{Link, NodeId};
+use crate::job::State;
+use crate::network::NodeId;
 use std::collections::BTreeMap;
 
 /// How thick walls are drawn, outwards from their inside.
 pub(super) const WALL: f64 = 1.6;
 
-/// How pipe is drawn.
-fn stroke(_link: &Link) -> Stroke {
-    Stroke::WIDE
+/// How pipe is drawn: what stands already is narrow.
+pub(super) fn stroke(state: State) -> Stroke {
+    match state {
+        State::New => Stroke::WIDE,
+        State::Existing | State::Remove => Stroke::NARROW,
+        State::Later => Stroke::new(Weight::Narrow, Dash::Dashed),
+    }
 }
 
 /// What of a line between places is shown, as a shape.
@@ -72,7 +77,8 @@ impl Draft<'_> {
             let [from, to] = network
                 .ends_of(*id)
                 .map(|end| self.view.at(network.node(end).at));
-            if let (Some(leg), Some(shape)) = (link.leg, shown(self, stroke(link), from, to)) {
+            let stroke = stroke(network.link_state(*id));
+            if let (Some(leg), Some(shape)) = (link.leg, shown(self, stroke, from, to)) {
                 legs.entry(leg).or_default().push(shape);
             }
         }

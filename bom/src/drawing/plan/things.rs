@@ -6,12 +6,16 @@ use super::super::symbol::symbol;
 use super::super::text::TextSize;
 use super::super::{Label, Layer, Mark};
 use super::draft::Draft;
+use super::pipes::stroke;
 use super::view::{moved, way};
-use crate::job::{Direction, TakeOff};
+use crate::job::{Direction, State, TakeOff};
 use crate::network::{Drop, NodeId, Point};
 
 /// From the main's middle to the middle of an outlet's sign.
 const STUB: f64 = 3.4;
+
+/// How far what is to come is drawn from the main.
+const LATER: f64 = 5.0;
 
 /// A sign that waits for its label.
 #[derive(Debug)]
@@ -52,6 +56,7 @@ impl Draft<'_> {
         let mut things = self.outlets();
         things.extend(self.drains());
         things.extend(self.valves());
+        things.extend(self.plugged());
         things.extend(self.tanks());
         let risers = self.risers();
         for thing in things.iter().chain(&risers) {
@@ -200,6 +205,35 @@ impl Draft<'_> {
                 title: format!("Valve {tag}, {name}"),
                 sign: drawn("valve", at, (-side.1, side.0)),
                 labels: Labels::Plain(bold(at, 2.2, side, self.tagged(tag, name))),
+            });
+        }
+        things
+    }
+
+    /// Branches that are plugged: what is to come there is called by its name.
+    fn plugged(&self) -> Vec<Thing> {
+        let plan = self.scene.plan;
+        let mut things = Vec::new();
+        for (number, plugged) in plan.network.plugged.iter().enumerate() {
+            let at = self.view.at(plan.network.node(plugged.at).at);
+            if !self.view.owns(at) || !self.level.has(plan, plugged.at) {
+                continue;
+            }
+            let side = self.aside(plugged.at, None);
+            let end = at.by(side.0 * LATER, side.1 * LATER);
+            let (state, words) = match plugged.to_come {
+                true => (State::Later, format!("later: {}", plugged.name)),
+                false => (State::New, format!("plug: {} out", plugged.name)),
+            };
+            things.push(Thing {
+                id: format!("plugged-{}", number + 1),
+                title: words.clone(),
+                sign: vec![Shape::line(stroke(state), vec![at, end])],
+                labels: Labels::Plain(Label {
+                    gap: 1.0,
+                    towards: side,
+                    ..Label::new(end, words)
+                }),
             });
         }
         things

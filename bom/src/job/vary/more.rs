@@ -57,29 +57,53 @@ impl Job {
 
     /// The job with one more outlet like one that it has, on which no tool hangs.
     #[must_use]
-    pub fn with_one_more(mut self, like: usize, at: Stretch) -> Self {
-        let (Some(outlet), Some(leg)) = (self.outlets.get(like), self.legs.get_mut(at.leg)) else {
+    pub fn with_one_more(self, like: usize, at: Stretch) -> Self {
+        let Some(outlet) = self.outlets.get(like) else {
             return self;
         };
-        let mut name = outlet.name.clone();
-        while self.declared.contains(&name.value) {
-            name.value += "+";
-        }
-        let more = Outlet {
-            name: name.clone(),
+        let mut more = Outlet {
             tools: Vec::new(),
             state: None,
             ..outlet.clone()
         };
-        leg.marks.push(Mark {
-            name: name.clone(),
-            reading: Spanned::new(at.at, leg.span),
-            back: false,
-        });
-        // The closing reading was taken from the last of the marks that stand there.
-        leg.left = None;
+        while self.declared.contains(&more.name.value) {
+            more.name.value += "+";
+        }
+        self.with_outlet(more, Some((at.leg, at.at)))
+    }
+
+    /// The job with this outlet as well: so far from the start of a leg, or where its
+    /// name is marked already.
+    #[must_use]
+    pub fn with_outlet(mut self, outlet: Outlet, at: Option<(usize, Length)>) -> Self {
+        let name = outlet.name.clone();
+        if let Some((leg, at)) = at {
+            let Some(leg) = self.legs.get_mut(leg) else {
+                return self;
+            };
+            leg.marks.push(Mark {
+                name: name.clone(),
+                reading: Spanned::new(at, leg.span),
+                back: false,
+            });
+            // The closing reading was taken from the last of the marks that stand there.
+            leg.left = None;
+        }
         self.declared.insert(name.value);
-        self.outlets.push(more);
+        self.outlets.push(outlet);
         self
+    }
+
+    /// The height that most outlets of a kind of drop have, of several the first.
+    #[must_use]
+    pub fn usual_height(&self, kind: usize) -> Option<Length> {
+        let of_kind = self
+            .outlets
+            .iter()
+            .filter(|outlet| outlet.drop == Some(kind));
+        let heights: Vec<Length> = of_kind.map(|outlet| outlet.height.value).collect();
+        let count = |height: &Length| heights.iter().filter(|one| *one == height).count();
+        let most = heights.iter().map(count).max()?;
+        heights.iter().find(|height| count(height) == most).copied()
     }
 }

@@ -1,6 +1,7 @@
 //! What the terminal shows: plain tables with level rules only, for a given
 //! width.
 
+mod add_drop;
 mod air;
 mod catalog;
 mod change;
@@ -23,6 +24,7 @@ mod shop;
 mod systems;
 mod water;
 
+pub use add_drop::add_drop;
 pub use air::air;
 pub use catalog::catalog;
 pub use change::change;

@@ -43,12 +43,13 @@ pub fn parts(
         writeln!(out)?;
         paragraph(out, width, &joints)?;
     }
+    list(out, width, "Taken out", &words::taken_out(takeoff, units))?;
     list(out, width, "Assumptions", &takeoff.assumptions)?;
     list(out, width, "Cautions", &takeoff.cautions)
 }
 
 /// The rows of the list, by group; pipe has no line number.
-fn rows(takeoff: &Takeoff, units: Units) -> Vec<Vec<String>> {
+pub(super) fn rows(takeoff: &Takeoff, units: Units) -> Vec<Vec<String>> {
     let row = |line: &str, quantity: &str, unit: &str, part: &str, size: &str| {
         [line, quantity, unit, part, size]
             .map(str::to_owned)

@@ -9,6 +9,7 @@ use bom::source::Span;
 use bom::system::Joint;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
+use toml::Spanned;
 
 /// People of a crew.
 const CREW: std::ops::RangeInclusive<u32> = 1..=100;
@@ -44,7 +45,15 @@ impl Reader {
             drain: self.number(&raw.drain, "the hours for a drain"),
             mobilisation: self.number(&raw.mobilisation, "the hours for mobilisation"),
             pressure_test: self.number(&raw.pressure_test, "the hours for the pressure test"),
+            tie_in: self.hours_if(raw.tie_in.as_ref(), "a tie-in"),
+            remove_10ft: self.hours_if(raw.remove_10ft.as_ref(), "pipe taken out"),
+            remove_support: self.hours_if(raw.remove_support.as_ref(), "a support taken down"),
+            remove_joint: self.hours_if(raw.remove_joint.as_ref(), "a joint undone"),
         }
+    }
+
+    fn hours_if(&mut self, written: Option<&Spanned<Exact>>, of: &str) -> Option<Decimal> {
+        written.map(|written| self.number(written, &format!("the hours for {of}")))
     }
 
     /// Where one of the two entries stands, the other is one person or eight

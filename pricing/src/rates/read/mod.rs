@@ -73,6 +73,8 @@ impl Reader {
         let costs = self.costs(&raw.cost, crew, coin);
         let floor = self.floor(&raw, coin);
         let rounding = self.rounding(&raw);
+        let disposal_lb = raw.disposal_lb.as_ref();
+        let disposal_lb = disposal_lb.map(|raw| self.price(raw, "the disposal of a pound", coin));
         let small_items = raw.small_items.as_ref();
         let small_items = small_items.map(|raw| self.price(raw, "a small item", coin));
         let allowance = raw.allowance.as_ref();
@@ -101,6 +103,7 @@ impl Reader {
             floor,
             rounding,
             small_items,
+            disposal_lb,
             allowance,
             provisional,
             terms,
