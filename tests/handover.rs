@@ -12,7 +12,14 @@ fn demo() -> String {
 fn all_sheets_are_printed_or_those_that_are_named() {
     let all = run(&["handover", &demo()]);
     assert_eq!(all.exit, Exit::Done, "{}", all.err);
-    let titles = ["BEFORE PRESSURE", "TIGHTNESS", "THE MACHINE", "UNDER FLOW", "UPKEEP CARD", "AS BUILT"];
+    let titles = [
+        "BEFORE PRESSURE",
+        "TIGHTNESS",
+        "THE MACHINE",
+        "UNDER FLOW",
+        "UPKEEP CARD",
+        "AS BUILT",
+    ];
     let places = titles.map(|title| all.out.find(title).unwrap());
     assert!(places.is_sorted());
     let one = run(&["handover", &demo(), "--sheet", "upkeep,flow"]);
@@ -22,7 +29,14 @@ fn all_sheets_are_printed_or_those_that_are_named() {
 
 #[test]
 fn a_rule_is_taken_by_name_and_a_slip_in_it_is_told() {
-    let ruled = ["handover", &demo(), "--rule", "110-percent", "--sheet", "before"];
+    let ruled = [
+        "handover",
+        &demo(),
+        "--rule",
+        "110-percent",
+        "--sheet",
+        "before",
+    ];
     let said = run(&[&ruled[..], &["--format", "json"]].concat());
     let said: Value = serde_json::from_str(&said.out).unwrap();
     // 200 psi of the relief valve, 1.1 times, and a tenth above it: kPa.
@@ -32,7 +46,11 @@ fn a_rule_is_taken_by_name_and_a_slip_in_it_is_told() {
     assert_eq!(said["first_step_kpa"], 172.369);
     let slip = run(&["handover", &demo(), "--rule", "110-per-cent"]);
     assert_eq!(slip.exit, Exit::Unreadable);
-    assert!(slip.err.contains("did you mean `110-percent`?"), "{}", slip.err);
+    assert!(
+        slip.err.contains("did you mean `110-percent`?"),
+        "{}",
+        slip.err
+    );
 }
 
 #[test]

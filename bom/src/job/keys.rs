@@ -46,6 +46,8 @@ pub struct Key {
     pub kind: Kind,
     /// Whether the table is not read without it.
     pub must: bool,
+    /// The key that may stand in its place.
+    pub unless: Option<String>,
     /// An example, as it is written in the file.
     pub example: String,
     /// What it is for.
@@ -67,6 +69,8 @@ pub enum Kind {
     Marks,
     /// A list of texts.
     List,
+    /// A text, or a list of them.
+    TextOrList,
     /// A list of lists of texts.
     Lists,
     /// A list of tools in braces.
@@ -107,6 +111,7 @@ fn table(row: &StringRecord, field: &impl Fn(usize) -> String) -> Result<Table, 
         name: rule.name.to_owned(),
         kind: Kind::Text("reason".to_owned()),
         must: false,
+        unless: None,
         example: "existing beam; drained at both ends".to_owned(),
         help: rule.finds.to_owned(),
     });
@@ -140,7 +145,8 @@ fn key(field: &impl Fn(usize) -> String, library: &Library) -> Result<Key, Strin
         "count" | "share" => (Kind::Number, false),
         "go" => (Kind::Straights, false),
         "marks" => (Kind::Marks, false),
-        "connect" | "outlets" => (Kind::List, false),
+        "connect" | "outlets" | "point" => (Kind::List, false),
+        "spot" => (Kind::TextOrList, true),
         "sides" => (Kind::Lists, false),
         "tools" => (Kind::Tools, false),
         "" => return Err(format!("{} has no kind", field(1))),
@@ -150,7 +156,8 @@ fn key(field: &impl Fn(usize) -> String, library: &Library) -> Result<Key, Strin
     Ok(Key {
         name: field(1),
         kind,
-        must: field(3) == "yes",
+        must: !field(3).is_empty(),
+        unless: field(3).strip_prefix("unless ").map(str::to_owned),
         example: if quoted {
             format!("\"{example}\"")
         } else {

@@ -4,6 +4,8 @@
 mod direction;
 mod fields;
 pub mod keys;
+mod obstacle;
+mod points;
 mod read;
 mod reading;
 mod stages;
@@ -17,6 +19,8 @@ mod vary;
 pub(crate) use direction::Angle;
 pub use direction::Direction;
 pub(crate) use fields::unknown_name;
+pub use obstacle::Obstacle;
+pub use points::PointTo;
 pub use read::read;
 pub use reading::{Reading, Spot};
 pub use stages::{Plug, PlugOf};
@@ -72,6 +76,8 @@ pub struct Job {
     pub alternates: Vec<Alternate>,
     /// The same work in other ways, for the customer to choose.
     pub options: Vec<JobOption>,
+    /// What stands in the pipe's way.
+    pub obstacles: Vec<Obstacle>,
     /// What a second walk with the tape read.
     pub checks: Vec<Reading>,
     /// Findings that the user has read and takes as they are.
@@ -449,6 +455,8 @@ pub struct Leg {
     pub fall: Option<Spanned<Fall>>,
     /// The least height of its level pipe's centre above the floor.
     pub clear: Option<Spanned<Length>>,
+    /// The point that it runs to, where that is said instead of a way.
+    pub point: Option<PointTo>,
     /// Its straights, in walking order.
     pub straights: Vec<Spanned<Straight>>,
     /// Its marks, as written.
@@ -485,6 +493,14 @@ impl Leg {
 }
 
 impl Wall {
+    /// Every wall and its words in job files.
+    pub(crate) const WORDS: [(&'static str, Self); 4] = [
+        ("north wall", Self::North),
+        ("south wall", Self::South),
+        ("east wall", Self::East),
+        ("west wall", Self::West),
+    ];
+
     /// `north`, `south`, `east` or `west`.
     #[must_use]
     pub const fn word(self) -> &'static str {

@@ -2,7 +2,7 @@
 
 use super::fields::{Entry, Fields, one_of, read_quantity, unknown_name};
 use super::unmeasured::{self, Guess, Guesses};
-use super::{Job, JobOption, Leg, Reading, Room, Supply, syntax, tables};
+use super::{Job, JobOption, Leg, Reading, Room, Supply, points, syntax, tables};
 use crate::air::Site;
 use crate::finding::{Finding, stops};
 use crate::library::Library;
@@ -12,7 +12,7 @@ use crate::source::{Source, Span, Spanned};
 use std::collections::BTreeSet;
 use toml::de::{DeTable, DeValue};
 
-const TOP: [&str; 16] = [
+const TOP: [&str; 17] = [
     "job",
     "shop",
     "site",
@@ -27,6 +27,7 @@ const TOP: [&str; 16] = [
     "together",
     "alternate",
     "option",
+    "obstacle",
     "check",
     "accept",
 ];
@@ -118,6 +119,9 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
     });
     tables::each_once(&alternates, r);
     let options = options(&top, &outlet_names, r);
+    let obstacles = entries(&top, "obstacle", r, |entry, r| {
+        tables::obstacle(entry, &rooms, r)
+    });
     let accept = entries(&top, "accept", r, tables::accepted);
     let declared = ["outlet", "drain", "valve"]
         .into_iter()
@@ -139,7 +143,7 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
     r.assumptions.extend(told);
     alloy_fits(&main, system, &legs, r);
 
-    let job = Job {
+    let mut job = Job {
         title,
         customer,
         revision,
@@ -157,10 +161,11 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
         together,
         alternates,
         options,
+        obstacles,
         checks,
         accept,
         declared: declared.collect(),
-        complete: !stops(&r.findings),
+        complete: true,
         system,
         unmeasured,
         assumptions: std::mem::take(&mut r.assumptions),
@@ -169,6 +174,9 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
         before: None,
         to_come: None,
     };
+    if !points::resolve(&mut job, r) {
+        return None;
+    }
     let mut job = job.staged(r.library, &mut r.findings);
     job.complete = !stops(&r.findings);
     Some(job)

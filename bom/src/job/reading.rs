@@ -36,8 +36,6 @@ pub enum Spot {
     Main,
 }
 
-const WALLS: [Wall; 4] = [Wall::North, Wall::South, Wall::East, Wall::West];
-
 impl Spot {
     /// All corners, from the south-west one round.
     pub(crate) const CORNERS: [Self; 4] = [
@@ -87,8 +85,7 @@ impl Spot {
         let fixed = Self::CORNERS
             .into_iter()
             .chain([Self::Floor, Self::Eave, Self::Main]);
-        let walls = WALLS.into_iter().map(Self::Wall);
-        let mut all = fixed.chain(walls);
+        let mut all = fixed.chain(Self::WALLS);
         let same = |spot: &Self| {
             let word = spot.written();
             word == written || word.replacen('-', "", 1) == written

@@ -260,6 +260,10 @@ impl Walker<'_> {
     fn walk_leg(&mut self, index: usize, start: NodeIndex) {
         let job = self.job;
         let leg = &job.legs[index];
+        // Where it runs to a point, its length is not known before it is reached.
+        if leg.straights.is_empty() {
+            return;
+        }
         self.starts[index] = Some(start);
         let stops = self.stops(index, leg);
         let size = leg.size.map_or(job.main.size, |size| size.value);

@@ -1,9 +1,9 @@
 //! Where the walls of rooms stand. A job says how large a room is, and where its
 //! walls are only by the legs that run along them.
 
-use super::{Lay, Point};
+use super::{Lay, Network, Point};
 use crate::finding::Finding;
-use crate::job::{Job, Wall};
+use crate::job::{Job, Obstacle, Wall};
 use crate::quantity::Length;
 
 /// What readings of one wall may differ by.
@@ -251,5 +251,23 @@ fn centred(pipe: Extent, (across, down): (Length, Length)) -> Extent {
         south,
         east: west + across,
         north: south + down,
+    }
+}
+
+impl Network {
+    /// The two corners of an obstacle, which is measured from the south-west corner of its
+    /// room, or from where the walk starts if nothing says where that stands.
+    #[must_use]
+    pub(crate) fn placed(&self, obstacle: &Obstacle) -> [Point; 2] {
+        let mut walls = self.walls.iter();
+        let walls = walls.find(|walls| walls.known && Some(walls.room) == obstacle.room);
+        let corner = walls.map_or((Length::ZERO, Length::ZERO), |walls| {
+            (walls.inside.west, walls.inside.south)
+        });
+        [obstacle.low, obstacle.high].map(|figures| Point {
+            east: corner.0 + figures[0],
+            north: corner.1 + figures[1],
+            up: figures[2],
+        })
     }
 }

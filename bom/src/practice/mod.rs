@@ -23,14 +23,17 @@ mod lubricator_far_from_tool;
 mod main_above_eave;
 mod main_end_without_drain;
 mod main_too_low;
+mod near_obstacle;
 mod no_drip_leg;
 mod no_isolating_valve;
 mod no_shut_off;
+mod obstacles;
 mod outlet_out_of_reach;
 mod pressure_below_need;
 mod regulator_at_head;
 mod ring_without_valves;
 mod supplies_of_unequal_rating;
+mod through_obstacle;
 mod tool_over_pressure;
 mod unlike_metals_bare;
 mod water_at_tool;
@@ -95,7 +98,7 @@ struct Found {
 }
 
 /// Every rule, by name.
-pub static RULES: [&Rule; 32] = [
+pub static RULES: [&Rule; 34] = [
     &automatic_drain_without_valve::RULE,
     &blow_off::RULE,
     &filter_at_head::RULE,
@@ -116,6 +119,7 @@ pub static RULES: [&Rule; 32] = [
     &main_above_eave::RULE,
     &main_end_without_drain::RULE,
     &main_too_low::RULE,
+    &near_obstacle::RULE,
     &no_drip_leg::RULE,
     &no_isolating_valve::RULE,
     &no_shut_off::RULE,
@@ -124,6 +128,7 @@ pub static RULES: [&Rule; 32] = [
     &regulator_at_head::RULE,
     &ring_without_valves::RULE,
     &supplies_of_unequal_rating::RULE,
+    &through_obstacle::RULE,
     &tool_over_pressure::RULE,
     &unlike_metals_bare::RULE,
     &water_at_tool::RULE,

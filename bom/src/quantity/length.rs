@@ -126,6 +126,12 @@ impl Length {
         Self(i64::try_from(rounded).unwrap_or(i64::MAX))
     }
 
+    /// `self × √2` to the nanometre: how long a 45° run is that covers this much.
+    #[must_use]
+    pub fn diagonal_whole(self) -> Self {
+        self.scaled(1_414_213_562_373_095_049, 1_000_000_000_000_000_000)
+    }
+
     /// `self / √2` to the nanometre: what a 45° run covers along each axis.
     #[must_use]
     pub fn diagonal_part(self) -> Self {

@@ -1,7 +1,7 @@
 //! `add-drop`: one more drop on pipe that stands: what to shut, what it takes, what it
 //! costs, what the air says.
 
-use super::priced::{Count, Figures, PricedJob};
+use super::priced::{Figures, PricedJob};
 use super::{deliver, format_of, library, plan, stopped, tell_open, tell_stale, unpriced};
 use crate::args::{AddDrop, TextOrJson};
 use crate::exit::{Exit, Failure};
@@ -34,16 +34,16 @@ pub(super) fn run(args: &AddDrop, io: &mut Io<'_>) -> Result<Exit, Failure> {
         None => Some(plan(&source, &library, None, io)?),
         Some(_) => None,
     };
-    let stands = priced.as_ref().map(|priced| &priced.count.plan);
+    let stands = priced.as_ref().map(|priced| &priced.plan);
     let Some(stands) = stands.or(unpriced_plan.as_ref()) else {
         return Ok(Exit::Done);
     };
     let job = stands.job.clone().sized_as(&stands.network).as_built();
     let (outlet, place) = asked(args, &stands.job, &job, &library)?;
     let more = job.clone().with_outlet(outlet, place);
-    let added = match priced.as_ref() {
+    let after = match priced.as_ref() {
         Some(priced) => match priced.otherwise(more)? {
-            Ok(count) => count,
+            Ok(plan) => plan,
             Err(reason) => return Err(cannot(&args.name, &reason)),
         },
         None => {
@@ -52,14 +52,14 @@ pub(super) fn run(args: &AddDrop, io: &mut Io<'_>) -> Result<Exit, Failure> {
                 report::print(&findings, &source, io.err)?;
                 return Err(stopped(&findings, "the drop cannot be added"));
             };
-            Count::unpriced(plan)
+            plan
         }
     };
-    let after = &added.plan;
+    let after = &after;
     let date = args.date.unwrap_or_else(io.today);
     let sheet = priced
         .as_ref()
-        .map(|priced| priced.inputs_of(&added, date).sheet());
+        .map(|priced| priced.inputs_of(after, date).sheet());
     let sheet = sheet.transpose().map_err(unpriced)?;
     let drop = after
         .network
@@ -79,7 +79,7 @@ pub(super) fn run(args: &AddDrop, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let paper = AddDropPaper {
         name: &args.name,
         plan: after,
-        takeoff: added.takeoff(),
+        takeoff: &after.takeoff,
         place: after.network.describe(drop.take_off_at),
         shut: tags
             .valves

@@ -71,19 +71,6 @@ pub(super) struct PricedJob {
     pub(super) plan: Plan,
 }
 
-impl Count {
-    /// A count that nothing prices.
-    pub(super) fn unpriced(plan: Plan) -> Self {
-        let takeoff = plan.takeoff.clone();
-        Self { plan, takeoff }
-    }
-
-    /// The count.
-    pub(super) const fn takeoff(&self) -> &Takeoff {
-        &self.takeoff
-    }
-}
-
 impl PricedJob {
     /// Reads the files and counts the job.
     pub(super) fn read(args: &Priced, io: &mut Io<'_>) -> Result<Self, Failure> {

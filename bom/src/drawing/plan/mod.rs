@@ -12,6 +12,7 @@ mod ground;
 mod layout;
 mod level;
 mod list;
+mod obstacles;
 mod pipes;
 mod rooms;
 mod scale;
@@ -176,6 +177,7 @@ fn drawn<'a>(
 ) -> Draft<'a> {
     let mut draft = Draft::new(scene, level, tags, view, layout.names);
     draft.walls();
+    let obstacles = draft.obstacles();
     draft.pipe();
     draft.flow();
     let (things, risers) = draft.signs();
@@ -184,6 +186,7 @@ fn drawn<'a>(
     draft.named(things);
     draft.named(risers);
     draft.chains();
+    draft.obstacle_names(obstacles);
     draft.room_names(&measured);
     draft.beyond();
     draft.heights();

@@ -6,7 +6,7 @@ use crate::job::fields::{Entry, Fields, one_of, read_quantity, text_of};
 use crate::job::read::Reader;
 use crate::job::state;
 use crate::job::unmeasured;
-use crate::job::{Direction, Leg, Mark, Straight, Wall};
+use crate::job::{Direction, Leg, Mark, PointTo, Straight, Wall};
 use crate::quantity::{Fall, Length, QuantityError};
 use crate::source::Spanned;
 use toml::de::DeValue;
@@ -16,22 +16,22 @@ pub(in crate::job) fn leg(
     value: &toml::Spanned<DeValue<'_>>,
     r: &mut Reader<'_>,
 ) -> Option<Leg> {
-    const KNOWN: [&str; 12] = [
-        "from", "go", "to", "along", "room", "size", "system", "fall", "clear", "marks", "left",
-        "state",
+    const KNOWN: [&str; 13] = [
+        "from", "go", "to_point", "to", "along", "room", "size", "system", "fall", "clear",
+        "marks", "left", "state",
     ];
     let fields = Fields::of("[[leg]]", value, &KNOWN, &mut r.findings)?;
-    fields.require(&[("go", "\"north 16-0\"")], &mut r.findings);
+    let point = match fields.value("to_point") {
+        Some(_) => Some(point(&fields, r)?),
+        None => {
+            fields.require(&[("go", "\"north 16-0\"")], &mut r.findings);
+            None
+        }
+    };
     let units = r.units;
-    let along = fields.text("along", &mut r.findings).and_then(|text| {
-        let walls = [
-            ("north wall", Wall::North),
-            ("south wall", Wall::South),
-            ("east wall", Wall::East),
-            ("west wall", Wall::West),
-        ];
-        one_of("wall", text, &walls, &mut r.findings)
-    });
+    let along = fields
+        .text("along", &mut r.findings)
+        .and_then(|text| one_of("wall", text, &Wall::WORDS, &mut r.findings));
     let room = fields.text("room", &mut r.findings).map(Reader::owned);
     let from = fields.text("from", &mut r.findings).map(Reader::owned);
     let to = fields.text("to", &mut r.findings).map(Reader::owned);
@@ -63,7 +63,7 @@ pub(in crate::job) fn leg(
         .filter_map(|entry| mark(entry, r))
         .collect();
     // A leg with a straight that could not be read has no trustworthy length.
-    if straights.len() < steps.len() || straights.is_empty() {
+    if straights.len() < steps.len() || (straights.is_empty() && point.is_none()) {
         if steps.is_empty() && fields.value("go").is_some() {
             r.findings.push(Finding::unreadable(
                 "empty-leg",
@@ -86,11 +86,66 @@ pub(in crate::job) fn leg(
         system,
         fall,
         clear,
+        point,
         straights,
         marks,
         left,
         state,
     })
+}
+
+/// East, north and perhaps up from the corner of the room.
+fn point(fields: &Fields<'_>, r: &mut Reader<'_>) -> Option<PointTo> {
+    let value = fields.value("to_point")?;
+    let span = value.span().into();
+    if let Some(go) = fields.value("go") {
+        r.findings.push(
+            Finding::unreadable(
+                "way-and-point",
+                span,
+                "the leg says where it goes twice: by `go` and by `to_point`",
+                "take one of them out",
+            )
+            .related(go.span().into(), "the way"),
+        );
+        return None;
+    }
+    let found = figures(fields, "to_point", r)?;
+    if !(2..=3).contains(&found.len()) {
+        r.findings.push(Finding::unreadable(
+            "point-figures",
+            span,
+            "a point has two figures, east and north of the south-west corner, or three with its height",
+            "write it like to_point = [\"48-0\", \"32-0\"]",
+        ));
+        return None;
+    }
+    let [east, north, ..] = found[..] else {
+        return None;
+    };
+    Some(PointTo {
+        span,
+        east,
+        north,
+        up: found.get(2).copied(),
+    })
+}
+
+/// A list of lengths; those west, south or below may be less than nothing.
+pub(super) fn figures(fields: &Fields<'_>, key: &str, r: &mut Reader<'_>) -> Option<Vec<Length>> {
+    let units = r.units;
+    let items = fields.list(key, &mut r.findings).into_iter();
+    let figures: Vec<Option<Length>> = items
+        .map(|item| {
+            let text = text_of(key, item, &mut r.findings)?;
+            let parse = |text: &str| match text.trim().strip_prefix('-') {
+                Some(below) => Length::parse(below, units).map(|length| -length),
+                None => Length::parse(text, units),
+            };
+            read_quantity(text, parse, &mut r.findings).map(|length| length.value)
+        })
+        .collect();
+    figures.into_iter().collect()
 }
 
 fn straight(text: Spanned<&str>, r: &mut Reader<'_>) -> Option<Spanned<Straight>> {

@@ -63,7 +63,7 @@ impl Settling<'_> {
                     .checked_sub(1)
                     .and_then(|before| Some((ends[before]?, Some(before)))),
             };
-            let Some((mut at, from)) = start else {
+            let Some((mut at, from)) = start.filter(|_| !leg.straights.is_empty()) else {
                 continue;
             };
             before[index] = from;

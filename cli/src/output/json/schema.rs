@@ -58,7 +58,10 @@ fn keys(table: &Table, tool: &Value, library: &Library) -> Value {
             (key.name.clone(), value)
         })
         .collect();
-    let must = table.keys.iter().filter(|key| key.must);
+    let must = table
+        .keys
+        .iter()
+        .filter(|key| key.must && key.unless.is_none());
     let must: Vec<&str> = must.map(|key| key.name.as_str()).collect();
     json!({
         "type": "object",
@@ -89,6 +92,7 @@ fn kind(key: &Key, tool: &Value, library: &Library) -> Value {
         Kind::Marks => {
             json!({"type": "object", "additionalProperties": {"type": "string", "pattern": TAPED}})
         }
+        Kind::TextOrList => json!({"anyOf": [text(), {"type": "array", "items": text()}]}),
         Kind::List => json!({"type": "array", "items": text()}),
         Kind::Lists => json!({"type": "array", "items": {"type": "array", "items": text()}}),
         Kind::Tools => json!({"type": "array", "items": tool}),

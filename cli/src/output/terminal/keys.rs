@@ -23,13 +23,24 @@ pub fn keys(tables: &[Table], width: usize, out: &mut dyn Write) -> io::Result<(
         writeln!(out, "{header}{must}")?;
         paragraph(out, width, &of.help)?;
         let rows = of.keys.iter().map(|key| {
-            let name = format!("{}{}", key.name, if key.must { " *" } else { "" });
+            let must = match (&key.unless, key.must) {
+                (Some(_), _) => " **",
+                (None, true) => " *",
+                (None, false) => "",
+            };
+            let name = format!("{}{must}", key.name);
             vec![name, key.example.clone(), help(key)]
         });
         let columns = [Column::Words, Column::Words, Column::Words];
         table(out, width, &columns, &["Key", "Like", "What it is"], rows)?;
     }
-    writeln!(out, "\n* has to be there")
+    writeln!(out, "\n* has to be there")?;
+    for key in tables.iter().flat_map(|table| &table.keys) {
+        if let Some(unless) = &key.unless {
+            writeln!(out, "** has to be there, unless there is {unless}")?;
+        }
+    }
+    Ok(())
 }
 
 fn help(key: &Key) -> String {
