@@ -82,6 +82,23 @@ impl Columns {
         let mut meant = Vec::new();
         let before = findings.len();
         let words: Vec<String> = heads.iter().map(|head| plain(&head.text)).collect();
+        let span = Span {
+            start: heads.first().map_or(0, |head| head.span.start),
+            end: heads.last().map_or(0, |head| head.span.end),
+        };
+        // A row of the walk may hold one of their words, like `leg`.
+        let named = HEADS
+            .iter()
+            .filter(|(_, name)| words.contains(&plain(name)));
+        if named.count() < 3 {
+            findings.push(Finding::unreadable(
+                "sheet-without-heads",
+                span,
+                "the first row does not name the columns of a run sheet",
+                "begin with leg,row,way,ft,in,read_from,name,remark; `dripleg import --blank` writes an empty sheet",
+            ));
+            return None;
+        }
         for (index, (head, word)) in heads.iter().zip(&words).enumerate() {
             let known = HEADS.iter().find(|(_, name)| plain(name) == *word);
             match known {
@@ -105,10 +122,6 @@ impl Columns {
             }
         }
         let has = |column: Column| at.iter().any(|(other, _)| *other == column);
-        let span = Span {
-            start: heads.first().map_or(0, |head| head.span.start),
-            end: heads.last().map_or(0, |head| head.span.end),
-        };
         let metric = has(Column::Mm);
         if metric && (has(Column::Ft) || has(Column::In)) {
             findings.push(Finding::unreadable(
