@@ -57,8 +57,12 @@ impl Column {
             Self::Mm => units == Units::Metric,
             _ => true,
         };
-        let columns = HEADS.iter().map(|(column, _)| *column);
-        columns.filter(of_these).collect()
+        Self::all().filter(of_these).collect()
+    }
+
+    /// Every column, in the order that we write them.
+    pub(super) fn all() -> impl Iterator<Item = Self> {
+        HEADS.iter().map(|(column, _)| *column)
     }
 
     /// Whether a sheet can be read without it.
