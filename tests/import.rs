@@ -136,7 +136,7 @@ fn the_empty_sheet_comes_back_in_every_form() {
     for (more, unit) in [(None, ",ft,in,"), (Some("--metric"), ",mm,")] {
         for name in ["blank.csv", "blank.xlsx"] {
             let file = folder.join(name).display().to_string();
-            let mut words = vec!["import", "--blank", "--out", &file];
+            let mut words = vec!["import", "--blank", "--replace", "--out", &file];
             words.extend(more);
             let outcome = run(&words);
             assert_eq!(outcome.exit, Exit::Done, "{}", outcome.err);
@@ -151,8 +151,16 @@ fn the_empty_sheet_comes_back_in_every_form() {
         assert!(csv.contains(unit), "{csv}");
         assert!(csv.starts_with("\"# Stand in the main door"), "{csv}");
     }
-    let text = run(&["import", "--blank", "--out", "blank.pdf"]);
-    assert_eq!(text.exit, Exit::Unreadable);
+    let pdf = folder.join("blank.pdf").display().to_string();
+    assert_eq!(
+        run(&["import", "--blank", "--out", &pdf]).exit,
+        Exit::Unreadable
+    );
+    // Somebody may have filled it in.
+    let csv = folder.join("blank.csv").display().to_string();
+    let again = run(&["import", "--blank", "--out", &csv]);
+    assert_eq!(again.exit, Exit::Unreadable);
+    assert!(again.err.contains("is there already"), "{}", again.err);
 }
 
 #[test]

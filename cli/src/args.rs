@@ -167,8 +167,8 @@ pub(crate) struct Import {
     /// (CSV or XLSX)
     #[arg(long, value_name = "FILE")]
     pub(crate) out: Option<PathBuf>,
-    /// Write over a job file that is there already
-    #[arg(long, conflicts_with = "blank")]
+    /// Write over a file that is there already
+    #[arg(long)]
     pub(crate) replace: bool,
     /// The paper of an empty workbook
     #[arg(long, value_enum, default_value = "letter")]

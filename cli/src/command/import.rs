@@ -11,6 +11,7 @@ use pricing::catalog::workbook;
 use std::path::{Path, PathBuf};
 
 pub(super) fn run(args: &Import, io: &mut Io<'_>) -> Result<Exit, Failure> {
+    kept(args)?;
     match &args.sheet {
         Some(path) => job(path, args, io),
         None => blank(args, io),
@@ -34,9 +35,6 @@ fn blank(args: &Import, io: &mut Io<'_>) -> Result<Exit, Failure> {
 
 fn job(path: &Path, args: &Import, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let source = text(path)?;
-    if let Some(out) = args.out.as_deref().filter(|out| out.exists()) {
-        stays(out, args)?;
-    }
     let (library, _) = library(&args.own, io)?;
     let (read, findings) = sheet::read(&source, &library);
     crate::report::print(&findings, &source, io.err)?;
@@ -58,19 +56,18 @@ fn job(path: &Path, args: &Import, io: &mut Io<'_>) -> Result<Exit, Failure> {
     Ok(Exit::Done)
 }
 
-/// A job file that is there may hold a person's work.
-fn stays(out: &Path, args: &Import) -> Result<(), Failure> {
-    let is_file = out.is_file();
-    if !is_file || args.replace {
-        return Ok(());
+/// A job file or a filled-in sheet that is there holds a person's work.
+fn kept(args: &Import) -> Result<(), Failure> {
+    match args.out.as_deref().filter(|out| out.is_file()) {
+        Some(out) if !args.replace => Err(Failure::Untold(
+            Exit::Unreadable,
+            format!(
+                "`{}` is there already: name another --out, or add --replace to write over it",
+                out.display()
+            ),
+        )),
+        _ => Ok(()),
     }
-    Err(Failure::Untold(
-        Exit::Unreadable,
-        format!(
-            "`{}` is there already: name another --out, or add --replace to write over it",
-            out.display()
-        ),
-    ))
 }
 
 /// The text of a sheet; of a workbook, the page of the run sheet, else its first.

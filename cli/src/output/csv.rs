@@ -181,10 +181,8 @@ pub fn request(request: &Request, out: &mut dyn Write) -> io::Result<()> {
 /// What the writer says.
 pub fn run_sheet(blank: &Blank, out: &mut dyn Write) -> io::Result<()> {
     let mut table = Table::new(out);
-    let wide = blank.heads.len();
     for remark in blank.remarks() {
-        let rest = std::iter::repeat_n("", wide - 1);
-        table.row(std::iter::once(remark.as_str()).chain(rest))?;
+        table.row(remark.iter().map(String::as_str))?;
     }
     table.row(blank.heads.iter().map(|column| column.head()))?;
     for row in &blank.rows {

@@ -13,7 +13,15 @@ pub struct Blank {
     pub rows: Vec<Vec<String>>,
     /// How to fill it in: a word, which may be empty, and what is said of it.
     pub instructions: Vec<(&'static str, String)>,
+    /// A filled-in sheet of an invented shop, a text for each column.
+    pub example: Vec<Vec<String>>,
 }
+
+/// What the example is called.
+pub const EXAMPLE: &str = "Example (invented)";
+
+/// The walk of a small shop: a row of heads, then one text for every column that there is.
+const WALK: &str = include_str!("../../../data/run_sheet_example.csv");
 
 /// Rows that every sheet has: word, way, name, and what to write there.
 const ROWS: [(&str, &str, &str, &str); 13] = [
@@ -137,7 +145,7 @@ pub fn blank(units: Units) -> Blank {
         heads.iter().map(text).collect::<Vec<String>>()
     };
     let metric = units == Units::Metric;
-    let example = |text: &str| match metric {
+    let in_units = |text: &str| match metric {
         false => text.to_owned(),
         true => [
             ("24 cfm", "11 l/s"),
@@ -158,7 +166,7 @@ pub fn blank(units: Units) -> Blank {
                 (Column::Row, word),
                 (Column::Way, way),
                 (Column::Name, name),
-                (Column::Remark, &example(remark)),
+                (Column::Remark, &in_units(remark)),
             ])
         })
         .collect();
@@ -172,7 +180,19 @@ pub fn blank(units: Units) -> Blank {
         heads,
         rows,
         instructions: instructions(metric),
+        example: example(units),
     }
+}
+
+/// The example in the columns of these units.
+fn example(units: Units) -> Vec<Vec<String>> {
+    let shown = Column::of(units);
+    let cells = |row: &str| {
+        let cells = Column::all().zip(row.split(','));
+        let cells = cells.filter(|(column, _)| shown.contains(column));
+        cells.map(|(_, text)| text.to_owned()).collect()
+    };
+    WALK.lines().skip(1).map(cells).collect()
 }
 
 fn instructions(metric: bool) -> Vec<(&'static str, String)> {
@@ -218,11 +238,25 @@ fn instructions(metric: bool) -> Vec<(&'static str, String)> {
 }
 
 impl Blank {
-    /// The instructions as rows that the reader skips.
-    pub fn remarks(&self) -> impl Iterator<Item = String> {
-        self.instructions.iter().map(|(word, text)| match *word {
-            "" => format!("{REMARK} {text}"),
-            word => format!("{REMARK} {word}: {text}"),
-        })
+    /// The instructions and the example as rows that the reader skips.
+    #[must_use]
+    pub fn remarks(&self) -> Vec<Vec<String>> {
+        let alone = |text: String| {
+            let mut row = vec![String::new(); self.heads.len()];
+            row[0] = format!("{REMARK} {text}");
+            row
+        };
+        let said = self.instructions.iter().map(|(word, text)| match *word {
+            "" => alone(text.clone()),
+            word => alone(format!("{word}: {text}")),
+        });
+        let example = self.example.iter().map(|row| {
+            let mut row = row.clone();
+            row[0] = format!("{REMARK} {}", row[0]);
+            row
+        });
+        said.chain([alone(format!("{EXAMPLE}:"))])
+            .chain(example)
+            .collect()
     }
 }

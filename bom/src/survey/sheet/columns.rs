@@ -57,8 +57,12 @@ impl Column {
             Self::Mm => units == Units::Metric,
             _ => true,
         };
-        let columns = HEADS.iter().map(|(column, _)| *column);
-        columns.filter(of_these).collect()
+        Self::all().filter(of_these).collect()
+    }
+
+    /// Every column, in the order that we write them.
+    pub(super) fn all() -> impl Iterator<Item = Self> {
+        HEADS.iter().map(|(column, _)| *column)
     }
 
     /// Whether a sheet can be read without it.
@@ -82,6 +86,23 @@ impl Columns {
         let mut meant = Vec::new();
         let before = findings.len();
         let words: Vec<String> = heads.iter().map(|head| plain(&head.text)).collect();
+        let span = Span {
+            start: heads.first().map_or(0, |head| head.span.start),
+            end: heads.last().map_or(0, |head| head.span.end),
+        };
+        // A row of the walk may hold one of their words, like `leg`.
+        let named = HEADS
+            .iter()
+            .filter(|(_, name)| words.contains(&plain(name)));
+        if named.count() < 3 {
+            findings.push(Finding::unreadable(
+                "sheet-without-heads",
+                span,
+                "the first row does not name the columns of a run sheet",
+                "begin with leg,row,way,ft,in,read_from,name,remark; `dripleg import --blank` writes an empty sheet",
+            ));
+            return None;
+        }
         for (index, (head, word)) in heads.iter().zip(&words).enumerate() {
             let known = HEADS.iter().find(|(_, name)| plain(name) == *word);
             match known {
@@ -105,10 +126,6 @@ impl Columns {
             }
         }
         let has = |column: Column| at.iter().any(|(other, _)| *other == column);
-        let span = Span {
-            start: heads.first().map_or(0, |head| head.span.start),
-            end: heads.last().map_or(0, |head| head.span.end),
-        };
         let metric = has(Column::Mm);
         if metric && (has(Column::Ft) || has(Column::In)) {
             findings.push(Finding::unreadable(

@@ -2,6 +2,9 @@
 //! `11-6` becomes `6-Nov`, `11-Jun`, `Jun-11` or `2011-06-01`, as the program's language
 //! and the cell's format will have it.
 
+use super::columns::Column;
+use super::length::Wrong;
+
 /// The months as they begin in English, and where German, French or Spanish differ.
 const MONTHS: [(&str, u32); 27] = [
     ("jan", 1),
@@ -87,4 +90,51 @@ fn month(word: &str) -> Option<u32> {
     let letters = word.chars().count() > 2 && word.chars().all(char::is_alphabetic);
     let known = MONTHS.iter().find(|(start, _)| word.starts_with(start));
     known.map(|(_, month)| *month).filter(|_| letters)
+}
+
+/// What to say of a date, and how to write what was meant.
+pub(super) fn told(written: &str, column: Column, pairs: &[(u32, u32)]) -> Wrong {
+    let turned = |what: &str| format!("`{written}`: the spreadsheet turned {what} into a date");
+    if column == Column::Mm {
+        return (
+            turned("the figure"),
+            "write whole millimetres like 3810, in a cell whose format is text".to_owned(),
+        );
+    }
+    let is_fraction = |(part, of): &&(u32, u32)| part < of && [2, 4, 8, 16].contains(of);
+    if column == Column::In
+        && let Some((part, of)) = pairs.iter().find(is_fraction)
+    {
+        let decimal = f64::from(*part) / f64::from(*of);
+        return (
+            turned(&format!("{part}/{of}")),
+            format!("write {decimal}, or make the cell's format text"),
+        );
+    }
+    let mut likely: Vec<(u32, u32)> = Vec::new();
+    for pair in pairs
+        .iter()
+        .filter(|(feet, inches)| *feet > 0 && *inches < 12)
+    {
+        if !likely.contains(pair) {
+            likely.push(*pair);
+        }
+    }
+    match likely[..] {
+        [] => (
+            turned("what was typed"),
+            "write feet in ft and inches in in, as the tape said".to_owned(),
+        ),
+        [(feet, inches)] => (
+            turned(&format!("{feet}-{inches}")),
+            format!("write {feet} in ft and {inches} in in"),
+        ),
+        [(feet, inches), other, ..] => (
+            turned(&format!("{feet}-{inches} (or {}-{})", other.0, other.1)),
+            format!(
+                "write {feet} in ft and {inches} in in; or {} and {}: the tape knows which",
+                other.0, other.1
+            ),
+        ),
+    }
 }

@@ -99,10 +99,8 @@ impl Kind {
         match column {
             Column::Way => matches!(self, Self::Leg | Self::Room),
             Column::Ft | Column::In | Column::Mm => length,
-            Column::ReadFrom => matches!(
-                self,
-                Self::Mark(_) | Self::Start | Self::Main | Self::Height
-            ),
+            // A leg is read from the hook, whether the row says so or not.
+            Column::ReadFrom => length,
             Column::Name => !matches!(self, Self::Main | Self::Left | Self::Height),
             Column::Leg | Column::Row | Column::Remark => true,
         }

@@ -22,7 +22,7 @@ pub(super) struct Reading {
 }
 
 /// What is wrong with a cell, and how to mend it.
-type Wrong = (String, String);
+pub(super) type Wrong = (String, String);
 
 /// The row and the column of a cell, as messages name them.
 pub(super) fn place(source: &Source, cell: &Cell, column: Column) -> String {
@@ -119,7 +119,7 @@ impl Number {
             });
         }
         if let Some(pairs) = dates::typed(written) {
-            return Err(turned(written, column, &pairs));
+            return Err(dates::told(written, column, &pairs));
         }
         if written.starts_with(['=', '@']) {
             return Err((
@@ -239,51 +239,4 @@ fn digits(text: &str) -> bool {
 fn without<'a>(text: &'a str, units: &[&str]) -> &'a str {
     let mut bare = units.iter().filter_map(|unit| text.strip_suffix(unit));
     bare.next().unwrap_or(text).trim()
-}
-
-/// What to say of a date.
-fn turned(written: &str, column: Column, pairs: &[(u32, u32)]) -> Wrong {
-    let told = |what: &str| format!("`{written}`: the spreadsheet turned {what} into a date");
-    if column == Column::Mm {
-        return (
-            told("the figure"),
-            "write whole millimetres like 3810, in a cell whose format is text".to_owned(),
-        );
-    }
-    let is_fraction = |(part, of): &&(u32, u32)| part < of && [2, 4, 8, 16].contains(of);
-    if column == Column::In
-        && let Some((part, of)) = pairs.iter().find(is_fraction)
-    {
-        let decimal = f64::from(*part) / f64::from(*of);
-        return (
-            told(&format!("{part}/{of}")),
-            format!("write {decimal}, or make the cell's format text"),
-        );
-    }
-    let mut likely: Vec<(u32, u32)> = Vec::new();
-    for pair in pairs
-        .iter()
-        .filter(|(feet, inches)| *feet > 0 && *inches < 12)
-    {
-        if !likely.contains(pair) {
-            likely.push(*pair);
-        }
-    }
-    match likely[..] {
-        [] => (
-            told("what was typed"),
-            "write feet in ft and inches in in, as the tape said".to_owned(),
-        ),
-        [(feet, inches)] => (
-            told(&format!("{feet}-{inches}")),
-            format!("write {feet} in ft and {inches} in in"),
-        ),
-        [(feet, inches), other, ..] => (
-            told(&format!("{feet}-{inches} (or {}-{})", other.0, other.1)),
-            format!(
-                "write {feet} in ft and {inches} in in; or {} and {}: the tape knows which",
-                other.0, other.1
-            ),
-        ),
-    }
 }

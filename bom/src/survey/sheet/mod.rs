@@ -17,7 +17,7 @@ mod marks;
 mod names;
 mod walk;
 
-pub use blank::{Blank, blank};
+pub use blank::{Blank, EXAMPLE, blank};
 pub use columns::Column;
 
 use super::Survey;

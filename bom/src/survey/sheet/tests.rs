@@ -105,15 +105,21 @@ fn the_empty_sheet_is_read_and_asks_for_its_legs_alone() {
     for units in [Units::Feet, Units::Metric] {
         let blank = blank(units);
         let heads: Vec<&str> = blank.heads.iter().map(|column| column.head()).collect();
-        let mut text: String = blank
-            .remarks()
-            .map(|line| format!("\"{line}\"\n"))
-            .collect();
-        text += &format!("{}\n", heads.join(","));
-        for row in &blank.rows {
-            let cells: Vec<String> = row.iter().map(|cell| format!("\"{cell}\"")).collect();
-            text += &format!("{}\n", cells.join(","));
-        }
+        let lines = |rows: &[Vec<String>]| {
+            let line = |row: &Vec<String>| {
+                let cells: Vec<String> = row.iter().map(|cell| format!("\"{cell}\"")).collect();
+                cells.join(",") + "\n"
+            };
+            rows.iter().map(line).collect::<String>()
+        };
+        let heads = heads.join(",") + "\n";
+        // Every way of the example is one that is read.
+        let example = whole(&(heads.clone() + &lines(&blank.example)));
+        assert_eq!(
+            (example.survey.legs.len(), example.survey.outlets.len()),
+            (4, 3)
+        );
+        let text = lines(&blank.remarks()) + &heads + &lines(&blank.rows);
         let (read, findings) = sheet(&text);
         assert!(read.is_none());
         let rules: Vec<&str> = findings.iter().map(|finding| finding.rule).collect();

@@ -1,9 +1,9 @@
-//! The empty run sheet, with a page that says how to fill it in.
+//! The empty run sheet, with a page that says how to fill it in, and an example.
 
 use super::book::{self, About};
 use super::sheet::{Cell, Column, Look, Sheet};
 use crate::output::pdf::Paper;
-use bom::survey::sheet::{Blank, Column as Head, PAGE};
+use bom::survey::sheet::{Blank, Column as Head, EXAMPLE, PAGE};
 use std::io::{self, Write};
 
 const LEG: Column = Column::left("leg", 12.0);
@@ -55,6 +55,12 @@ pub fn run_sheet(blank: &Blank, paper: Paper, out: &mut dyn Write) -> io::Result
         };
         how.row(look, [Cell::text(*word), Cell::text(text)])?;
     }
+    let mut example = Sheet::new(EXAMPLE, columns, None)?;
+    example.lying();
+    example.heads()?;
+    for row in &blank.example {
+        example.row(Look::Plain, row.iter().map(Cell::text))?;
+    }
     let about = About {
         title: "Run sheet of a walk",
         author: "",
@@ -64,5 +70,5 @@ pub fn run_sheet(blank: &Blank, paper: Paper, out: &mut dyn Write) -> io::Result
         warning: None,
         paper,
     };
-    book::write(&about, vec![sheet, how], out)
+    book::write(&about, vec![sheet, how, example], out)
 }
