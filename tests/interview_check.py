@@ -206,7 +206,9 @@ def main():
         took = time.monotonic() - began
         first = sheet(screen)
         holds(screen, " 1 of 16", "16 of 16", "Hand tools run only in somebody's hand")
-        holds(first, "2 outlets", "what is used at bay", "where bay stands", "door track over the big door")
+        holds(first, "2 outlets", "what is used at bay", "door track over the big door")
+        with open(os.path.join(folder, "garage.toml")) as job:
+            holds(job.read(), 'bay = "?"')
         holds(check(dripleg, folder, "garage.toml"), "2 outlets")
         print(f"owner: {typed} lines typed, {took:.1f} s to the first sheet")
 
