@@ -2,6 +2,7 @@
 
 use super::{Context, Part, Sheet, rules};
 use crate::drawing::Tags;
+use crate::quantity::Volume;
 
 /// Nothing that is known of a pneumatic test is left out to save a line.
 const CAUTIONS: [&str; 4] = [
@@ -125,7 +126,7 @@ fn stored(context: &Context<'_>) -> String {
     let with = match (figures.tank, figures.stored_with_tank) {
         (Some(tank), Some(with)) => format!(
             "; with the tank of {} it would be {with:.0} kJ, which is why the tank stays out of it",
-            context.volume(tank)
+            Volume::from_litres(tank).show(context.plan.summary.units)
         ),
         _ => "; what a tank adds is not known, as the job states none".to_owned(),
     };

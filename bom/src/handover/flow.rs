@@ -14,13 +14,12 @@ pub(super) fn sheet(context: &Context<'_>) -> Sheet {
         .iter()
         .filter_map(|outlet| air.worst_at(*outlet))
         .collect();
-    let gets = |tool: &usize| {
-        air.tools[*tool]
-            .new
-            .gets
-            .map_or(f64::NEG_INFINITY, |gets| gets.kpa())
+    // What a regulator takes off is no loss: the least to spare is the worst.
+    let spare = |tool: &usize| {
+        let spare = air.tools[*tool].to_spare;
+        spare.map_or(f64::INFINITY, |spare| spare.kpa())
     };
-    tools.sort_by(|a, b| gets(a).total_cmp(&gets(b)).then(a.cmp(b)));
+    tools.sort_by(|a, b| spare(a).total_cmp(&spare(b)).then(a.cmp(b)));
     tools.truncate(READ);
     let drops = &context.plan.network.drops;
     let rows = tools.iter().map(|tool| {

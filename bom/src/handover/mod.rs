@@ -76,6 +76,9 @@ pub struct Handover {
     pub sections: Vec<Section>,
 }
 
+/// Writes a sheet.
+type Maker = fn(&Context<'_>) -> Sheet;
+
 /// The names of all sheets, in their order.
 pub const SHEETS: [&str; 6] = [
     "before",
@@ -105,7 +108,7 @@ pub fn handover(
         air: answer(&plan.job, &plan.network, library),
         round: round(&plan.network, library, &plan.water),
     };
-    let makers: [(&str, fn(&Context<'_>) -> Sheet); 6] = [
+    let makers: [(&str, Maker); 6] = [
         (SHEETS[0], before::sheet),
         (SHEETS[1], tightness::sheet),
         (SHEETS[2], machine::sheet),
@@ -166,6 +169,7 @@ impl Context<'_> {
         pressure.show(self.plan.summary.units)
     }
 
+    /// What pipe holds, or a day brings of water.
     fn volume(&self, litres: f64) -> String {
         crate::water::volume(litres, self.plan.summary.units)
     }

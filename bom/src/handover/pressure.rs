@@ -120,11 +120,14 @@ mod tests {
     #[test]
     fn steps_rise_from_the_first_look_to_the_test() {
         let steps = Stages::of(Pressure::from_psi(200.0), 1.1).steps();
-        let psi: Vec<i64> = steps
+        let psi: Vec<String> = steps
             .iter()
-            .map(|step| (step.psi() * 10.0).round() as i64)
+            .map(|step| format!("{:.1}", step.psi()))
             .collect();
-        assert_eq!(psi, [250, 1100, 1320, 1540, 1760, 1980, 2200]);
+        assert_eq!(
+            psi,
+            ["25.0", "110.0", "132.0", "154.0", "176.0", "198.0", "220.0"]
+        );
         let low = Stages::of(Pressure::from_psi(20.0), 1.1).steps();
         assert!(low.windows(2).all(|two| two[0].psi() < two[1].psi()));
     }

@@ -15,6 +15,10 @@ pub(super) fn sheet(context: &Context<'_>) -> Sheet {
             "The tank is shut off: it hides leaks, as its air makes up for them. The compressor stands. Pressure is let in, left for half an hour to take the pipe's temperature, and then read, with a thermometer that touches the pipe.",
         ),
         Part::heading("What it holds"),
+        Part::note(format!(
+            "In a minute a leak of {} of free air takes so much off the gauge of each part alone.",
+            AirFlow::from_cfm(1.0).show(context.plan.summary.units)
+        )),
         sections(context),
     ];
     parts.extend(allowance(context));
@@ -74,15 +78,13 @@ fn sections(context: &Context<'_>) -> Part {
     if rows.len() > 1 {
         rows.push(row("all", &[], &[], context.figures.pipe));
     }
-    let flow = AirFlow::from_cfm(1.0).show(context.plan.summary.units);
-    let falls = format!("A leak of {flow} pulls it down each minute by");
     Part::table(
         &[
             ("Part", false),
             ("Between valves", false),
             ("Outlets", false),
             ("Holds", true),
-            (&falls, true),
+            ("In a minute", true),
         ],
         rows,
     )

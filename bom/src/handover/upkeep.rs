@@ -6,8 +6,13 @@ use crate::air::leak::Hole;
 use crate::quantity::{AirFlow, Length, Temperature, Units};
 use crate::water::Drained;
 
-/// Holes of the table, in 64ths of an inch.
-const HOLES: [i64; 4] = [1, 2, 4, 8];
+/// Holes of the table: in inches, in 64ths of one, and in millimetres.
+const HOLES: [(&str, i64, &str); 4] = [
+    ("1/64 in", 1, "0.4 mm"),
+    ("1/32 in", 2, "0.8 mm"),
+    ("1/16 in", 4, "1.6 mm"),
+    ("1/8 in", 8, "3.2 mm"),
+];
 /// Air leaves a leak over a sharp edge. Common handbook figure.
 const SHARP: f64 = 0.61;
 /// A line under pressure the whole year.
@@ -33,6 +38,7 @@ pub(super) fn sheet(context: &Context<'_>) -> Sheet {
 fn drains(context: &Context<'_>) -> Part {
     let plan = context.plan;
     let amounts = plan.amounts.as_ref();
+    let hottest = amounts.and_then(|amounts| amounts.hottest.as_ref());
     let rows = context.round.iter().map(|stop| {
         let name = match stop.what {
             Drained::Tank(supply) => format!("tank {}", plan.network.supplies[supply].0),
@@ -51,7 +57,7 @@ fn drains(context: &Context<'_>) -> Part {
         };
         let litres =
             |day: Option<f64>| day.map_or_else(|| "-".to_owned(), |litres| context.volume(litres));
-        vec![
+        let mut row = vec![
             name,
             if stop.automatic {
                 "by itself: see that it does"
@@ -60,18 +66,14 @@ fn drains(context: &Context<'_>) -> Part {
             }
             .to_owned(),
             litres(amounts.and_then(|amounts| amounts.mean.at_stop(stop))),
-            litres(amounts.and_then(|amounts| amounts.hottest.as_ref()?.at_stop(stop))),
-        ]
+        ];
+        row.extend(hottest.map(|hottest| litres(hottest.at_stop(stop))));
+        row
     });
-    Part::table(
-        &[
-            ("Where", false),
-            ("Do", false),
-            ("Mean day", true),
-            ("Hottest day", true),
-        ],
-        rows.collect(),
-    )
+    let rows = rows.collect();
+    let mut columns = vec![("Where", false), ("Do", false), ("Water, mean day", true)];
+    columns.extend(hottest.map(|_| ("Hottest day", true)));
+    Part::table(&columns, rows)
 }
 
 fn duties(context: &Context<'_>) -> Vec<String> {
@@ -115,8 +117,8 @@ fn holes(context: &Context<'_>) -> Vec<Part> {
         worked: YEAR,
         under_pressure: YEAR,
     };
-    let rows = HOLES.iter().map(|hole| {
-        let diameter = Length::from_64ths(*hole);
+    let rows = HOLES.iter().map(|(inches, sixty_fourths, millimetres)| {
+        let diameter = Length::from_64ths(*sixty_fourths);
         let hole = Hole {
             diameter: diameter.mm() / 1_000.0,
             discharge: SHARP,
@@ -130,9 +132,10 @@ fn holes(context: &Context<'_>) -> Vec<Part> {
             .map(|(energy, price)| format!("{:.0}", energy * price));
         vec![
             match units {
-                Units::Feet => diameter.show(units),
-                Units::Metric => format!("{:.1} mm", diameter.mm()),
-            },
+                Units::Feet => *inches,
+                Units::Metric => *millimetres,
+            }
+            .to_owned(),
             AirFlow::show(flow, units),
             energy.map_or_else(String::new, |energy| format!("{energy:.0} kWh")),
             cost.unwrap_or_else(|| "-".to_owned()),
