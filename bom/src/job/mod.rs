@@ -3,7 +3,11 @@
 
 mod direction;
 mod fields;
+pub mod keys;
 mod read;
+mod reading;
+mod stages;
+mod state;
 mod supplies;
 mod syntax;
 mod tables;
@@ -14,6 +18,9 @@ pub(crate) use direction::Angle;
 pub use direction::Direction;
 pub(crate) use fields::unknown_name;
 pub use read::read;
+pub use reading::{Reading, Spot};
+pub use stages::{Plug, PlugOf};
+pub use state::State;
 pub(crate) use supplies::ABOVE_CUT_OUT;
 pub(crate) use syntax::findings as syntax_findings;
 pub(crate) use tables::share as read_share;
@@ -65,6 +72,8 @@ pub struct Job {
     pub alternates: Vec<Alternate>,
     /// The same work in other ways, for the customer to choose.
     pub options: Vec<JobOption>,
+    /// What a second walk with the tape read.
+    pub checks: Vec<Reading>,
     /// Findings that the user has read and takes as they are.
     pub accept: Vec<Accepted>,
     /// Names of all outlets, drains and line valves that the file defines, those
@@ -79,6 +88,14 @@ pub struct Job {
     pub unmeasured: Vec<Unmeasured>,
     /// What was taken because the file does not say it.
     pub assumptions: Vec<String>,
+    /// Names of marks at which nothing stands after the work.
+    pub unused: BTreeSet<String>,
+    /// Where something is to come, or has been: a branch that is plugged.
+    pub plugs: Vec<Plug>,
+    /// What stands before the work, where some of it is taken out.
+    pub before: Option<Box<Job>>,
+    /// The job with what is to come later, where it names any.
+    pub to_come: Option<Box<Job>>,
 }
 
 /// The pressure at which the compressor starts where the job states none: the
@@ -100,6 +117,11 @@ impl Job {
     #[must_use]
     pub fn in_system(mut self, system: usize, library: &Library) -> Self {
         let of = self.system;
+        self.to_come = self
+            .to_come
+            .map(|job| Box::new(job.in_system(system, library)));
+        let kinds = self.drops.len();
+        self.pin_what_stands();
         let stream = self.stream();
         let carrying =
             |size: &mut Size| *size = library.carrying(system, of, *size, stream.as_ref());
@@ -115,12 +137,13 @@ impl Job {
         for size in legs.filter_map(|leg| leg.size.as_mut()) {
             choose(&mut size.value);
         }
-        for drop in &mut self.drops {
+        for drop in self.drops.iter_mut().take(kinds) {
             choose(&mut drop.size);
         }
         for size in self
             .drains
             .iter_mut()
+            .filter(|drain| State::of(drain.state) != State::Existing)
             .filter_map(|drain| drain.size.as_mut())
         {
             carrying(size);
@@ -297,6 +320,8 @@ pub struct Supply {
     pub height: Spanned<Length>,
     /// What stands between port and pipe, in order.
     pub connect: Vec<Spanned<DeviceUse>>,
+    /// Whether its connection stands already, if the job says so.
+    pub state: Option<Spanned<State>>,
 }
 
 /// A device as used: which, and what the job says of it.
@@ -430,9 +455,16 @@ pub struct Leg {
     pub marks: Vec<Mark>,
     /// Closing reading: from the last mark to the end.
     pub left: Option<Spanned<Length>>,
+    /// What becomes of it, if the job says so.
+    pub state: Option<Spanned<State>>,
 }
 
 impl Leg {
+    /// The names of its marks and of its end.
+    pub(crate) fn names(&self) -> impl Iterator<Item = &Spanned<String>> {
+        self.marks.iter().map(|mark| &mark.name).chain(&self.to)
+    }
+
     /// Its whole length along the pipe.
     #[must_use]
     pub fn length(&self) -> Length {
@@ -500,6 +532,8 @@ pub struct MainDrain {
     pub size: Option<Size>,
     /// Whether the main falls to it from every side.
     pub low_point: bool,
+    /// What becomes of it, if the job says so.
+    pub state: Option<Spanned<State>>,
 }
 
 /// A line valve: it shuts off the main that goes on behind it.
@@ -511,6 +545,8 @@ pub struct LineValve {
     pub line: usize,
     /// What it is.
     pub device: DeviceUse,
+    /// What becomes of it, if the job says so.
+    pub state: Option<Spanned<State>>,
 }
 
 /// How a drop leaves the main.
@@ -567,6 +603,8 @@ pub struct DropKind {
     pub drip_leg: Length,
     /// What ends the drip leg.
     pub drain: LegEnd,
+    /// What becomes of its outlets that say nothing themselves.
+    pub state: Option<Spanned<State>>,
 }
 
 /// An outlet.
@@ -586,6 +624,8 @@ pub struct Outlet {
     pub set: Option<Spanned<Pressure>>,
     /// What hangs on it.
     pub tools: Vec<Tool>,
+    /// What becomes of it, if the job says so.
+    pub state: Option<Spanned<State>>,
 }
 
 impl Outlet {

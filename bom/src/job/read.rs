@@ -2,7 +2,7 @@
 
 use super::fields::{Entry, Fields, one_of, read_quantity, unknown_name};
 use super::unmeasured::{self, Guess, Guesses};
-use super::{Job, JobOption, Leg, Room, Supply, syntax, tables};
+use super::{Job, JobOption, Leg, Reading, Room, Supply, syntax, tables};
 use crate::air::Site;
 use crate::finding::{Finding, stops};
 use crate::library::Library;
@@ -12,7 +12,7 @@ use crate::source::{Source, Span, Spanned};
 use std::collections::BTreeSet;
 use toml::de::{DeTable, DeValue};
 
-const TOP: [&str; 15] = [
+const TOP: [&str; 16] = [
     "job",
     "shop",
     "site",
@@ -27,6 +27,7 @@ const TOP: [&str; 15] = [
     "together",
     "alternate",
     "option",
+    "check",
     "accept",
 ];
 
@@ -123,6 +124,7 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
         .flat_map(|key| names(&top, key));
     let mut legs = legs(&top, r).filter(|_| whole)?;
     stand_in_rooms(&mut legs, &rooms, &names(&top, "room"), r);
+    let checks = checks(&top, &legs, &rooms, r);
     let (mut main, system) = main?;
     let mut supplies = supplies?;
     let unmeasured = unmeasured::settle(
@@ -137,7 +139,7 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
     r.assumptions.extend(told);
     alloy_fits(&main, system, &legs, r);
 
-    Some(Job {
+    let job = Job {
         title,
         customer,
         revision,
@@ -155,13 +157,21 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
         together,
         alternates,
         options,
+        checks,
         accept,
         declared: declared.collect(),
         complete: !stops(&r.findings),
         system,
         unmeasured,
         assumptions: std::mem::take(&mut r.assumptions),
-    })
+        unused: BTreeSet::new(),
+        plugs: Vec::new(),
+        before: None,
+        to_come: None,
+    };
+    let mut job = job.staged(r.library, &mut r.findings);
+    job.complete = !stops(&r.findings);
+    Some(job)
 }
 
 /// The alloy is one of those that a system of the job can be joined with.
@@ -294,6 +304,19 @@ fn options(top: &Fields<'_>, outlets: &[String], r: &mut Reader<'_>) -> Vec<JobO
         .collect();
     tables::choosable(&options, r);
     options
+}
+
+/// What a second walk read.
+fn checks(top: &Fields<'_>, legs: &[Leg], rooms: &[Room], r: &mut Reader<'_>) -> Vec<Reading> {
+    let known = tables::Known {
+        legs,
+        rooms,
+        supplies: &names(top, "supply"),
+    };
+    let listed = list_of(top.value("check"), "checks are", "check", r);
+    let read = listed.into_iter().flatten();
+    read.filter_map(|item| tables::check(item, &known, r))
+        .collect()
 }
 
 /// The tables of a list that each stand under their own header.

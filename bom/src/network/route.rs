@@ -395,7 +395,7 @@ impl Walker<'_> {
                 );
                 continue;
             }
-            let at = if mark.back { length - reading } else { reading };
+            let at = leg.place_of(mark);
             stops
                 .entry(at)
                 .or_insert_with(|| Stop::new(at, Spot::Mark(number)))
@@ -556,11 +556,6 @@ impl Walker<'_> {
 }
 
 impl Leg {
-    /// The names of its marks and of its end.
-    fn names(&self) -> impl Iterator<Item = &Spanned<String>> {
-        self.marks.iter().map(|mark| &mark.name).chain(&self.to)
-    }
-
     /// The names of what stands at a stop, its last one or another.
     fn names_at(&self, stop: &Stop, last: bool) -> impl Iterator<Item = &Spanned<String>> {
         let marks = stop.marks.iter().map(|mark| &self.marks[*mark].name);

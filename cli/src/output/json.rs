@@ -7,6 +7,8 @@ mod change;
 mod crew;
 mod estimate;
 mod quote;
+mod readback;
+mod schema;
 mod systems;
 mod water;
 
@@ -16,6 +18,8 @@ pub use change::change;
 pub use crew::crew;
 pub use estimate::estimate;
 pub use quote::quote;
+pub use readback::readback;
+pub use schema::schema;
 pub use systems::{refused, system, systems};
 pub use water::water;
 

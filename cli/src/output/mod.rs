@@ -7,12 +7,14 @@ pub mod json;
 pub mod pdf;
 pub mod svg;
 pub mod terminal;
+pub mod tidy;
+pub mod toml;
 pub(crate) mod words;
 pub mod xlsx;
 
 use bom::Plan;
-use bom::air::answer::Air;
 use bom::air::answer::yearly::Yearly;
+use bom::air::answer::{Air, Room};
 use bom::air::sizes::MainIn;
 use bom::finding::Finding;
 use jiff::civil::Date;
@@ -28,6 +30,8 @@ pub struct AirPaper<'a> {
     pub plan: &'a Plan,
     /// The answer.
     pub air: &'a Air,
+    /// How much more air there is room for at each outlet.
+    pub rooms: &'a [Room],
     /// The tool whose way is shown, by its number in the demand.
     pub shown: Option<usize>,
     /// What a year takes, if it was asked for.

@@ -1,9 +1,8 @@
 //! Where pipe goes through walls.
 
-use super::walls::{Extent, SLACK, Walls};
 use crate::Plan;
 use crate::job::Wall;
-use crate::network::{LinkId, NodeId, Point};
+use crate::network::{Extent, LinkId, NodeId, Point, SLACK, Walls};
 use crate::quantity::Length;
 
 /// A place where pipe goes through a wall.

@@ -1,10 +1,9 @@
 //! What stands on one sheet: rooms that do not lie above each other, and their main.
 
 use super::crossing::{Crossing, crossings};
-use super::walls::{Extent, Walls, walls};
 use crate::Plan;
 use crate::job::Direction;
-use crate::network::{LinkId, NodeId, Owner, Point, Rooms};
+use crate::network::{Extent, LinkId, NodeId, Owner, Point, Rooms, Walls};
 use crate::quantity::Length;
 
 /// The rooms of one level, and the main in them.
@@ -64,14 +63,14 @@ impl Straight {
 /// The levels of a job, each with rooms that share no ground.
 pub(super) fn levels(plan: &Plan) -> Vec<Level> {
     let mut groups: Vec<Vec<Walls>> = Vec::new();
-    for room in walls(plan) {
+    for room in &plan.network.walls {
         let free = |group: &&mut Vec<Walls>| {
             let mut others = group.iter();
             others.all(|one| !one.inside.overlaps(&room.inside))
         };
         match groups.iter_mut().find(free) {
-            Some(group) => group.push(room),
-            None => groups.push(vec![room]),
+            Some(group) => group.push(room.clone()),
+            None => groups.push(vec![room.clone()]),
         }
     }
     if groups.is_empty() {

@@ -20,12 +20,10 @@ mod tanks;
 mod tests;
 mod things;
 mod view;
-mod walls;
 mod ways;
 mod words;
 
 pub use crossing::{Crossing, crossings};
-pub use walls::{Extent, Walls, walls};
 
 use super::shape::{At, Dash};
 use super::tags::{Tags, tags};

@@ -1,6 +1,5 @@
 use super::crossing::crossings;
 use super::level::levels;
-use super::walls::walls;
 use super::ways::{falling, flowing, flows};
 use super::{Scene, plan};
 use crate::Plan;
@@ -44,7 +43,7 @@ fn feet(feet: i64) -> Length {
 #[test]
 fn legs_along_walls_say_where_a_room_is() {
     let (plan, _) = planned(MILLRACE);
-    let rooms = walls(&plan);
+    let rooms = &plan.network.walls;
     let [shop] = &rooms[..] else {
         panic!("{rooms:?}")
     };
@@ -53,7 +52,7 @@ fn legs_along_walls_say_where_a_room_is() {
     assert_eq!((inside.west, inside.south), (feet(4), -feet(16)));
     assert_eq!((inside.east, inside.north), (feet(52), feet(16)));
     let links: Vec<LinkId> = plan.network.links().map(|(id, ..)| id).collect();
-    let found = crossings(&plan, &rooms, &links);
+    let found = crossings(&plan, rooms, &links);
     let [only] = &found[..] else {
         panic!("{found:?}")
     };
@@ -73,7 +72,7 @@ fn every_wall_places_the_same_room_and_none_centres_it() {
                 job = job.replace(line, "");
             }
         }
-        let rooms = walls(&planned(&job).0);
+        let rooms = planned(&job).0.network.walls;
         assert_eq!(
             (rooms[0].inside.west, rooms[0].inside.south),
             (feet(4), -feet(16)),
@@ -83,14 +82,14 @@ fn every_wall_places_the_same_room_and_none_centres_it() {
     let none = walls_of
         .iter()
         .fold(MILLRACE.to_owned(), |job, line| job.replace(line, ""));
-    let rooms = walls(&planned(&none).0);
+    let rooms = planned(&none).0.network.walls;
     assert!(!rooms[0].known);
     assert_eq!(
         (rooms[0].inside.west, rooms[0].inside.south),
         (feet(2), -feet(16))
     );
     // 21-6 of pipe in 24-0 of room.
-    let rooms = walls(&planned(GARAGE).0);
+    let rooms = planned(GARAGE).0.network.walls;
     assert_eq!(rooms[0].inside.west, -Length::from_64ths(15 * 64));
     assert_eq!(rooms[0].inside.south, -feet(10));
 }

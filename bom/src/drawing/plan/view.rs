@@ -1,9 +1,8 @@
 //! From places of the shop to places of the sheet.
 
 use super::super::shape::{Area, At};
-use super::walls::Extent;
 use crate::job::Direction;
-use crate::network::Point;
+use crate::network::{Extent, Point};
 use crate::quantity::Length;
 
 /// A window on the shop: what of it is shown where, and how small.

@@ -1,6 +1,7 @@
 //! One file for each kind of table in the job file.
 
 mod accept;
+mod check;
 mod device;
 mod drain;
 mod drop;
@@ -17,6 +18,7 @@ mod tool;
 mod valve;
 
 pub(super) use accept::accepted;
+pub(super) use check::{Known, check};
 pub(super) use drain::main_drain;
 pub(super) use drop::drop_kind;
 pub(super) use leg::leg;
