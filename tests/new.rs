@@ -151,6 +151,7 @@ fn every_start_is_sound_and_can_be_priced() {
             outcome.out
         );
         assert!(!outcome.out.contains("WEAK"), "{}", outcome.out);
+        assert!(outcome.out.contains("every figure: this shop is invented"));
         let lines = outcome.out.lines().count();
         assert!((24..=40).contains(&lines), "{name}: {lines} lines");
         let text = read(&job);
