@@ -4,6 +4,7 @@ use super::{reading::Taped, walls};
 use crate::job::Wall;
 use crate::library::Gender;
 use crate::quantity::{AirFlow, Length, Pressure, Size, Temperature, Units, Volume};
+use crate::survey::as_written;
 
 /// The answers. What is `None` has not been asked yet.
 #[derive(Debug, Clone, Default)]
@@ -154,23 +155,6 @@ impl Answers {
 
     /// A length as people of these units say it to one another: `12-6` or `3.8m`.
     pub(super) fn say(&self, length: Length) -> String {
-        typed(length, self.in_units())
-    }
-}
-
-/// A length as it is typed into an answer or a job: exact.
-pub(super) fn typed(length: Length, units: Units) -> String {
-    let part = Length::from_64ths(1).nm();
-    if units == Units::Metric || length.nm() % part != 0 {
-        return format!("{}mm", length.to_mm_text());
-    }
-    let parts = length.nm() / part;
-    let (feet, inches, rest) = (parts / (64 * 12), parts / 64 % 12, parts % 64);
-    match rest {
-        0 => format!("{feet}-{inches}"),
-        _ => {
-            let common = 1_i64 << rest.trailing_zeros();
-            format!("{feet}-{inches} {}/{}", rest / common, 64 / common)
-        }
+        as_written(length, self.in_units())
     }
 }

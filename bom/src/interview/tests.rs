@@ -1,11 +1,10 @@
 //! The interview without a terminal.
 
-use super::answers::typed;
 use super::{Answers, By, Interview, Stage, TOPICS, Taped};
 use crate::library::Library;
 use crate::quantity::Units;
 use crate::source::Source;
-use crate::survey::write;
+use crate::survey::{as_written, write};
 use crate::{Plan, finding};
 use proptest::collection::vec;
 use proptest::prelude::{ProptestConfig, Strategy, any};
@@ -502,8 +501,8 @@ fn outlets_are_read_as_people_say_them() {
         assert_eq!(interview.say(line).told, Vec::<String>::new(), "{line}");
         let spot = interview.answers().spots.last().cloned().unwrap();
         let read = match spot.reading {
-            Taped::Measured(length) => format!("Measured {}", typed(length, Units::Feet)),
-            Taped::Paced(length) => format!("Paced {}", typed(length, Units::Feet)),
+            Taped::Measured(length) => format!("Measured {}", as_written(length, Units::Feet)),
+            Taped::Paced(length) => format!("Paced {}", as_written(length, Units::Feet)),
             Taped::Open => "Open".to_owned(),
         };
         assert_eq!(

@@ -4,12 +4,12 @@ mod outlets;
 mod plant;
 mod walk;
 
-use super::answers::{Answers, typed};
+use super::answers::Answers;
 use super::legs;
 use super::reading::Taped;
 use super::{By, Spot};
 use crate::library::Library;
-use crate::survey::{Drain, Survey};
+use crate::survey::{Drain, Survey, as_written};
 
 const SUPPLY: &str = "compressor";
 const ENTRY: &str = "entry";
@@ -63,8 +63,8 @@ impl Answers {
     fn text(&self, taped: Taped) -> String {
         let units = self.in_units();
         match taped {
-            Taped::Measured(length) => typed(length, units),
-            Taped::Paced(length) => format!("~{}", typed(length, units)),
+            Taped::Measured(length) => as_written(length, units),
+            Taped::Paced(length) => format!("~{}", as_written(length, units)),
             Taped::Open => "?".to_owned(),
         }
     }

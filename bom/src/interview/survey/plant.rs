@@ -1,11 +1,11 @@
 //! The room, the compressor, and what holds for the whole main.
 
 use super::{SUPPLY, Taped};
-use crate::interview::answers::{Answers, Plate, Who, typed};
+use crate::interview::answers::{Answers, Plate, Who};
 use crate::interview::legs::Stretch;
 use crate::library::{Gender, Library};
 use crate::quantity::{Length, Size, Units};
-use crate::survey::{Main, Room, Supply};
+use crate::survey::{Main, Room, Supply, as_written};
 
 /// The pipe whose sizes stand in where nothing says how much air flows.
 const USUAL_SYSTEM: &str = "black-iron";
@@ -18,7 +18,7 @@ impl Answers {
         Room {
             name: "shop".to_owned(),
             size: Some((plain(east_west), plain(north_south))),
-            eave: eave.length().map(|eave| typed(eave, self.in_units())),
+            eave: eave.length().map(|eave| as_written(eave, self.in_units())),
             coldest: self
                 .coldest
                 .flatten()

@@ -94,16 +94,17 @@ fn leave(
     again: &str,
     io: &mut Io<'_>,
 ) -> Result<Option<Answers>, Failure> {
-    if interview.has_begun() {
-        keep(interview, kept, again)?;
-        writeln!(
-            io.out,
-            "The answers are kept in {}: `{again}` goes on from here.",
-            kept.display()
-        )?;
-    } else {
-        writeln!(io.out, "Nothing was answered, and nothing is written.")?;
-    }
+    let told = match interview.has_begun() {
+        true => {
+            keep(interview, kept, again)?;
+            format!(
+                "The answers are kept in {}: `{again}` goes on from here.",
+                kept.display()
+            )
+        }
+        false => "Nothing was answered, and nothing is written.".to_owned(),
+    };
+    output::terminal::told(&[told], io.width, io.out)?;
     Ok(None)
 }
 

@@ -15,6 +15,9 @@ use bom::survey;
 use std::ffi::OsString;
 use std::path::{Path, PathBuf};
 
+/// What is open of a ready-made start.
+const INVENTED: &str = "every figure: this shop is invented, so put yours in their place";
+
 pub(super) fn run(args: &New, io: &mut Io<'_>) -> Result<Exit, Failure> {
     if args.list {
         output::terminal::starts(
@@ -37,7 +40,14 @@ pub(super) fn run(args: &New, io: &mut Io<'_>) -> Result<Exit, Failure> {
     if let Some(name) = &args.like {
         let start = starts::called(name)?;
         write(&args.job, start.text, io)?;
-        return sheet(&args.job, start.text, Vec::new(), start.told(), args, io);
+        return sheet(
+            &args.job,
+            start.text,
+            vec![INVENTED.to_owned()],
+            start.told(),
+            args,
+            io,
+        );
     }
     let Some(answers) = dialogue::answers(args, &library, io)? else {
         return Ok(Exit::Done);
