@@ -104,20 +104,22 @@ impl Job {
     fn states(&self, findings: &mut Vec<Finding>) -> States {
         let legs: Vec<State> = self.legs.iter().map(|leg| State::of(leg.state)).collect();
         let mut named = BTreeMap::new();
-        let mut add = |name: &Spanned<String>, own, usual: Option<Spanned<State>>| {
-            let on = || {
-                let legs = self.legs.iter().zip(&legs);
-                legs.filter(|(leg, _)| leg.names().any(|one| one.value == name.value))
-                    .map(|(_, state)| *state)
+        let mut add =
+            |name: &Spanned<String>, own: Option<Spanned<State>>, usual: Option<Spanned<State>>| {
+                let on = || {
+                    let legs = self.legs.iter().zip(&legs);
+                    legs.filter(|(leg, _)| leg.names().any(|one| one.value == name.value))
+                        .map(|(_, state)| *state)
+                };
+                let all = |state: State| on().next().is_some() && on().all(|one| one == state);
+                let goes_with = [State::Remove, State::Later]
+                    .into_iter()
+                    .find(|one| all(*one));
+                let said = own.or(usual.filter(|_| goes_with.is_none()));
+                findings.extend(misfit(name, said, &all));
+                let state = said.map(|said: Spanned<State>| said.value).or(goes_with);
+                named.insert(name.value.clone(), state.unwrap_or_default());
             };
-            let all = |state: State| on().next().is_some() && on().all(|one| one == state);
-            findings.extend(misfit(name, own, &all));
-            let goes_with = [State::Remove, State::Later]
-                .into_iter()
-                .find(|one| all(*one));
-            let state = own.map(|own: Spanned<State>| own.value).or(goes_with);
-            named.insert(name.value.clone(), state.unwrap_or(State::of(usual)));
-        };
         for (index, outlet) in self.outlets.iter().enumerate() {
             let usual = self.kind_of(index).and_then(|kind| kind.state);
             add(&outlet.name, outlet.state, usual);
@@ -258,12 +260,21 @@ impl Job {
     fn keeping(&self, states: &States, wanted: &[State], findings: &mut Vec<Finding>) -> Self {
         let mut job = self.clone();
         let keeps = |state: State| wanted.contains(&state);
-        let gone = states.named.iter().filter(|(_, state)| !keeps(**state));
+        // A drop that stays may have hung elsewhere before; it is not taken out of there.
+        let before = keeps(State::Remove);
+        let placed = |name: &str| {
+            let legs = self.legs.iter().zip(&states.legs);
+            let mut legs = legs.filter(|(_, state)| keeps(**state));
+            legs.any(|(leg, _)| leg.names().any(|one| one.value == name))
+        };
+        let gone = states.named.iter();
+        let gone = gone.filter(|(name, state)| !keeps(**state) || (before && !placed(name)));
         let gone: BTreeSet<String> = gone.map(|(name, _)| name.clone()).collect();
         job.drop_outlets(&gone);
         job.drains.retain(|drain| !gone.contains(&drain.name.value));
         // Those that a new branch was given are in no list of the file's.
-        job.valves.retain(|valve| keeps(State::of(valve.state)));
+        job.valves
+            .retain(|valve| keeps(State::of(valve.state)) && !gone.contains(&valve.name.value));
         for alternate in &mut job.alternates {
             alternate.outlets.retain(|name| !gone.contains(name));
         }
