@@ -1,7 +1,7 @@
 //! Whether every tool gets its air and its pressure, as a user asks for it.
 
 use crate::support::{Form, Outcome, Plan, Shop, path, read, run, run_in};
-use bom::air::answer::answer;
+use bom::air::answer::{answer, rooms};
 use bom::air::demand::demand;
 use bom::air::ladder::{Ladders, Wear};
 use bom::job::Job;
@@ -571,8 +571,10 @@ proptest! {
         let shop = Shop::new(plan, outlets, seed).job(Form::default());
         let (library, job, network) = built(&with_tools(&shop, "3/8in"));
         let air = answer(&job, &network, &library);
-        prop_assert_eq!(air.rooms.len(), outlets);
-        for room in &air.rooms {
+        let rooms = rooms(&air, &job, &network, &library);
+        prop_assert_eq!(rooms.len(), outlets);
+        prop_assert!(air.spare.as_ref().is_none_or(|spare| rooms.contains(spare)));
+        for room in &rooms {
             let flows = [room.until_least.map(|until| until.more), room.until_fast_main, room.until_fast_drop];
             prop_assert!(flows.into_iter().flatten().all(|flow| flow.litres_per_second() >= 0.0 && flow.litres_per_second().is_finite()));
         }

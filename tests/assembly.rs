@@ -38,7 +38,7 @@ fn steps(assembly: &Assembly) -> impl Iterator<Item = &Step> {
 }
 
 /// Parts, pieces and joints that stand in no step, or in more than one.
-fn uncounted(plan: &Plan, assembly: &Assembly) -> Vec<String> {
+pub(crate) fn uncounted(plan: &Plan, assembly: &Assembly) -> Vec<String> {
     let mut balance: BTreeMap<String, i64> = BTreeMap::new();
     let mut add = |name: String, count: i64| *balance.entry(name).or_default() += count;
     let whole = |count: u64| i64::try_from(count).unwrap();

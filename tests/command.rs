@@ -320,6 +320,8 @@ fn a_reader_that_goes_away_is_no_failure() {
             &mut Io {
                 out: &mut Closed,
                 err: &mut err,
+                input: &mut io::empty(),
+                at_terminal: false,
                 width: 100,
                 today: || jiff::civil::date(2026, 11, 2),
             },

@@ -117,6 +117,82 @@ fn the_demo_papers_have_so_many_pages_and_the_same_bytes_each_time() {
     }
 }
 
+/// The names of the files in a folder.
+fn files(folder: &Path) -> Vec<String> {
+    let files = std::fs::read_dir(folder).unwrap();
+    let mut files: Vec<String> = files
+        .map(|file| file.unwrap().file_name().into_string().unwrap())
+        .collect();
+    files.sort();
+    files
+}
+
+#[test]
+fn all_papers_at_once_are_those_of_their_commands() {
+    let folder = folder("papers-all");
+    let (all, alone) = (folder.join("all"), folder.join("alone"));
+    std::fs::create_dir(&alone).unwrap();
+    let job = "catalogs-demo/millrace.toml";
+    let tube = ["copper.csv", "aluminium.csv", "brass.csv"]
+        .map(|list| path(&format!("catalogs-demo/{list}")));
+    let tube: Vec<&str> = tube.iter().flat_map(|list| ["--catalog", list]).collect();
+    let systems = ["--systems", "black-iron,copper-l-soldered"];
+    let out = all.display().to_string();
+    let command = with_prices(&["papers", job], &tube);
+    let outcome = told(&[&command[..], &systems, &["--out", &out]].concat());
+    assert_eq!(outcome.exit, Exit::Done, "{}", outcome.err);
+    let one_by_one: [(&str, &[&str]); 6] = [
+        ("compare.pdf", &["compare"]),
+        ("crew.pdf", &["crew"]),
+        ("estimate.pdf", &["estimate"]),
+        ("quote.pdf", &["quote"]),
+        ("report.html", &["report"]),
+        ("shop.pdf", &["shop"]),
+    ];
+    assert_eq!(files(&all), one_by_one.map(|(file, _)| file));
+    for (file, command) in one_by_one {
+        let command = with_prices(&[command, &[job]].concat(), &tube);
+        let more: &[&str] = if file == "compare.pdf" { &systems } else { &[] };
+        let alone = written(&[&command[..], more].concat(), &alone.join(file));
+        assert!(alone == std::fs::read(all.join(file)).unwrap(), "{file}");
+    }
+}
+
+#[test]
+fn what_keeps_a_quote_back_keeps_no_other_paper_back() {
+    let folder = folder("papers-unmeasured");
+    let job = read(root().join("catalogs-demo/garage.toml"));
+    let unmeasured = job.replacen("height = \"4-0\"", "height = \"?\"", 1);
+    assert_ne!(job, unmeasured);
+    let file = folder.join("job.toml").display().to_string();
+    std::fs::write(&file, unmeasured).unwrap();
+    let out = folder.join("out");
+    let papers = with_prices(&["papers", &file], &["--out"]);
+    let outcome = told(&[&papers[..], &[&out.display().to_string()]].concat());
+    assert_eq!(outcome.exit, Exit::Stopped, "{}", outcome.err);
+    assert!(
+        outcome.err.contains("length-not-measured"),
+        "{}",
+        outcome.err
+    );
+    assert_eq!(
+        files(&out),
+        ["crew.pdf", "estimate.pdf", "report.html", "shop.pdf"]
+    );
+
+    let owner = folder.join("owner");
+    let papers = [
+        "papers",
+        &file,
+        "--catalog",
+        "catalogs-demo/iron.csv",
+        "--out",
+    ];
+    let outcome = told(&[&papers[..], &[&owner.display().to_string()]].concat());
+    assert_eq!(outcome.exit, Exit::Done, "{}", outcome.err);
+    assert_eq!(files(&owner), ["crew.pdf", "report.html", "shop.pdf"]);
+}
+
 #[test]
 fn a_quote_on_paper_says_what_the_model_says() {
     let folder = folder("papers-text");

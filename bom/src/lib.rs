@@ -16,6 +16,7 @@ pub mod cutting;
 pub mod drawing;
 pub mod finding;
 pub mod fitting;
+pub mod interview;
 pub mod job;
 pub mod library;
 pub mod network;
@@ -24,7 +25,9 @@ pub mod quantity;
 pub mod rating;
 pub mod readback;
 pub mod source;
+mod stages;
 pub mod summary;
+pub mod survey;
 pub mod system;
 pub mod takeoff;
 pub mod water;
@@ -58,6 +61,8 @@ pub struct Plan {
     pub stream: Option<air::Stream>,
     /// What every part may carry, against what it can see.
     pub zones: rating::Zones,
+    /// What is taken out.
+    pub taken_out: Option<takeoff::Counts>,
 }
 
 /// Reads, builds and counts a job. The plan is there if nothing stops it; the
@@ -124,18 +129,30 @@ pub fn plan_job(
 
 /// The same, after what was found while it was read.
 fn plan_after(
-    job: job::Job,
+    mut job: job::Job,
     mut findings: Vec<Finding>,
     library: &Library,
     costs: Option<&Costs<'_>>,
 ) -> (Option<Plan>, Vec<Finding>) {
-    findings.extend(nothing_left(&job));
+    if !stops(&findings) {
+        findings.extend(nothing_left(&job));
+    }
     let plan = 'plan: {
         if job.legs.is_empty() {
             break 'plan None;
         }
-        let (network, found) = sized(&job, library, costs);
+        let (settled, taken_out, found) = stages::settle(job, library, costs);
+        job = settled;
         findings.extend(found);
+        let (mut network, found) = sized(&job, library, costs);
+        for finding in found {
+            if !findings.contains(&finding) {
+                findings.push(finding);
+            }
+        }
+        if let Some(network) = &mut network {
+            stages::assume(&job, network);
+        }
         findings.extend(readback::misfits(&job, library));
         let Some(network) = network.filter(|_| !stops(&findings)) else {
             break 'plan None;
@@ -172,6 +189,7 @@ fn plan_after(
             stream: job.stream(),
             network,
             job,
+            taken_out,
         })
     };
     findings.sort_by_key(Finding::place);
@@ -185,8 +203,18 @@ fn nothing_left(job: &job::Job) -> Option<Finding> {
         Finding::unreadable(
             "nothing-left",
             alternate.unwrap_or_default(),
-            "there is no leg of the main, or nothing is left of it without these outlets",
-            "keep one outlet at least in the job itself",
+            match job.before.is_some() || job.to_come.is_some() {
+                true => {
+                    "all of the main is taken out or comes later, and nothing is left of it now"
+                }
+                false => {
+                    "there is no leg of the main, or nothing is left of it without these outlets"
+                }
+            },
+            match job.before.is_some() || job.to_come.is_some() {
+                true => "describe the main that is there after the work",
+                false => "keep one outlet at least in the job itself",
+            },
         )
     })
 }

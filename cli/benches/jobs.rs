@@ -53,41 +53,25 @@ fn demo_quote_to_pdf(bencher: Bencher<'_, '_>) {
     });
 }
 
-/// The commands that write all papers of the demo, each with its file.
-const PAPERS: [(&str, &[&str], &str); 7] = [
-    ("quote", &["--catalog", "--rates"], "quote.pdf"),
-    ("estimate", &["--catalog", "--rates"], "estimate.pdf"),
-    ("shop", &["--catalog"], "shop.pdf"),
-    ("cut", &["--catalog"], "cut.pdf"),
-    ("report", &["--catalog"], "report.html"),
-    ("draw", &["--catalog"], "drawings.pdf"),
-    ("draw", &["--catalog"], "drawings/"),
-];
-
 /// From the demo's files to all of its papers on the disk.
 #[divan::bench]
 fn all_papers_of_the_demo(bencher: Bencher<'_, '_>) {
-    let folder = support::folder("bench-papers");
+    let out = support::folder("bench-papers").display().to_string();
     let demo = |name: &str| support::path(&format!("catalogs-demo/{name}"));
-    let commands = PAPERS.map(|(command, needs, out)| {
-        let mut words = vec![command.to_owned(), demo("millrace.toml")];
-        for need in needs {
-            let file = if *need == "--rates" {
-                "rates.toml"
-            } else {
-                "iron.csv"
-            };
-            words.extend([(*need).to_owned(), demo(file)]);
-        }
-        words.extend(["--out".to_owned(), format!("{}/{out}", folder.display())]);
-        words
-    });
+    let (job, catalog, rates) = (demo("millrace.toml"), demo("iron.csv"), demo("rates.toml"));
+    let words = [
+        "papers",
+        &job,
+        "--catalog",
+        &catalog,
+        "--rates",
+        &rates,
+        "--out",
+        &out,
+    ];
     bencher.bench(|| {
-        for command in &commands {
-            let words: Vec<&str> = command.iter().map(String::as_str).collect();
-            let outcome = support::run(black_box(&words));
-            assert_eq!(outcome.exit, dripleg::Exit::Done, "{}", outcome.err);
-        }
+        let outcome = support::run(black_box(&words));
+        assert_eq!(outcome.exit, dripleg::Exit::Done, "{}", outcome.err);
     });
 }
 

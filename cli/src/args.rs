@@ -24,6 +24,8 @@ pub(crate) struct Cli {
 
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
+    /// Begin a job: by a few questions, or from a ready-made start
+    New(New),
     /// Read a job and say what is wrong with it
     Check(Check),
     /// Say back what was typed: the walk in words, a small plan, and a card to measure again
@@ -48,6 +50,8 @@ pub(crate) enum Command {
     Catalog(Catalog),
     /// List what to buy, by the aisles of the store or by supplier
     Shop(Shop),
+    /// Write every paper of a job into one folder
+    Papers(Papers),
     /// Write the whole job on one page to read in a browser, with boxes to tick
     Report(Report),
     /// List the pipe systems, or show one with all its figures
@@ -58,6 +62,14 @@ pub(crate) enum Command {
     Air(Air),
     /// Say where the water of the pipe goes
     Water(Water),
+    /// List what a job file may say, or write its schema for an editor
+    Keys(Keys),
+    /// Lay a job file out evenly; its comments stay
+    Tidy(Tidy),
+    /// Write what a shell completes words by
+    Completions(Completions),
+    /// Write the manual's pages into a folder
+    Manual(Manual),
     /// Say what a rule of good practice finds, and why; without a name, list them
     Explain(Explain),
 }
@@ -88,7 +100,7 @@ impl OwnData {
 }
 
 /// Whom one buys from.
-#[derive(Debug, Args)]
+#[derive(Debug, Default, Args)]
 pub(crate) struct Buying {
     /// Buy from this supplier only, as the price list names it; may be given
     /// several times, and goes before `buy_from` of the rates
@@ -114,6 +126,24 @@ where
     /// The day on the paper; today if left out
     #[arg(long, value_name = "YYYY-MM-DD")]
     pub(crate) date: Option<Date>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct New {
+    /// The job file to write
+    #[arg(default_value = "my-shop.toml")]
+    pub(crate) job: PathBuf,
+    /// Begin with this ready-made start instead of the questions
+    #[arg(long, value_name = "NAME")]
+    pub(crate) like: Option<String>,
+    /// List the ready-made starts
+    #[arg(long, conflicts_with = "like")]
+    pub(crate) list: bool,
+    /// Replace the job file if it is there already
+    #[arg(long)]
+    pub(crate) overwrite: bool,
+    #[command(flatten)]
+    pub(crate) own: OwnData,
 }
 
 #[derive(Debug, Args)]
@@ -172,6 +202,52 @@ pub(crate) struct Parts {
 pub(crate) struct Explain {
     /// The rule, as a finding names it
     pub(crate) rule: Option<String>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Keys {
+    /// Only this table, like `leg`
+    pub(crate) table: Option<String>,
+    /// How to write: to read, or as JSON Schema, by which an editor completes and checks
+    #[arg(long, value_enum, default_value = "text", conflicts_with = "table")]
+    pub(crate) format: TextOrSchema,
+    /// Write to this file instead of the terminal
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum TextOrSchema {
+    /// Text for people
+    Text,
+    /// JSON Schema, draft 7
+    Schema,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Tidy {
+    /// The job file
+    pub(crate) job: PathBuf,
+    /// Write it back to the same file
+    #[arg(long, conflicts_with = "out")]
+    pub(crate) in_place: bool,
+    /// Write to this file instead of the terminal
+    #[arg(long, value_name = "FILE")]
+    pub(crate) out: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Completions {
+    /// The shell
+    #[arg(value_enum)]
+    pub(crate) shell: clap_complete::Shell,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Manual {
+    /// The folder to write into; made if it is not there
+    #[arg(long, value_name = "FOLDER")]
+    pub(crate) out: PathBuf,
 }
 
 #[derive(Debug, Args)]
@@ -337,6 +413,9 @@ pub(crate) struct Crew {
     /// Your price list (CSV), for what is bought in place of parts that it lacks
     #[arg(long, value_name = "FILE")]
     pub(crate) catalog: Vec<PathBuf>,
+    /// Rates (TOML) that the job was priced with
+    #[arg(long, value_name = "FILE", requires = "catalog")]
+    pub(crate) rates: Option<PathBuf>,
     #[command(flatten)]
     pub(crate) own: OwnData,
     #[command(flatten)]
@@ -549,6 +628,43 @@ pub(crate) struct Shop {
     pub(crate) own: OwnData,
     #[command(flatten)]
     pub(crate) form: Form<BookFormat>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Papers {
+    /// The job file
+    pub(crate) job: PathBuf,
+    /// The folder to write into; made if it is not there
+    #[arg(long, value_name = "FOLDER")]
+    pub(crate) out: PathBuf,
+    /// Your price list (CSV, XLSX, or a mapping in TOML); may be given several times
+    #[arg(long, value_name = "FILE")]
+    pub(crate) catalog: Vec<PathBuf>,
+    /// Your wages, hours, overhead, margin, tax and terms: they bring the estimate, and
+    /// those of a contractor the quote
+    #[arg(long, value_name = "FILE", requires = "catalog")]
+    pub(crate) rates: Option<PathBuf>,
+    /// How much of the prices the quote shows
+    #[arg(long, value_enum, default_value = "lines")]
+    pub(crate) level: ShowLevel,
+    /// Pipe systems to compare, with commas between them
+    #[arg(
+        long,
+        value_name = "NAME,NAME",
+        value_delimiter = ',',
+        requires = "rates"
+    )]
+    pub(crate) systems: Vec<String>,
+    #[command(flatten)]
+    pub(crate) buying: Buying,
+    #[command(flatten)]
+    pub(crate) own: OwnData,
+    /// The paper of the PDFs
+    #[arg(long, value_enum, default_value = "letter")]
+    pub(crate) paper: Paper,
+    /// The day on the papers; today if left out
+    #[arg(long, value_name = "YYYY-MM-DD")]
+    pub(crate) date: Option<Date>,
 }
 
 #[derive(Debug, Args)]

@@ -144,6 +144,17 @@ pub(crate) fn write(
     })
 }
 
+/// Removes a file that has done its work, if it is there.
+pub(crate) fn remove(path: &Path) -> Result<(), Failure> {
+    match fs::remove_file(path) {
+        Err(error) if error.kind() != io::ErrorKind::NotFound => Err(Failure::Untold(
+            Exit::Outside,
+            format!("`{}` could not be removed: {error}", path.display()),
+        )),
+        _ => Ok(()),
+    }
+}
+
 /// Makes a folder for results unless there is one.
 pub(crate) fn folder(path: &Path) -> Result<(), Failure> {
     if path.is_dir() {

@@ -19,7 +19,7 @@ pub use exit::Exit;
 use clap::Parser;
 use jiff::civil::Date;
 use std::ffi::OsString;
-use std::io::Write;
+use std::io::{BufRead, Write};
 
 /// The outside world.
 pub struct Io<'a> {
@@ -27,6 +27,10 @@ pub struct Io<'a> {
     pub out: &'a mut dyn Write,
     /// Where messages go.
     pub err: &'a mut dyn Write,
+    /// Where answers come from.
+    pub input: &'a mut dyn BufRead,
+    /// Whether a person types them: then the end of the input is a way to leave.
+    pub at_terminal: bool,
     /// Columns of the terminal.
     pub width: usize,
     /// The date, where the user gives none.

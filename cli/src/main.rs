@@ -1,6 +1,6 @@
 //! The command line of dripleg.
 
-use std::io::{self, Write};
+use std::io::{self, IsTerminal as _, Write};
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
@@ -8,6 +8,8 @@ fn main() -> ExitCode {
     let mut io = dripleg::Io {
         out: &mut out,
         err: &mut err,
+        at_terminal: io::stdin().is_terminal(),
+        input: &mut io::stdin().lock(),
         width: dripleg::terminal_width(),
         today: dripleg::today,
     };

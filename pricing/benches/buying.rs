@@ -69,6 +69,7 @@ fn takeoff() -> Takeoff {
         })
     });
     Takeoff {
+        standing: Default::default(),
         system: "black-iron".to_owned(),
         system_title: String::new(),
         lines: lines.collect(),

@@ -131,6 +131,7 @@ fn takeoff(job: &Job) -> Result<Takeoff, Box<dyn Error>> {
     let hangers = usize::try_from(job.hangers)?;
     let joints = usize::try_from(job.joints)?;
     Ok(Takeoff {
+        standing: Default::default(),
         system: SYSTEM.to_owned(),
         system_title: SYSTEM.to_owned(),
         lines: vec![

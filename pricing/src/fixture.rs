@@ -9,7 +9,9 @@ use bom::quantity::{Length, PartSize, Size, Units};
 use bom::source::Source;
 use bom::summary::{Connection, DrainSummary, MainPipe, OutletSummary, Summary};
 use bom::system::Joint;
-use bom::takeoff::{Group, Heights, JointCount, PartKey, PartLine, PipeLine, Stretch, Takeoff};
+use bom::takeoff::{
+    Counts, Group, Heights, JointCount, PartKey, PartLine, PipeLine, Stretch, Takeoff,
+};
 use jiff::civil::date;
 
 pub(crate) const RATES: &str = include_str!("../../catalogs-demo/rates.toml");
@@ -121,6 +123,7 @@ pub(crate) fn takeoff() -> Takeoff {
             count: 20,
             places: vec![NodeId::default().into(); 20],
         }],
+        standing: Counts::default(),
         drops: 2,
         drains: 1,
         assumptions: vec!["The wall is taken as square.".to_owned()],

@@ -11,7 +11,7 @@ mod write;
 
 pub(crate) use draw::{forms, sheets_of, shops};
 pub(crate) use generate::{Plan, Shop};
-pub(crate) use run::{Outcome, files, folder, matches_file, path, read, root, run, run_in};
+pub(crate) use run::{Outcome, files, folder, matches_file, path, read, root, run, run_in, run_on};
 pub(crate) use write::Form;
 
 #[cfg(test)]

@@ -25,6 +25,11 @@ pub(crate) fn run(words: &[&str]) -> Outcome {
 
 /// The same in a terminal of so many columns.
 pub(crate) fn run_in(width: usize, words: &[&str]) -> Outcome {
+    run_on(width, "", words)
+}
+
+/// The same with these lines as its input, in a pipe.
+pub(crate) fn run_on(width: usize, input: &str, words: &[&str]) -> Outcome {
     let (mut out, mut err) = (Vec::new(), Vec::new());
     let exit = dripleg::run(
         std::iter::once("dripleg")
@@ -33,6 +38,8 @@ pub(crate) fn run_in(width: usize, words: &[&str]) -> Outcome {
         &mut Io {
             out: &mut out,
             err: &mut err,
+            input: &mut input.as_bytes(),
+            at_terminal: false,
             width,
             today,
         },

@@ -42,7 +42,10 @@ fn step(given: Given<'_>, bag: &mut Bag<'_>, index: usize, alone: bool) -> Step 
     }
     for (link, from, to, _) in network.links() {
         let Origin { spot, .. } = network.node(to).origin;
-        let hangs = matches!(spot, Spot::UpperElbow | Spot::DropElbow | Spot::Foot);
+        let hangs = matches!(
+            spot,
+            Spot::UpperElbow | Spot::DropElbow | Spot::Shut | Spot::Foot
+        );
         if owner_of(to) != Owner::Outlet(index) || !hangs {
             continue;
         }

@@ -3,7 +3,7 @@
 use super::bag::{Bag, straight_seat};
 use super::order::{Laid, Order, supply_at};
 use super::say::{in_turn, listed, open_ends, verb};
-use super::{Given, Hold, Step};
+use super::{Given, Hold, Step, standing};
 use crate::takeoff::Seat;
 
 pub(super) fn steps(given: Given<'_>, bag: &mut Bag<'_>, order: &Order<'_>) -> Vec<Step> {
@@ -13,6 +13,9 @@ pub(super) fn steps(given: Given<'_>, bag: &mut Bag<'_>, order: &Order<'_>) -> V
 
 fn step(given: Given<'_>, bag: &mut Bag<'_>, laid: &Laid<'_>) -> Step {
     let place = |seat: Seat| given.network.place(seat.place);
+    if !laid.straight.is_new() {
+        return standing::step(given, bag, laid.straight);
+    }
     let verb = verb(given, laid.straight);
     let [near, far] = laid.ends();
     let pieces = bag.in_order(laid.straight, laid.back, true);

@@ -17,6 +17,7 @@ mod order;
 mod prepare;
 mod rings;
 mod say;
+mod standing;
 mod tools;
 
 use crate::job::Job;
@@ -218,9 +219,19 @@ pub fn assembly(job: &Job, network: &Network, library: &Library, takeoff: &Takeo
         (Stage::Connect, later),
         (Stage::Checks, checks::steps(given)),
     ];
+    let all_new = network.is_all_new();
+    // Of what stands nothing is taken, and nothing is done.
+    let does = |stage: Stage, step: &Step| {
+        let builds = !(step.parts.is_empty() && step.pieces.is_empty() && step.joints.is_empty());
+        all_new || stage == Stage::Checks || builds
+    };
     let mut number = 0;
     let groups = stages
         .into_iter()
+        .map(|(stage, mut steps)| {
+            steps.retain(|step| does(stage, step));
+            (stage, steps)
+        })
         .filter(|(_, steps)| !steps.is_empty())
         .map(|(stage, mut steps)| {
             for step in &mut steps {

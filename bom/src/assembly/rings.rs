@@ -3,7 +3,7 @@
 use super::bag::{Bag, straight_seat};
 use super::order::{Order, is_threaded, opens_at};
 use super::say::{in_turn, listed, verb};
-use super::{Given, Hold, Step};
+use super::{Given, Hold, Step, standing};
 use crate::takeoff::{Seat, Straight};
 
 pub(super) fn steps(given: Given<'_>, bag: &mut Bag<'_>, order: &Order<'_>) -> Vec<Step> {
@@ -19,6 +19,9 @@ fn step(
     straight: &Straight,
     (number, rings): (usize, usize),
 ) -> Step {
+    if !straight.is_new() {
+        return standing::step(given, bag, straight);
+    }
     let units = given.network.units;
     let place = |at| given.network.place(at);
     let [first, last] = straight.links();

@@ -122,12 +122,42 @@ impl Mating<'_> {
         if own.comes_apart {
             return self.join(from, end);
         }
+        self.with_between("union", from, system, pipe)
+    }
+
+    /// What joins `from` to the end of a pipe that stands on both sides of it: a union,
+    /// or for tube a coupling that slides over a short piece.
+    pub(crate) fn cut_in(self, from: End, system: usize, pipe: Size) -> Option<Join> {
+        let own = &self.library.systems()[system];
+        match own.is_threaded() {
+            true => self.close_loop(from, system, pipe),
+            false if own.comes_apart => self.close_loop(from, system, pipe),
+            false => self.with_between("coupling", from, system, pipe),
+        }
+    }
+
+    /// What joins the ends of two pipes of one size that both stand.
+    pub(crate) fn between_pipes(self, system: usize, pipe: Size) -> Option<Join> {
+        let end = End::of(self.library, system, Gender::Male, pipe);
+        self.close_loop(end, system, pipe)
+    }
+
+    /// A part with two sockets of the pipe's size between `from` and the pipe's end.
+    fn with_between(
+        self,
+        part: &'static str,
+        from: End,
+        system: usize,
+        pipe: Size,
+    ) -> Option<Join> {
+        let end = End::of(self.library, system, Gender::Male, pipe);
+        let own = &self.library.systems()[system];
         let union = End {
             gender: Gender::Female,
             ..end
         };
         let mut whole = self.join(from, union)?;
-        whole.parts.push(("union", system, PartSize::one(pipe)));
+        whole.parts.push((part, system, PartSize::one(pipe)));
         whole.joints.push((system, own.joint, pipe));
         Some(whole)
     }

@@ -6,6 +6,7 @@ mod cross;
 mod elbow;
 mod in_line;
 mod mating;
+mod plug;
 mod saddle;
 mod swan_neck;
 mod tee;
@@ -82,6 +83,32 @@ pub(crate) static KINDS: [&Kind; 9] = [
 ];
 
 impl Fitting {
+    /// What closes the port of a fitting for this way: a plug, or a cap on a short piece
+    /// of tube.
+    pub(crate) fn closing(way: Way, library: &Library) -> Result<Self, NoFitting> {
+        match library.systems()[way.system].is_threaded() {
+            true => Ok(Self {
+                kind: &plug::PLUG,
+                size: PartSize::one(way.size),
+                system: way.system,
+            }),
+            false => Self::joining(&[way], library),
+        }
+    }
+
+    /// The same where pipe of one state ends and pipe of another begins: what runs
+    /// straight on is joined there.
+    pub(crate) fn with_joint(self) -> Self {
+        match self.is_plain() {
+            true => Self {
+                kind: &in_line::CHANGE,
+                size: self.size.largest().map_or(self.size, PartSize::one),
+                ..self
+            },
+            false => self,
+        }
+    }
+
     /// The fitting that joins these ways. It is of the system that most of
     /// them are of, and of equally many that of the first.
     pub(crate) fn joining(ways: &[Way], library: &Library) -> Result<Self, NoFitting> {
@@ -142,7 +169,8 @@ impl Fitting {
     /// The gender of its port for a link: an end of tube where it goes into
     /// another fitting, else a socket.
     pub(crate) fn gender(&self, into_fitting: bool) -> Gender {
-        if into_fitting && self.is_swan_neck() {
+        let is_plug = std::ptr::eq(self.kind, &plug::PLUG);
+        if into_fitting && (self.is_swan_neck() || is_plug) {
             Gender::Male
         } else {
             Gender::Female

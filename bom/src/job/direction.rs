@@ -58,6 +58,11 @@ impl Direction {
         ("down", Self::Down),
     ];
 
+    /// All of their words in job files.
+    pub fn words() -> impl Iterator<Item = &'static str> {
+        Self::WORDS.iter().map(|(word, _)| *word)
+    }
+
     /// The word in job files.
     #[must_use]
     pub fn word(self) -> &'static str {

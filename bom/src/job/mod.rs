@@ -3,10 +3,13 @@
 
 mod direction;
 mod fields;
+pub mod keys;
 mod obstacle;
 mod points;
 mod read;
 mod reading;
+mod stages;
+mod state;
 mod supplies;
 mod syntax;
 mod tables;
@@ -20,6 +23,8 @@ pub use obstacle::Obstacle;
 pub use points::PointTo;
 pub use read::read;
 pub use reading::{Reading, Spot};
+pub use stages::{Plug, PlugOf};
+pub use state::State;
 pub(crate) use supplies::ABOVE_CUT_OUT;
 pub(crate) use syntax::findings as syntax_findings;
 pub(crate) use tables::share as read_share;
@@ -89,6 +94,14 @@ pub struct Job {
     pub unmeasured: Vec<Unmeasured>,
     /// What was taken because the file does not say it.
     pub assumptions: Vec<String>,
+    /// Names of marks at which nothing stands after the work.
+    pub unused: BTreeSet<String>,
+    /// Where something is to come, or has been: a branch that is plugged.
+    pub plugs: Vec<Plug>,
+    /// What stands before the work, where some of it is taken out.
+    pub before: Option<Box<Job>>,
+    /// The job with what is to come later, where it names any.
+    pub to_come: Option<Box<Job>>,
 }
 
 /// The pressure at which the compressor starts where the job states none: the
@@ -110,6 +123,11 @@ impl Job {
     #[must_use]
     pub fn in_system(mut self, system: usize, library: &Library) -> Self {
         let of = self.system;
+        self.to_come = self
+            .to_come
+            .map(|job| Box::new(job.in_system(system, library)));
+        let kinds = self.drops.len();
+        self.pin_what_stands();
         let stream = self.stream();
         let carrying =
             |size: &mut Size| *size = library.carrying(system, of, *size, stream.as_ref());
@@ -125,12 +143,13 @@ impl Job {
         for size in legs.filter_map(|leg| leg.size.as_mut()) {
             choose(&mut size.value);
         }
-        for drop in &mut self.drops {
+        for drop in self.drops.iter_mut().take(kinds) {
             choose(&mut drop.size);
         }
         for size in self
             .drains
             .iter_mut()
+            .filter(|drain| State::of(drain.state) != State::Existing)
             .filter_map(|drain| drain.size.as_mut())
         {
             carrying(size);
@@ -307,6 +326,8 @@ pub struct Supply {
     pub height: Spanned<Length>,
     /// What stands between port and pipe, in order.
     pub connect: Vec<Spanned<DeviceUse>>,
+    /// Whether its connection stands already, if the job says so.
+    pub state: Option<Spanned<State>>,
 }
 
 /// A device as used: which, and what the job says of it.
@@ -442,6 +463,8 @@ pub struct Leg {
     pub marks: Vec<Mark>,
     /// Closing reading: from the last mark to the end.
     pub left: Option<Spanned<Length>>,
+    /// What becomes of it, if the job says so.
+    pub state: Option<Spanned<State>>,
 }
 
 impl Leg {
@@ -525,6 +548,8 @@ pub struct MainDrain {
     pub size: Option<Size>,
     /// Whether the main falls to it from every side.
     pub low_point: bool,
+    /// What becomes of it, if the job says so.
+    pub state: Option<Spanned<State>>,
 }
 
 /// A line valve: it shuts off the main that goes on behind it.
@@ -536,6 +561,8 @@ pub struct LineValve {
     pub line: usize,
     /// What it is.
     pub device: DeviceUse,
+    /// What becomes of it, if the job says so.
+    pub state: Option<Spanned<State>>,
 }
 
 /// How a drop leaves the main.
@@ -592,6 +619,8 @@ pub struct DropKind {
     pub drip_leg: Length,
     /// What ends the drip leg.
     pub drain: LegEnd,
+    /// What becomes of its outlets that say nothing themselves.
+    pub state: Option<Spanned<State>>,
 }
 
 /// An outlet.
@@ -611,6 +640,8 @@ pub struct Outlet {
     pub set: Option<Spanned<Pressure>>,
     /// What hangs on it.
     pub tools: Vec<Tool>,
+    /// What becomes of it, if the job says so.
+    pub state: Option<Spanned<State>>,
 }
 
 impl Outlet {

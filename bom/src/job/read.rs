@@ -169,10 +169,17 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
         system,
         unmeasured,
         assumptions: std::mem::take(&mut r.assumptions),
+        unused: BTreeSet::new(),
+        plugs: Vec::new(),
+        before: None,
+        to_come: None,
     };
-    let walkable = points::resolve(&mut job, r);
+    if !points::resolve(&mut job, r) {
+        return None;
+    }
+    let mut job = job.staged(r.library, &mut r.findings);
     job.complete = !stops(&r.findings);
-    walkable.then_some(job)
+    Some(job)
 }
 
 /// The alloy is one of those that a system of the job can be joined with.

@@ -45,15 +45,26 @@ impl Job {
     /// The job with the sizes that its network has where it leaves them open, so that
     /// another drop changes none of them.
     #[must_use]
-    pub fn sized_as(mut self, network: &Network) -> Self {
-        for (index, leg) in self.legs.iter_mut().enumerate() {
+    pub fn sized_as(self, network: &Network) -> Self {
+        let legs: Vec<usize> = self.legs.iter().map(|leg| leg.number).collect();
+        self.sized_by(&legs, network)
+    }
+
+    /// The same by the network of a job that has more legs, which have these numbers.
+    pub(crate) fn sized_by(mut self, legs: &[usize], network: &Network) -> Self {
+        for leg in &mut self.legs {
+            let index = legs.iter().position(|number| *number == leg.number);
             let mut links = network.links().map(|(_, _, _, link)| link);
             let open = leg.size.map_or(self.main.size, |size| size.value) == SizeChoice::Auto;
-            if let Some(link) = links.find(|link| open && link.leg == Some(index)) {
+            if let Some(link) = links.find(|link| open && index.is_some() && link.leg == index) {
                 leg.size = Some(Spanned::new(SizeChoice::Given(link.size), leg.span));
             }
         }
-        for (outlet, drop) in self.outlets.iter_mut().zip(&network.drops) {
+        for outlet in &mut self.outlets {
+            let mut drops = network.drops.iter();
+            let Some(drop) = drops.find(|drop| drop.name == outlet.name.value) else {
+                continue;
+            };
             let kind = outlet.drop.and_then(|kind| self.drops.get(kind)).cloned();
             if let Some(kind) = kind.filter(|kind| kind.size == SizeChoice::Auto) {
                 outlet.drop = Some(self.drops.len());

@@ -3,12 +3,12 @@
 use super::drops::Builder;
 use super::route::{DraftKind, DraftNode, Route};
 use super::{
-    Lay, LegName, Link, Network, Node, NodeKind, Open, Owner, Spot, connection, ends, falls, route,
-    sizes, walls,
+    Lay, LegName, Link, LinkId, Network, Node, NodeKind, Open, Owner, Spot, States, connection,
+    ends, falls, route, sizes, walls,
 };
 use crate::finding::{Finding, stops};
 use crate::fitting::{Fitting, NoFitting, Way};
-use crate::job::{Job, Wall};
+use crate::job::{Job, State, Wall};
 use crate::library::Library;
 use crate::quantity::Length;
 use crate::source::Span;
@@ -57,8 +57,10 @@ pub fn build(job: &Job, library: &Library, from: Open<'_>) -> (Option<Network>, 
     let drains = builder.drains(&route);
     let drops = builder.drops(&route);
     let valves = builder.valves(&route, &starts);
+    let (plugged, draft) = builder.plugs(&route);
     let graph = builder.graph;
-    let graph = decide_fittings(job, library, graph, &mut findings);
+    let states = States::of(job, draft);
+    let graph = decide_fittings(job, library, graph, &states, &mut findings);
     let Some(graph) = graph.filter(|_| !stops(&findings)) else {
         return (None, findings);
     };
@@ -94,6 +96,8 @@ pub fn build(job: &Job, library: &Library, from: Open<'_>) -> (Option<Network>, 
         drops,
         drains,
         valves,
+        plugged,
+        states,
         legs,
         walls: lay.walls,
         supplies,
@@ -137,7 +141,8 @@ fn names_fit(job: &Job, findings: &mut Vec<Finding>) {
     let known: Vec<&str> = job.declared.iter().map(String::as_str).collect();
     for mark in job.legs.iter().flat_map(|leg| &leg.marks) {
         let name = &mark.name;
-        if !job.declared.contains(&name.value) && !branches.contains(name.value.as_str()) {
+        let known_name = job.declared.contains(&name.value) || job.unused.contains(&name.value);
+        if !known_name && !branches.contains(name.value.as_str()) {
             let mut finding =
                 crate::job::unknown_name("outlet, drain or valve", &name.value, name.span, &known);
             finding.rule = "mark-names-nothing";
@@ -290,6 +295,7 @@ fn decide_fittings(
     job: &Job,
     library: &Library,
     graph: UnGraph<DraftNode, Link>,
+    states: &States,
     findings: &mut Vec<Finding>,
 ) -> Option<UnGraph<Node, Link>> {
     let mut kinds = Vec::with_capacity(graph.node_count());
@@ -306,7 +312,7 @@ fn decide_fittings(
                 length,
             }),
             DraftKind::Place => {
-                fitting(job, library, &graph, node, findings).map(NodeKind::Fitting)
+                fitting(job, library, (&graph, states), node, findings).map(NodeKind::Fitting)
             }
         });
     }
@@ -332,7 +338,7 @@ fn decide_fittings(
 fn fitting(
     job: &Job,
     library: &Library,
-    graph: &UnGraph<DraftNode, Link>,
+    (graph, states): (&UnGraph<DraftNode, Link>, &States),
     node: NodeIndex,
     findings: &mut Vec<Finding>,
 ) -> Option<Fitting> {
@@ -350,7 +356,18 @@ fn fitting(
             }
         })
         .collect();
-    let fitting = Fitting::joining(&ways, library);
+    let fitting = match &ways[..] {
+        [way] if graph[node].origin.spot == Spot::Plug => Fitting::closing(*way, library),
+        _ => Fitting::joining(&ways, library).map(|fitting| {
+            let mut of: Vec<State> = ends_states(graph, states, node);
+            of.dedup();
+            if of.len() > 1 {
+                fitting.with_joint()
+            } else {
+                fitting
+            }
+        }),
+    };
     let origin = graph[node].origin;
     let span = span_of(job, origin.owner, origin.spot);
     match &fitting {
@@ -383,9 +400,36 @@ fn fitting(
                 "stand an outlet or a drain at the end, or leave the stub out",
             ));
         }
+        Ok(fitting) if fitting.is_saddle() && main_changes(graph, states, node) => {
+            findings.push(Finding::error(
+                "tie-in-under-saddle",
+                span,
+                "new pipe meets pipe that stands right under a drop's saddle",
+                "move the mark a little along the leg, so that the pipe under the saddle is in one piece",
+            ));
+        }
         Ok(_) => {}
     }
     fitting.ok()
+}
+
+/// What becomes of the pipes that meet at a place.
+fn ends_states(graph: &UnGraph<DraftNode, Link>, states: &States, node: NodeIndex) -> Vec<State> {
+    let owner = |id: LinkId| {
+        let to = graph.edge_endpoints(id.0).map(|(_, to)| to);
+        to.map_or(graph[node].origin.owner, |to| graph[to].origin.owner)
+    };
+    ends(graph, node)
+        .map(|end| states.link(end.link, graph[end.link.0].leg, owner(end.link)))
+        .collect()
+}
+
+/// Whether main of one state ends at a place and main of another begins.
+fn main_changes(graph: &UnGraph<DraftNode, Link>, states: &States, node: NodeIndex) -> bool {
+    let main = ends(graph, node).filter_map(|end| graph[end.link.0].leg.map(|leg| (end.link, leg)));
+    let mut of = main.map(|(link, leg)| states.link(link, Some(leg), graph[node].origin.owner));
+    let first = of.next();
+    of.any(|state| Some(state) != first)
 }
 
 /// What leaves a place, in words: `the main to the north, bench up`.

@@ -4,7 +4,9 @@ use super::route::{DraftKind, DraftNode, Place, Route};
 use super::sizes::{self, Auto};
 use super::{Drain, Drop, Link, NodeId, Origin, Owner, Point, Spot, ends};
 use crate::finding::Finding;
-use crate::job::{DeviceUse, Direction, DropKind, Foot, Job, LegEnd, MainDrain, Outlet, TakeOff};
+use crate::job::{
+    DeviceUse, Direction, DropKind, Foot, Job, LegEnd, MainDrain, Outlet, State, TakeOff,
+};
 use crate::library::Library;
 use crate::quantity::{Length, PartSize, Size};
 use crate::source::Span;
@@ -136,7 +138,8 @@ impl Builder<'_> {
         };
         let drip_leg = self.offset(kind.drip_leg, pipe, [Some(size), None]);
         let second = self.between_tees(kind, pipe);
-        let down = main + rise - outlet.height.value;
+        let shut = self.shut_off(outlet, place.node, pipe);
+        let down = main + rise - shut.unwrap_or_default() - outlet.height.value;
         let below = second.unwrap_or_default() + drip_leg;
         if !self.fits_below(outlet, kind, main, down, below) {
             return None;
@@ -151,7 +154,11 @@ impl Builder<'_> {
             (TakeOff::Side, _) => self.pipe(place.node, reach, reach_length, pipe, Spot::DropElbow),
             (TakeOff::Bottom, _) => place.node,
         };
-        let foot = self.pipe(elbow, Direction::Down, down, pipe, Spot::Foot);
+        let head = match shut {
+            Some(length) => self.shut_at(elbow, length, pipe),
+            None => elbow,
+        };
+        let foot = self.pipe(head, Direction::Down, down, pipe, Spot::Foot);
         let lowest = match second {
             Some(length) => self.pipe(foot, Direction::Down, length, pipe, Spot::LowerFoot),
             None => foot,
@@ -192,6 +199,62 @@ impl Builder<'_> {
             sides,
             drain: self.drain_words(kind, self.thread_of(pipe)),
         })
+    }
+
+    /// How much of a drop its isolating valve takes up, from the elbow's centre to where
+    /// the down pipe begins: a new drop on main that stands has one, so that the rest goes
+    /// on while it is worked on.
+    fn shut_off(&self, outlet: &Outlet, node: NodeIndex, pipe: Pipe) -> Option<Length> {
+        let leg_stands = |leg: usize| {
+            let leg = self.job.legs.get(leg);
+            leg.is_some_and(|leg| State::of(leg.state) == State::Existing)
+        };
+        let mut main = self.graph.edges(node).filter_map(|edge| edge.weight().leg);
+        if State::of(outlet.state) != State::New || !main.any(leg_stands) {
+            return None;
+        }
+        let device = self.isolating_valve()?;
+        let row = self.library.systems()[pipe.system].row(pipe.size)?;
+        let valve = &self.library.devices()[device.device];
+        let length = valve.length(self.device_size(device, self.thread_of(pipe)));
+        let nipple = row.shortest - row.make_up.times(3);
+        Some(row.centre_to_end + nipple + length.unwrap_or_default())
+    }
+
+    fn isolating_valve(&self) -> Option<DeviceUse> {
+        let mut devices = self.library.devices().iter();
+        let device = devices.position(|device| device.name == "valve")?;
+        Some(DeviceUse {
+            device,
+            size: None,
+            length: None,
+            set: None,
+        })
+    }
+
+    /// Sets the isolating valve under an elbow, or under the main itself.
+    fn shut_at(&mut self, elbow: NodeIndex, length: Length, pipe: Pipe) -> NodeIndex {
+        let Some(used) = self.isolating_valve() else {
+            return elbow;
+        };
+        let size = self.device_size(used, self.thread_of(pipe));
+        let at = self.graph[elbow]
+            .at
+            .moved(Direction::Down.displacement(length));
+        let node = self.graph.add_node(DraftNode {
+            at,
+            kind: DraftKind::Device {
+                device: used.device,
+                size,
+                length: None,
+            },
+            origin: Origin {
+                owner: pipe.owner,
+                spot: Spot::Shut,
+            },
+        });
+        self.link(elbow, node, None, pipe, Direction::Down);
+        node
     }
 
     /// Whether the outlet lies between the floor and the main.
@@ -425,7 +488,7 @@ impl Builder<'_> {
     }
 
     /// The system of the main at a node, as it was walked first.
-    fn system_at(&self, node: NodeIndex) -> usize {
+    pub(super) fn system_at(&self, node: NodeIndex) -> usize {
         self.graph
             .edges(node)
             .filter(|edge| edge.weight().is_main())
@@ -454,7 +517,7 @@ impl Builder<'_> {
     }
 
     /// The largest pipe of a system that meets at a node.
-    fn main_size(&self, node: NodeIndex, system: usize) -> Size {
+    pub(super) fn main_size(&self, node: NodeIndex, system: usize) -> Size {
         self.graph
             .edges(node)
             .filter(|edge| edge.weight().pipe.is_some() && edge.weight().system == system)
@@ -464,7 +527,7 @@ impl Builder<'_> {
     }
 
     /// The direction of the level main at a node, as it was walked.
-    fn level_direction(&self, node: NodeIndex) -> Option<Direction> {
+    pub(super) fn level_direction(&self, node: NodeIndex) -> Option<Direction> {
         ends(&self.graph, node)
             .filter(|end| end.direction.is_level() && self.graph[end.link.0].is_main())
             .min_by_key(|end| end.link)
@@ -473,7 +536,7 @@ impl Builder<'_> {
 
     /// The side of the main on which nothing leaves yet; the right if both are
     /// free.
-    fn free_side(&self, node: NodeIndex, main: Direction) -> Direction {
+    pub(super) fn free_side(&self, node: NodeIndex, main: Direction) -> Direction {
         let right = main.right();
         if ends(&self.graph, node).any(|end| end.direction == right) {
             right.opposite()

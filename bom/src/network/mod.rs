@@ -11,10 +11,12 @@ mod falls;
 mod growth;
 mod lay;
 mod loss;
+mod plugs;
 mod rooms;
 mod route;
 mod shut;
 mod sizes;
+mod states;
 mod summary;
 mod valves;
 mod walls;
@@ -26,6 +28,7 @@ pub use lay::{Lay, lay};
 pub(crate) use rooms::Rooms;
 pub use shut::Section;
 pub use sizes::Open;
+pub use states::{Plugged, TieIn};
 pub(crate) use walls::SLACK;
 pub use walls::{Extent, Walls};
 
@@ -36,6 +39,8 @@ use crate::quantity::{Length, Size, Units};
 use crate::source::Span;
 use petgraph::graph::{EdgeIndex, NodeIndex, UnGraph};
 use petgraph::visit::{EdgeRef, IntoNodeReferences};
+use plugs::DraftStates;
+use states::States;
 
 /// A node of the network; the first one where nothing else is said.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
@@ -180,6 +185,10 @@ pub enum Spot {
     Side(usize, usize),
     /// The end of a drip leg.
     DripLeg,
+    /// The valve at the head of a drop on pipe that stands.
+    Shut,
+    /// What closes a branch.
+    Plug,
 }
 
 /// A leg as reasons name it.
@@ -274,6 +283,10 @@ pub struct Network {
     pub drains: Vec<Drain>,
     /// The line valves, in the file's order.
     pub valves: Vec<LineValve>,
+    /// Branches that are plugged, in the file's order.
+    pub plugged: Vec<Plugged>,
+    /// What is new and what stands.
+    states: States,
     /// The legs' names, in the file's order.
     pub legs: Vec<LegName>,
     /// The rooms that have a size, with their places.
@@ -520,6 +533,8 @@ impl Spot {
             Self::LowerFoot => "lower tee of the foot".to_owned(),
             Self::Side(side, device) => format!("side {side}, item {device}"),
             Self::DripLeg => "drip leg".to_owned(),
+            Self::Shut => "isolating valve".to_owned(),
+            Self::Plug => "plugged branch".to_owned(),
         }
     }
 }

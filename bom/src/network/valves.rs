@@ -2,7 +2,7 @@
 
 use super::drops::Builder;
 use super::route::{DraftKind, Route};
-use super::{End, LineValve, LinkId, Network, NodeId, NodeKind, Owner, ends};
+use super::{End, LineValve, LinkId, Network, NodeId, NodeKind, Owner, Spot, ends};
 use crate::finding::Finding;
 use crate::job;
 use crate::quantity::Length;
@@ -17,6 +17,13 @@ impl Network {
             (&node.kind, node.origin.owner),
             (NodeKind::Device { .. }, Owner::Leg(_))
         )
+    }
+
+    /// Whether a device stands in the pipe itself: a line valve, or the isolating valve
+    /// of a drop.
+    #[must_use]
+    pub fn is_in_line(&self, id: NodeId) -> bool {
+        self.is_line_valve(id) || self.node(id).origin.spot == Spot::Shut
     }
 
     /// The line valve at a place.

@@ -52,7 +52,7 @@ impl Walk<'_> {
                 stands(key, self.heat.hotter(from, to));
             }
         }
-        for line in &self.takeoff.lines {
+        for line in self.lines() {
             for key in self.keys(line) {
                 for because in &line.because {
                     stands(key, because.at.place);
@@ -68,9 +68,15 @@ impl Walk<'_> {
             .collect()
     }
 
+    /// What is bought and what stands: the weakest part limits, whichever it is.
+    fn lines(&self) -> impl Iterator<Item = &PartLine> {
+        let bought = self.takeoff.lines.iter();
+        bought.chain(&self.takeoff.standing.lines)
+    }
+
     /// The fittings that no row and no device rates, in words.
     pub(super) fn unjudged(&self) -> Vec<String> {
-        let fittings = self.takeoff.lines.iter();
+        let fittings = self.lines();
         let fittings = fittings.filter(|line| line.group == Group::Fittings);
         fittings
             .filter(|line| self.keys(line).is_empty())
@@ -119,7 +125,9 @@ impl Walk<'_> {
     /// of its size are hottest. A thread's rating is that of its pipe and its fitting.
     fn joints(&self, hottest: &BTreeMap<Key, NodeId>) -> Vec<(Key, NodeId)> {
         let tank = self.network.nodes().next().map(|(id, _)| id);
-        let joints = self.takeoff.joints.iter().filter_map(|joints| {
+        let joints = self.takeoff.joints.iter();
+        let joints = joints.chain(&self.takeoff.standing.joints);
+        let joints = joints.filter_map(|joints| {
             let system = self.system(&joints.system)?;
             let made = self.systems[system].joint;
             let must = matches!(made, Joint::Soldered | Joint::Brazed);

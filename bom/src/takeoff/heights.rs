@@ -1,6 +1,7 @@
 //! How high above the floor the work is, for hours that grow with the height.
 
 use super::{Group, Takeoff, supports};
+use crate::job::State;
 use crate::library::Library;
 use crate::network::Network;
 use crate::quantity::{Length, Size};
@@ -10,9 +11,9 @@ use crate::quantity::{Length, Size};
 pub struct Heights {
     /// Of every place, by its number in the network.
     pub places: Vec<Length>,
-    /// Of every hanger and bracket.
+    /// Of every new hanger and bracket.
     pub supports: Vec<Length>,
-    /// All pipe, from place to place.
+    /// All new pipe, from place to place.
     pub pipe: Vec<Stretch>,
 }
 
@@ -45,7 +46,8 @@ pub struct Above {
 impl Heights {
     pub(super) fn of(network: &Network, library: &Library) -> Self {
         let up = |node| network.node(node).at.up;
-        let pipe = network.links().filter_map(|(_, from, to, link)| {
+        let pipe = network.links().filter_map(|(id, from, to, link)| {
+            (network.link_state(id) == State::New).then_some(())?;
             Some(Stretch {
                 system: library.systems()[link.system].name.clone(),
                 size: link.size,

@@ -53,6 +53,11 @@ impl<'a> Walk<'a> {
                     self.count(join, [end, pipe], [node, far], at, Why::ServicesValve);
                     continue;
                 }
+                if self.network.opens_for_tie_in(node) == Some(id) {
+                    let join = mating.cut_in(end, link.system, link.size);
+                    self.count(join, [end, pipe], [node, far], at, Why::TiesIn);
+                    continue;
+                }
                 if self.needs_union(node, end, link) {
                     let join = mating.close_loop(end, link.system, link.size);
                     self.count(join, [end, pipe], [node, far], at, Why::ServicesSupply);
@@ -72,14 +77,15 @@ impl<'a> Walk<'a> {
             return;
         };
         let on = self.pipe_end(self.network.link(other.link));
-        let mating = self.mating([node, node], self.network.link(link));
-        self.count(
-            mating.join(pipe, on),
-            [pipe, on],
-            [node, node],
-            Seat::end(node, link),
-            Why::Joins,
-        );
+        let one = self.network.link(link);
+        let mating = self.mating([node, node], one);
+        // Where pipe that stands goes on as new pipe of the same kind, neither is turned.
+        let same = self.network.link(other.link).system == one.system;
+        let (join, why) = match same && self.library.systems()[one.system].is_threaded() {
+            true => (mating.between_pipes(one.system, one.size), Why::TiesIn),
+            false => (mating.join(pipe, on), Why::Joins),
+        };
+        self.count(join, [pipe, on], [node, node], Seat::end(node, link), why);
     }
 
     fn is_change(&self, node: NodeId) -> bool {

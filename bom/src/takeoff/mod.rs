@@ -8,6 +8,7 @@ mod proof;
 mod ready;
 mod runs;
 mod seat;
+mod share;
 mod stand_in;
 mod supports;
 mod tally;
@@ -19,9 +20,10 @@ pub use heights::{Above, Heights, Stretch};
 pub use pieces::Straight;
 pub use proof::Proof;
 pub use seat::{Of, Seat};
+pub use share::Counts;
 pub use supports::{Hanger, hangers};
 pub use used::{Use, used, used_pipe};
-pub use walk::takeoff;
+pub use walk::{taken_out, takeoff};
 
 use crate::network::{Network, NodeId};
 use crate::quantity::{Length, PartSize, Size};
@@ -178,6 +180,14 @@ pub struct Because {
     pub(crate) why: Why,
 }
 
+impl Because {
+    /// Where it stands.
+    #[must_use]
+    pub const fn seat(self) -> Seat {
+        self.at
+    }
+}
+
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum Why {
     Meets,
@@ -188,6 +198,7 @@ pub(crate) enum Why {
     ServicesSupply,
     ServicesSet,
     ServicesValve,
+    TiesIn,
     ClosesRing,
     LongerThanStick,
     Carries,
@@ -208,6 +219,7 @@ impl Why {
             Self::ServicesSupply => "the pipe can be taken off the tank here",
             Self::ServicesSet => "the set can be taken out here",
             Self::ServicesValve => "the valve can be taken out here",
+            Self::TiesIn => "new pipe goes into pipe that stands here",
             Self::ClosesRing => "it closes the ring on the straight from here",
             Self::LongerThanStick => "the straight from here takes more than one length",
             Self::Carries => "it carries the straight here",
@@ -262,9 +274,25 @@ pub struct Takeoff {
     pub straights: Vec<Straight>,
     /// How high above the floor everything is.
     pub heights: Heights,
+    /// What stands already: it carries air, and is not bought.
+    pub standing: Counts,
 }
 
 impl Takeoff {
+    /// All that there is after the work: what is bought and what stands.
+    #[must_use]
+    pub fn whole(&self) -> Counts {
+        self.bought().with(&self.standing)
+    }
+
+    fn bought(&self) -> Counts {
+        Counts {
+            lines: self.lines.clone(),
+            pipe: self.pipe.clone(),
+            joints: self.joints.clone(),
+        }
+    }
+
     /// A reason in words, with the line of the job that it comes from.
     #[must_use]
     pub fn reason(network: &Network, because: Because) -> String {

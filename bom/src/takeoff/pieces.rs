@@ -3,7 +3,7 @@
 use super::ready;
 use super::runs::Run;
 use super::valves;
-use crate::job::{Threading, Unions};
+use crate::job::{State, Threading, Unions};
 use crate::library::{Gender, Library};
 use crate::network::{LinkId, Network, NodeId, NodeKind};
 use crate::quantity::{Length, Size};
@@ -29,6 +29,7 @@ pub struct Straight {
     pub(super) take_outs: [Length; 2],
     pub(super) cut: Cut,
     system: String,
+    state: State,
 }
 
 impl Straight {
@@ -58,6 +59,12 @@ impl Straight {
         let first = self.cut.pieces.first().filter(|_| self.cut.union)?;
         let gap = row.union - row.make_up.times(2);
         Some(self.take_outs[0] + *first + gap.scaled(1, 2))
+    }
+
+    /// Whether its pipe is new: else it stands already.
+    #[must_use]
+    pub fn is_new(&self) -> bool {
+        self.state == State::New
     }
 
     /// Its pipe system: `black-iron`.
@@ -115,6 +122,7 @@ pub(super) fn cut(
         take_outs,
         cut,
         system: system.name.clone(),
+        state: network.link_state(first),
     })
 }
 

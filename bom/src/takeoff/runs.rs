@@ -1,6 +1,7 @@
 //! Straights of pipe between fittings, and which of them close a ring.
 
 use super::valves;
+use crate::job::State;
 use crate::library::Library;
 use crate::network::{End, LinkId, Network, NodeId};
 use crate::quantity::{Length, Size};
@@ -90,7 +91,9 @@ fn close_rings(network: &Network, library: &Library, runs: &mut [Run]) {
     order.retain(|index| turned(&runs[*index]));
     order.sort_by_key(|index| {
         let run = &runs[*index];
-        (std::cmp::Reverse(run.size), run.length, *index)
+        // What stands is not opened where new pipe can have the union.
+        let new = network.link_state(run.links[0]) == State::New;
+        (new, std::cmp::Reverse(run.size), run.length, *index)
     });
     for index in order {
         let run = &mut runs[index];

@@ -1,6 +1,5 @@
 //! Parts made of others, where the price list lacks them.
 
-use super::proof::{Counted, proofs};
 use super::tally::line_of;
 use super::{Because, JointCount, PartKey, PartLine, Seat, Takeoff, Why};
 use crate::library::{Gender, Library, PartEnd};
@@ -58,14 +57,7 @@ impl Takeoff {
         changed
             .assumptions
             .push(sentence(&replaced, parts, joints.values().sum()));
-        changed.proofs = proofs(Counted {
-            network,
-            library,
-            lines: &changed.lines,
-            pipe: &changed.pipe,
-            joints: &changed.joints,
-            straights: &changed.straights,
-        });
+        changed.prove(network, library);
         let holds = changed.proofs.iter().all(|proof| proof.failure.is_none());
         holds.then_some(changed)
     }

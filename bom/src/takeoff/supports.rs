@@ -2,7 +2,7 @@
 
 use super::tally::Tally;
 use super::{Seat, Why};
-use crate::job::Direction;
+use crate::job::{Direction, State};
 use crate::library::Library;
 use crate::network::{Drop, LinkId, Network, NodeId, between};
 use crate::quantity::{Length, PartSize, Size};
@@ -44,6 +44,7 @@ pub fn hangers(network: &Network, library: &Library) -> Vec<Hanger> {
             direction: link.direction,
             size: link.size,
             system: link.system,
+            state: network.link_state(id),
         };
         let mut places = line.follow(network, &mut seen, from, line.direction.opposite());
         places.reverse();
@@ -54,12 +55,14 @@ pub fn hangers(network: &Network, library: &Library) -> Vec<Hanger> {
     hangers
 }
 
-/// How high every support is: hangers of the main, and along each drop its
+/// How high every new support is: hangers of the main, and along each drop its
 /// bracket at the foot and hangers above that.
 pub(super) fn heights(network: &Network, library: &Library) -> Vec<Length> {
     let of_main = hangers(network, library).into_iter();
+    let of_main = of_main.filter(|hanger| network.link_state(hanger.on) == State::New);
     let mut heights: Vec<Length> = of_main.map(|hanger| hanger.height).collect();
-    for drop in &network.drops {
+    let drops = network.drops.iter();
+    for drop in drops.filter(|drop| network.node_state(drop.foot_at) == State::New) {
         let foot = network.node(drop.foot_at).at.up;
         let step = library.systems()[drop.system].upright_spacing;
         heights.push(foot);
@@ -102,6 +105,7 @@ struct Line {
     direction: Direction,
     size: Size,
     system: usize,
+    state: State,
 }
 
 impl Line {
@@ -138,6 +142,7 @@ impl Line {
                     && link.is_main()
                     && link.size == self.size
                     && link.system == self.system
+                    && network.link_state(end.link) == self.state
                     && !seen[end.link.index()]
             })
             .map(|end| (end.link, end.far))

@@ -82,10 +82,16 @@ impl<'a> Tally<'a> {
         }
     }
 
-    /// How many joints of each kind.
-    pub(super) fn made(&self) -> impl Iterator<Item = (MadeJoint, u64)> {
+    /// How many joints of each kind, of those that are counted.
+    pub(super) fn made(
+        &self,
+        counted: impl Fn(Seat) -> bool,
+    ) -> impl Iterator<Item = (MadeJoint, u64)> {
         let joints = self.joints.iter();
-        joints.map(|(joint, places)| (*joint, places.len() as u64))
+        joints.map(move |(joint, places)| {
+            let places = places.iter().filter(|seat| counted(**seat));
+            (*joint, places.count() as u64)
+        })
     }
 
     /// Joints by system and method, largest first.

@@ -41,6 +41,7 @@ pub fn used(network: &Network, because: &[Because]) -> Vec<Use> {
             | Why::ServicesSupply
             | Why::ServicesSet
             | Why::ServicesValve
+            | Why::TiesIn
             | Why::ClosesRing
             | Why::LongerThanStick
             | Why::Carries

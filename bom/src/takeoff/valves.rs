@@ -16,12 +16,13 @@ pub(super) fn opens(network: &Network, run: &Run) -> bool {
 }
 
 /// Whether a union stands between a line valve and this pipe: on the side away
-/// from the tank, where the job wants what stands in the pipe to come out.
+/// from the tank, where the job wants what stands in the pipe to come out, or it is cut
+/// into pipe that stands.
 fn has_union(network: &Network, node: NodeId, link: LinkId) -> bool {
-    network.unions == Unions::Service
-        && network
-            .valve_at(node)
-            .is_some_and(|valve| valve.upstream != link)
+    network.valve_at(node).is_some_and(|valve| {
+        let cut_in = network.opens_for_tie_in(node).is_some();
+        (network.unions == Unions::Service || cut_in) && valve.upstream != link
+    })
 }
 
 /// What joins a line valve to its pipe; none if no part makes a step between

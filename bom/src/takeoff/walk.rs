@@ -5,10 +5,11 @@ use super::heights::Heights;
 use super::pieces::Straight;
 use super::proof::{Counted, proofs};
 use super::runs::{Run, runs};
+use super::share::Shares;
 use super::tally::{Stub, Tally, words};
-use super::{PartKey, Piece, PipeLine, Seat, Takeoff, Why, pieces, supports};
+use super::{Counts, Of, PartKey, Piece, PipeLine, Seat, Takeoff, Why, pieces, supports};
 use crate::finding::Finding;
-use crate::job::Threading;
+use crate::job::{State, Threading};
 use crate::library::Library;
 use crate::network::{Network, NodeId, NodeKind, Owner};
 use crate::quantity::{Length, PartSize, Size};
@@ -25,14 +26,7 @@ pub fn takeoff(network: &Network, library: &Library) -> (Option<Takeoff>, Vec<Fi
         Ok(takeoff) => takeoff,
         Err(findings) => return (None, findings),
     };
-    takeoff.proofs = proofs(Counted {
-        network,
-        library,
-        lines: &takeoff.lines,
-        pipe: &takeoff.pipe,
-        joints: &takeoff.joints,
-        straights: &takeoff.straights,
-    });
+    takeoff.prove(network, library);
     let failed: Vec<Finding> = takeoff
         .proofs
         .iter()
@@ -53,8 +47,47 @@ pub fn takeoff(network: &Network, library: &Library) -> (Option<Takeoff>, Vec<Fi
     }
 }
 
+/// What is taken out of a network that stands.
+#[must_use]
+pub fn taken_out(network: &Network, library: &Library) -> Option<Counts> {
+    let wanted = [State::Remove];
+    let counted = counted_as(network, library, &wanted).ok()?;
+    let mut out = counted.bought();
+    // Sealant and plugs at hand are no part of the pipework.
+    out.lines.retain(|line| {
+        let mut because = line.because.iter();
+        because.any(|because| because.at.of != Of::AtHand)
+    });
+    Some(out)
+}
+
+impl Takeoff {
+    /// Takes all proofs, of all that there is after the work.
+    pub(super) fn prove(&mut self, network: &Network, library: &Library) {
+        let whole = self.whole();
+        self.proofs = proofs(Counted {
+            network,
+            library,
+            lines: &whole.lines,
+            pipe: &whole.pipe,
+            joints: &whole.joints,
+            straights: &self.straights,
+        });
+    }
+}
+
 /// The count before its proofs.
 pub(super) fn counted(network: &Network, library: &Library) -> Result<Takeoff, Vec<Finding>> {
+    counted_as(network, library, &[State::New])
+}
+
+/// The count of what has one of these states; all else stands.
+fn counted_as(
+    network: &Network,
+    library: &Library,
+    wanted: &[State],
+) -> Result<Takeoff, Vec<Finding>> {
+    let shares = Shares::of(network, library);
     let mut walk = Walk {
         network,
         library,
@@ -65,10 +98,11 @@ pub(super) fn counted(network: &Network, library: &Library) -> Result<Takeoff, V
     walk.nodes();
     walk.links();
     let straights = walk.straights();
-    let pipe = walk.pipe(&straights);
+    let counts = |seat: Seat| wanted.contains(&shares.state(seat));
+    let [pipe, standing_pipe] = walk.pipe(&straights, counts);
     supports::count(network, library, &mut walk.tally);
-    walk.plugs();
-    walk.sundries();
+    walk.plugs(counts);
+    walk.sundries(counts);
     if !walk.findings.is_empty() {
         return Err(walk.findings);
     }
@@ -77,16 +111,41 @@ pub(super) fn counted(network: &Network, library: &Library) -> Result<Takeoff, V
         .iter()
         .map(|system| library.systems()[*system].title.as_str())
         .collect();
-    let drop_drains = network.drops.iter().filter(|drop| drop.drain.is_some());
+    let drops = || {
+        let drops = network.drops.iter();
+        drops.filter(|drop| counts(Seat::from(drop.foot_at)))
+    };
+    let drop_drains = drops().filter(|drop| drop.drain.is_some());
+    let drains = network.links().filter(|(_, _, to, _)| {
+        let origin = network.node(*to).origin;
+        matches!(origin.owner, Owner::Drain(_)) && counts(Seat::from(*to))
+    });
+    let whole = Counts {
+        joints: walk.tally.joints(),
+        lines: walk.tally.lines(),
+        pipe: Vec::new(),
+    };
+    let others: Vec<State> = [State::Existing, State::Remove, State::New, State::Later]
+        .into_iter()
+        .filter(|state| !wanted.contains(state))
+        .collect();
+    let new = straights.iter().filter(|straight| straight.is_new());
+    let new: Vec<Straight> = new.cloned().collect();
+    let bought = whole.share(&shares, wanted);
+    let standing = Counts {
+        pipe: standing_pipe,
+        ..whole.share(&shares, &others)
+    };
     Ok(Takeoff {
         system: library.systems()[network.system].name.clone(),
         system_title: titles.join("; "),
         pipe,
-        joints: walk.tally.joints(),
-        lines: walk.tally.lines(),
-        drops: network.drops.len() as u64,
-        drains: (network.drains.len() + drop_drains.count()) as u64,
-        assumptions: assumptions(network, library, &straights),
+        joints: bought.joints,
+        lines: bought.lines,
+        standing,
+        drops: drops().count() as u64,
+        drains: (drains.count() + drop_drains.count()) as u64,
+        assumptions: assumptions(network, library, &new),
         cautions: systems
             .iter()
             .flat_map(|system| library.systems()[*system].cautions.clone())
@@ -159,9 +218,13 @@ impl Walk<'_> {
     }
 
     /// The pieces of every straight by size, with couplings and unions, and
-    /// behind them the short pieces between sockets.
-    fn pipe(&mut self, straights: &[Straight]) -> Vec<PipeLine> {
-        let mut lines: BTreeMap<(usize, Reverse<Size>), PipeLine> = BTreeMap::new();
+    /// behind them the short pieces between sockets: what counts, and the rest.
+    fn pipe(
+        &mut self,
+        straights: &[Straight],
+        counts: impl Fn(Seat) -> bool,
+    ) -> [Vec<PipeLine>; 2] {
+        let mut lines: BTreeMap<(bool, usize, Reverse<Size>), PipeLine> = BTreeMap::new();
         for (index, Straight { run, cut, .. }) in straights.iter().enumerate() {
             let size = PartSize::one(run.size);
             let system = &self.library.systems()[run.system];
@@ -182,7 +245,7 @@ impl Walk<'_> {
                 self.tally.joint(&[joint, joint], inside);
             }
             let line = lines
-                .entry((run.system, Reverse(run.size)))
+                .entry((counts(inside), run.system, Reverse(run.size)))
                 .or_insert_with(|| self.pipe_line(run.system, run.size));
             if bought {
                 let shortest = system.ready.first().copied().unwrap_or_default();
@@ -205,7 +268,8 @@ impl Walk<'_> {
                 }));
         }
         for Straight { run, .. } in straights {
-            if let Some(line) = lines.get_mut(&(run.system, Reverse(run.size))) {
+            let counted = counts(Seat::straight(run.from, run.links[0]));
+            if let Some(line) = lines.get_mut(&(counted, run.system, Reverse(run.size))) {
                 line.centre_to_centre += run.length;
             }
         }
@@ -220,7 +284,7 @@ impl Walk<'_> {
                 continue;
             };
             let line = lines
-                .entry((system, Reverse(size)))
+                .entry((counts(at), system, Reverse(size)))
                 .or_insert_with(|| self.pipe_line(system, size));
             line.end_to_end += row.shortest;
             line.pieces.push(Piece {
@@ -232,7 +296,9 @@ impl Walk<'_> {
                 seat: at,
             });
         }
-        lines.into_values().collect()
+        let (bought, standing): (Vec<_>, Vec<_>) =
+            lines.into_iter().partition(|((counted, ..), _)| *counted);
+        [bought, standing].map(|lines| lines.into_iter().map(|(_, line)| line).collect())
     }
 
     /// Counts a straight that is one ready-made nipple; says whether it is.
@@ -346,7 +412,7 @@ impl Walk<'_> {
     }
 
     /// Tool-side plugs: one for each coupler, one spare.
-    fn plugs(&mut self) {
+    fn plugs(&mut self, counts: impl Fn(Seat) -> bool) {
         let mut last = None;
         for (id, node) in self.network.nodes() {
             if let NodeKind::Device { device, .. } = node.kind
@@ -359,7 +425,7 @@ impl Walk<'_> {
                     Seat::at_hand(id),
                     Why::FitsCoupler,
                 );
-                last = Some(id);
+                last = Some(id).filter(|id| counts(Seat::at_hand(*id))).or(last);
             }
         }
         if let Some(id) = last {
@@ -375,9 +441,9 @@ impl Walk<'_> {
 
     /// What the joints use up, in whole packs: tape for threads, solder and
     /// the like by the system's data.
-    fn sundries(&mut self) {
+    fn sundries(&mut self, counts: impl Fn(Seat) -> bool + Copy) {
         let mut used: BTreeMap<&str, f64> = BTreeMap::new();
-        for ((index, joint, size), count) in self.tally.made() {
+        for ((index, joint, size), count) in self.tally.made(counts) {
             let system = &self.library.systems()[index];
             #[expect(clippy::cast_precision_loss, reason = "far fewer joints than 2^52")]
             let count = count as f64;
@@ -395,7 +461,9 @@ impl Walk<'_> {
                 *used.entry(&consumable.part).or_default() += each * count / consumable.pack;
             }
         }
-        let Some((tank, _)) = self.network.nodes().next() else {
+        // Told at the first supply, else at the first place of what is new.
+        let mut places = self.network.nodes().map(|(id, _)| id);
+        let Some(tank) = places.find(|id| counts(Seat::at_hand(*id))) else {
             return;
         };
         for (part, packs) in used {

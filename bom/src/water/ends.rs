@@ -22,7 +22,7 @@ pub(super) fn step(network: &Network, library: &Library, place: NodeId) -> Step 
     let node = network.node(place);
     match node.kind {
         NodeKind::Port { .. } => Step::End(EndKind::Tank),
-        NodeKind::Device { .. } if !network.is_line_valve(place) => {
+        NodeKind::Device { .. } if !network.is_in_line(place) => {
             Step::End(at_device(network, library, place, node.origin))
         }
         NodeKind::Fitting(_) | NodeKind::Device { .. } => match ways_down(network, place).first() {

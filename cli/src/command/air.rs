@@ -8,7 +8,7 @@ use crate::output::words;
 use crate::{Io, files, output, report};
 use bom::Plan;
 use bom::air::answer::{
-    Air as Answer, answer,
+    Air as Answer, answer, rooms,
     yearly::{Asked, yearly},
 };
 use bom::air::sizes::{Costs, three};
@@ -55,6 +55,7 @@ pub(super) fn run(args: &Air, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let paper = AirPaper {
         plan: &plan,
         air: &air,
+        rooms: &rooms(&air, &plan.job, &plan.network, &library),
         shown,
         yearly: yearly.as_ref(),
         mains: &mains,

@@ -1,9 +1,10 @@
 //! What a quote offers beside the job: one more drop of each kind, alternates, options.
 
 use super::compare::named;
-use super::priced::{Count, PricedJob};
+use super::priced::PricedJob;
 use super::unpriced;
 use crate::exit::{Exit, Failure};
+use bom::Plan;
 use bom::job::{Job, JobOption, Outlet, Stretch};
 use bom::source::{Span, Spanned};
 use jiff::civil::Date;
@@ -16,7 +17,7 @@ const MOST_PLACES: usize = 4;
 
 /// What one more drop of each kind of the job would add.
 pub(super) fn added(job: &PricedJob, quote: &Quote, date: Date) -> Result<Option<Added>, Failure> {
-    let plan = &job.count.plan;
+    let plan = &job.plan;
     let sized = plan.job.clone().sized_as(&plan.network);
     let mut drops = Vec::new();
     let mut places: Vec<Stretch> = Vec::new();
@@ -93,7 +94,7 @@ fn one_more(
     job: &PricedJob,
     sized: &Job,
     like: usize,
-) -> Result<(Result<Count, String>, Option<Stretch>), Failure> {
+) -> Result<(Result<Plan, String>, Option<Stretch>), Failure> {
     let mut first = None;
     for place in sized.stretches().into_iter().take(MOST_PLACES) {
         match job.otherwise(sized.clone().with_one_more(like, place))? {
@@ -111,7 +112,7 @@ pub(super) fn alternates(
     quote: &Quote,
     date: Date,
 ) -> Result<Vec<QuoteAlternate>, Failure> {
-    let offered = &job.count.plan.job.alternates;
+    let offered = &job.plan.job.alternates;
     let whole = if offered.is_empty() {
         None
     } else {
@@ -126,7 +127,7 @@ pub(super) fn alternates(
         let count = job.otherwise(whole.clone().with_alternates(&[name]))?;
         let (outlets, price) = match &count {
             Ok(count) => {
-                let (base, with) = (&job.count.plan.summary, &count.plan.summary);
+                let (base, with) = (&job.plan.summary, &count.summary);
                 let words = beside::alternate_words(base, with, &alternate.outlets);
                 let inputs = job.inputs_of(count, date);
                 (words, beside::added(quote, &inputs).map_err(unpriced)?)
@@ -153,7 +154,7 @@ pub(super) fn options(
     quote: &Quote,
     date: Date,
 ) -> Result<Option<Options>, Failure> {
-    let plan = &job.count.plan;
+    let plan = &job.plan;
     let listed = match asked {
         [] => &plan.job.options[..],
         asked => asked,

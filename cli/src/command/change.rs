@@ -88,7 +88,7 @@ fn figures(
 fn revision(job: &PricedJob, date: Date) -> Revision<'_> {
     Revision {
         inputs: job.inputs(date),
-        plan: &job.count.plan,
+        plan: &job.plan,
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::suppliers::{bought_from, choice_of_suppliers};
 use super::{
-    Prices, deliver_paper, format_of, library, lists, needs_file, paper, plan_by, prices, settled,
+    Prices, deliver_paper, format_of, library, lists, needs_file, paper, plan_by, prices, settle,
     stopped, tell_missing, unpriced,
 };
 use crate::args::{Buying, Compare, OwnData, PaperFormat};
@@ -14,7 +14,6 @@ use bom::air::ladder::{Ladders, Part, Wear};
 use bom::finding::{Finding, Severity, did_you_mean};
 use bom::library::Library;
 use bom::source::Source;
-use bom::takeoff::Takeoff;
 use jiff::civil::Date;
 use pricing::catalog::Catalog;
 use pricing::compare::{Candidate, Comparison, Facts, Inputs, Layout};
@@ -91,7 +90,7 @@ pub(super) fn comparison(
     let by = catalog.as_ref().and_then(|catalog| catalog.as_ref().ok());
     let by = by.map(|by| (by, rates.as_ref().ok()));
     let plans = plans(&job, &library, &systems, by, io);
-    let (plans, rates) = match (plans, rates) {
+    let (mut plans, rates) = match (plans, rates) {
         (Ok(plans), Ok(rates)) => (plans, rates),
         (Err(failure), Ok(_)) | (Ok(_), Err(failure)) => return Err(failure),
         (Err(first), Err(second)) => {
@@ -106,19 +105,13 @@ pub(super) fn comparison(
     figures.push(&rates_source);
     let choice = choice_of_suppliers(asked.buying);
     figures.extend(&choice);
-    let counted = plans
-        .iter()
-        .map(|plan| match plan {
-            Ok(plan) => settled(plan, &library, &catalog, rates.currency).map(Some),
-            Err(_) => Ok(None),
-        })
-        .collect::<Result<Vec<_>, _>>()?;
+    for plan in plans.iter_mut().flatten() {
+        settle(plan, &library, &catalog, rates.currency)?;
+    }
     let candidates: Vec<Candidate<'_>> = systems
         .iter()
-        .zip(plans.iter().zip(&counted))
-        .map(|(system, (plan, takeoff))| {
-            candidate(&library, *system, plan.as_ref(), takeoff.as_ref(), &catalog)
-        })
+        .zip(&plans)
+        .map(|(system, plan)| candidate(&library, *system, plan.as_ref(), &catalog))
         .collect();
     let comparison = Inputs {
         candidates: &candidates,
@@ -223,19 +216,15 @@ fn candidate<'a>(
     library: &'a Library,
     system: usize,
     plan: Result<&'a Plan, &String>,
-    takeoff: Option<&'a Takeoff>,
     catalog: &'a Catalog,
 ) -> Candidate<'a> {
     let system = &library.systems()[system];
-    let layout = match (plan, takeoff) {
-        (Err(reason), _) => Err(reason.clone()),
-        (Ok(plan), takeoff) => Ok(Layout {
-            summary: &plan.summary,
-            takeoff: takeoff.unwrap_or(&plan.takeoff),
-            catalog,
-            facts: facts(plan, library),
-        }),
-    };
+    let layout = plan.map_err(Clone::clone).map(|plan| Layout {
+        summary: &plan.summary,
+        takeoff: &plan.takeoff,
+        catalog,
+        facts: facts(plan, library),
+    });
     Candidate {
         system: &system.name,
         title: &system.title,

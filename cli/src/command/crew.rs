@@ -1,64 +1,94 @@
 //! `crew`: what those who build the job need.
 
-use super::counted::counted;
-use super::cut::sheet_of;
+use super::counted::{Asked, Counted};
 use super::{deliver_paper, format_of, needs_file, paper};
-use crate::args::{Crew, CrewFormat};
+use crate::args::{Buying, Crew, CrewFormat};
 use crate::exit::{Exit, Failure};
+use crate::output::pdf::{CrewSet, Paper, leaves};
 use crate::{Io, output};
-use bom::Plan;
-use bom::assembly::assembly;
-use bom::drawing::{Field, Scene, Sheet};
-use bom::library::Library;
+use bom::assembly::{Assembly, assembly};
+use bom::drawing::Sheet;
+use jiff::civil::Date;
+use pricing::cut_sheet::CutSheet;
 use std::collections::{BTreeMap, BTreeSet};
+use std::io::{self, Write};
 
 pub(super) fn run(args: &Crew, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let format = format_of(args.form.format, args.form.out.as_deref(), CrewFormat::Text)?;
     needs_file(format, args.form.out.as_deref(), "crew")?;
-    let date = args.form.date;
-    let counted = counted(&args.job, &args.own, &args.catalog, None, date, io)?;
-    let plan = &counted.plan;
-    let order = assembly(&plan.job, &plan.network, &counted.library, &plan.takeoff);
-    let mut cut = sheet_of(&counted, None, BTreeMap::new())?;
-    // What pipe costs is not for the site.
-    for section in &mut cut.sections {
-        section.cost = None;
-    }
+    let asked = Asked {
+        job: &args.job,
+        catalog: &args.catalog,
+        rates: args.rates.as_deref(),
+        buying: &Buying::default(),
+        currency: None,
+        own: &args.own,
+    };
+    let job = Counted::read(&asked, io)?;
+    let contents = Contents::of(&job, args.form.date.unwrap_or_else(io.today))?;
     let inputs = std::iter::once(&args.job)
-        .chain(&counted.files)
+        .chain(&job.lists)
+        .chain(&args.rates)
         .chain(args.own.files());
+    let (plan, order) = (&job.plan, &contents.order);
     let place = |node| plan.network.place(node);
     let width = io.width;
     deliver_paper(&args.form, inputs, io, |out| {
         match format {
             CrewFormat::Text => {
-                output::terminal::crew(&plan.summary, &plan.takeoff, &order, width, out)?;
+                output::terminal::crew(&plan.summary, &plan.takeoff, order, width, out)?;
             }
             CrewFormat::Pdf => {
-                let paper = paper(args.form.paper);
-                let drawings = output::pdf::leaves(&drawn(plan, &counted.library), paper)?;
-                let set = output::pdf::CrewSet {
-                    summary: &plan.summary,
-                    takeoff: &plan.takeoff,
-                    assembly: &order,
-                    cut: &cut,
-                    drawings: &drawings,
-                };
-                return output::pdf::crew(&set, paper, out);
+                let drawings = job.scene().sheets(is_drawn);
+                return contents.pdf(&job, &drawings, paper(args.form.paper), out);
             }
-            CrewFormat::Json => output::json::crew(&counted.heading, &order, &place, out)?,
+            CrewFormat::Json => output::json::crew(&contents.cut.heading, order, &place, out)?,
         }
         Ok(BTreeSet::new())
     })?;
     Ok(Exit::Done)
 }
 
-/// What the crew builds by: all drawings but those of pressures.
-fn drawn(plan: &Plan, library: &Library) -> Vec<Sheet> {
-    let scene = Scene {
-        plan,
-        library,
-        field: Field::COMMON,
-    };
-    scene.sheets(|word| word != "pressure")
+/// Whether the crew builds by this kind of drawing: by all but those of pressures.
+pub(super) fn is_drawn(word: &str) -> bool {
+    word != "pressure"
+}
+
+/// What the set holds beside the drawings.
+pub(super) struct Contents {
+    order: Assembly,
+    cut: CutSheet,
+}
+
+impl Contents {
+    pub(super) fn of(job: &Counted, date: Date) -> Result<Self, Failure> {
+        let plan = &job.plan;
+        let mut cut = job.cut_sheet(None, BTreeMap::new(), date)?;
+        // What pipe costs is not for the site.
+        for section in &mut cut.sections {
+            section.cost = None;
+        }
+        Ok(Self {
+            order: assembly(&plan.job, &plan.network, &job.library, &plan.takeoff),
+            cut,
+        })
+    }
+
+    /// Writes the set with these drawings.
+    pub(super) fn pdf(
+        &self,
+        job: &Counted,
+        drawings: &[Sheet],
+        paper: Paper,
+        out: &mut dyn Write,
+    ) -> io::Result<BTreeSet<char>> {
+        let set = CrewSet {
+            summary: &job.plan.summary,
+            takeoff: &job.plan.takeoff,
+            assembly: &self.order,
+            cut: &self.cut,
+            drawings: &leaves(drawings, paper)?,
+        };
+        output::pdf::crew(&set, paper, out)
+    }
 }

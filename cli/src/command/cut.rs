@@ -1,15 +1,15 @@
 //! `cut`: which piece is cut from which stick.
 
-use super::counted::{Counted, counted, currency_of};
+use super::counted::{Asked, Counted, currency_of};
 use super::{deliver_paper, format_of, needs_file, paper, stopped};
-use crate::args::{Cut, PaperFormat};
+use crate::args::{Buying, Cut, PaperFormat};
 use crate::exit::{Exit, Failure};
 use crate::{Io, files, fingerprint, output, report};
 use bom::cutting::CutError;
 use bom::finding::{Finding, stops};
 use bom::quantity::{Length, Units};
 use bom::source::Source;
-use pricing::cut_sheet::{CutSheet, Heading, OwnOffcuts, cut_list, cut_sheet, list};
+use pricing::cut_sheet::{CutSheet, Heading, cut_list, list};
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
@@ -53,14 +53,15 @@ pub(super) fn run(args: &Cut, io: &mut Io<'_>) -> Result<Exit, Failure> {
 
 /// The sheet, and the files of the price lists.
 fn of_job(args: &Cut, job: &Path, io: &mut Io<'_>) -> Result<(CutSheet, Vec<PathBuf>), Failure> {
-    let counted = counted(
+    let asked = Asked {
         job,
-        &args.own,
-        &args.catalog,
-        args.currency,
-        args.form.date,
-        io,
-    )?;
+        catalog: &args.catalog,
+        rates: None,
+        buying: &Buying::default(),
+        currency: args.currency,
+        own: &args.own,
+    };
+    let counted = Counted::read(&asked, io)?;
     let offcuts = match &args.offcuts {
         Some(path) => {
             let source = files::read(path)?;
@@ -69,31 +70,13 @@ fn of_job(args: &Cut, job: &Path, io: &mut Io<'_>) -> Result<(CutSheet, Vec<Path
                 .filter(|system| system.carries_main)
                 .map(|system| system.name.as_str())
                 .collect();
-            let offcuts = list::offcuts(&source, counted.heading.units, &systems);
+            let offcuts = list::offcuts(&source, counted.plan.summary.units, &systems);
             told(offcuts, &source, io)?
         }
         None => BTreeMap::new(),
     };
-    let sheet = sheet_of(&counted, args.kerf, offcuts)?;
-    Ok((sheet, counted.files))
-}
-
-/// Which piece of a counted job is cut from which stick.
-pub(super) fn sheet_of(
-    counted: &Counted,
-    kerf: Option<Length>,
-    offcuts: OwnOffcuts,
-) -> Result<CutSheet, Failure> {
-    let catalog = counted.catalog.as_ref();
-    cut_sheet(
-        counted.heading.clone(),
-        &counted.plan.takeoff,
-        kerf,
-        offcuts,
-        catalog.map(|catalog| (catalog, counted.currency)),
-        &|node| counted.plan.network.place(node),
-    )
-    .map_err(|(size, error)| cannot(&format!("{size} pipe: {error}"), error))
+    let date = args.form.date.unwrap_or_else(io.today);
+    Ok((counted.cut_sheet(args.kerf, offcuts, date)?, counted.lists))
 }
 
 fn of_list(args: &Cut, pieces: &Path, stock: &Path, io: &mut Io<'_>) -> Result<CutSheet, Failure> {

@@ -5,6 +5,7 @@ use super::{deliver_paper, format_of, needs_file, paper, tell_open, tell_stale, 
 use crate::args::{BookFormat, Priced};
 use crate::exit::{Exit, Failure};
 use crate::{Io, output};
+use pricing::estimate::EstimateSheet;
 use std::collections::BTreeSet;
 
 pub(super) fn run(args: &Priced, io: &mut Io<'_>) -> Result<Exit, Failure> {
@@ -34,6 +35,11 @@ pub(super) fn run(args: &Priced, io: &mut Io<'_>) -> Result<Exit, Failure> {
         Ok(BTreeSet::new())
     })?;
     tell_stale(&sheet.estimate, date, io)?;
+    tell_lacking(&sheet, io)
+}
+
+/// How a command ends that writes this sheet, once it is told what the sheet lacks.
+pub(super) fn tell_lacking(sheet: &EstimateSheet, io: &mut Io<'_>) -> Result<Exit, Failure> {
     if sheet.total.is_some() {
         return Ok(Exit::Done);
     }

@@ -12,16 +12,20 @@ mod cut;
 mod draw;
 mod estimate;
 mod explain;
+mod keys;
 mod lists;
+mod manual;
+mod new;
+mod papers;
 mod parts;
 mod priced;
 mod quote;
 mod readback;
 mod report;
 mod shop;
-mod shopping;
 mod suppliers;
 mod systems;
+mod tidy;
 mod water;
 
 use crate::Io;
@@ -51,6 +55,7 @@ use std::path::{Path, PathBuf};
 /// Runs a command.
 pub(crate) fn run(command: &Command, io: &mut Io<'_>) -> Result<Exit, Failure> {
     match command {
+        Command::New(args) => new::run(args, io),
         Command::Check(args) => check::run(args, io),
         Command::ReadBack(args) => readback::run(args, io),
         Command::Parts(args) => parts::run(args, io),
@@ -62,11 +67,16 @@ pub(crate) fn run(command: &Command, io: &mut Io<'_>) -> Result<Exit, Failure> {
         Command::Compare(args) => compare::run(args, io),
         Command::Catalog(args) => catalog::run(args, io),
         Command::Shop(args) => shop::run(args, io),
+        Command::Papers(args) => papers::run(args, io),
         Command::Report(args) => report::run(args, io),
         Command::Systems(args) => systems::run(args, io),
         Command::Draw(args) => draw::run(args, io),
         Command::Air(args) => air::run(args, io),
         Command::Water(args) => water::run(args, io),
+        Command::Keys(args) => keys::run(args, io),
+        Command::Tidy(args) => tidy::run(args, io),
+        Command::Completions(args) => manual::completions(args, io),
+        Command::Manual(args) => manual::run(args, io),
         Command::Explain(args) => explain::run(args, io),
     }
 }
@@ -358,22 +368,19 @@ fn deliver(
     Ok(())
 }
 
-/// The count with what the price list has.
-fn settled(
-    plan: &Plan,
+/// Counts a plan in what the price list has.
+fn settle(
+    plan: &mut Plan,
     library: &Library,
     catalog: &Catalog,
     currency: Currency,
-) -> Result<Takeoff, Failure> {
-    stand_ins::settle(&plan.takeoff, &plan.network, library, catalog, currency).map_err(unpriced)
+) -> Result<(), Failure> {
+    let settled = stand_ins::settle(&plan.takeoff, &plan.network, library, catalog, currency);
+    plan.takeoff = settled.map_err(unpriced)?;
+    Ok(())
 }
 
 /// A sum that money cannot hold.
 fn unpriced(error: MoneyError) -> Failure {
     Failure::Untold(Exit::Stopped, error.to_string())
-}
-
-/// The currency where nothing names one.
-fn usd() -> Result<Currency, Failure> {
-    Currency::parse("USD").map_err(|error| Failure::Untold(Exit::Outside, error.message))
 }

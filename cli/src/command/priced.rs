@@ -2,7 +2,7 @@
 //! lists and the rates, read with all their problems at once.
 
 use super::suppliers::{bought_from, choice_of_suppliers};
-use super::{Own, costed, layout, library, lists, plan, prices, settled};
+use super::{Own, costed, layout, library, lists, plan, prices, settle};
 use crate::args::{Buying, Priced};
 use crate::exit::{Exit, Failure};
 use crate::{Io, files, fingerprint, report};
@@ -11,7 +11,6 @@ use bom::finding::{Finding, Severity};
 use bom::job::Job;
 use bom::library::Library;
 use bom::source::Source;
-use bom::takeoff::Takeoff;
 use jiff::civil::Date;
 use pricing::catalog::Catalog;
 use pricing::offer::Inputs;
@@ -63,17 +62,13 @@ impl Figures {
 pub(super) struct PricedJob {
     pub(super) library: Library,
     pub(super) rates: Rates,
-    source: Source,
-    catalog: Catalog,
-    fingerprint: String,
-    lists: Vec<PathBuf>,
-    pub(super) count: Count,
-}
-
-/// A job's plan, counted in what the price lists have.
-pub(super) struct Count {
+    pub(super) source: Source,
+    pub(super) catalog: Catalog,
+    pub(super) fingerprint: String,
+    /// The files of the price lists.
+    pub(super) lists: Vec<PathBuf>,
+    /// The plan, its count in what the price lists have.
     pub(super) plan: Plan,
-    takeoff: Takeoff,
 }
 
 impl PricedJob {
@@ -97,16 +92,16 @@ impl PricedJob {
         let by = figures.as_ref().ok();
         let by = by.map(|figures| (&figures.catalog, Some(&figures.rates)));
         let plan = plan(job, library, by, io);
-        let (plan, figures) = both(plan, figures, io)?;
+        let (mut plan, figures) = both(plan, figures, io)?;
         let Figures {
             catalog,
             rates,
             sources,
             lists,
         } = figures;
-        let takeoff = settled(&plan, library, &catalog, rates.currency)?;
+        settle(&mut plan, library, &catalog, rates.currency)?;
         let sources: Vec<&Source> = sources.iter().collect();
-        let layout = layout(job, own, library, &takeoff);
+        let layout = layout(job, own, library, &plan.takeoff);
         Ok(Self {
             fingerprint: fingerprint::of(&layout, &sources),
             library: library.clone(),
@@ -114,7 +109,7 @@ impl PricedJob {
             source: job.clone(),
             catalog,
             lists,
-            count: Count { plan, takeoff },
+            plan,
         })
     }
 
@@ -122,7 +117,6 @@ impl PricedJob {
     /// nothing else.
     pub(super) fn is_measured(&self, io: &mut Io<'_>) -> Result<(), Failure> {
         let open: Vec<Finding> = self
-            .count
             .plan
             .practice
             .iter()
@@ -152,14 +146,14 @@ impl PricedJob {
 
     /// What the papers are made of.
     pub(super) fn inputs(&self, date: Date) -> Inputs<'_> {
-        self.inputs_of(&self.count, date)
+        self.inputs_of(&self.plan, date)
     }
 
     /// The same of the job counted otherwise.
-    pub(super) fn inputs_of<'a>(&'a self, count: &'a Count, date: Date) -> Inputs<'a> {
+    pub(super) fn inputs_of<'a>(&'a self, plan: &'a Plan, date: Date) -> Inputs<'a> {
         Inputs {
-            summary: &count.plan.summary,
-            takeoff: &count.takeoff,
+            summary: &plan.summary,
+            takeoff: &plan.takeoff,
             catalog: &self.catalog,
             rates: &self.rates,
             date,
@@ -173,16 +167,16 @@ impl PricedJob {
     }
 
     /// Counts the job otherwise, or says why it cannot be built so.
-    pub(super) fn otherwise(&self, job: Job) -> Result<Result<Count, String>, Failure> {
+    pub(super) fn otherwise(&self, job: Job) -> Result<Result<Plan, String>, Failure> {
         let prices = Some((&self.catalog, Some(&self.rates)));
         let (plan, findings) = costed(&self.library, prices, |costs| {
             bom::plan_job(job, &self.library, costs)
         });
-        let Some(plan) = plan else {
+        let Some(mut plan) = plan else {
             return Ok(Err(super::compare::reason(&findings)));
         };
-        let takeoff = settled(&plan, &self.library, &self.catalog, self.rates.currency)?;
-        Ok(Ok(Count { plan, takeoff }))
+        settle(&mut plan, &self.library, &self.catalog, self.rates.currency)?;
+        Ok(Ok(plan))
     }
 }
 

@@ -4,8 +4,11 @@ use super::priced::PricedJob;
 use super::{beside, deliver_paper, format_of, needs_file, paper, tell_open, tell_stale, unpriced};
 use crate::args::{self, BookFormat, ShowLevel};
 use crate::exit::{Exit, Failure};
+use crate::output::pdf::leaves;
 use crate::{Io, output};
-use bom::drawing::{Field, Scene, Sheet};
+use bom::drawing::{Field, Scene};
+use jiff::civil::Date;
+use pricing::estimate::Estimate;
 use pricing::quote::{Level, Quote};
 use std::collections::BTreeSet;
 
@@ -15,31 +18,10 @@ pub(super) fn run(args: &args::Quote, io: &mut Io<'_>) -> Result<Exit, Failure> 
     let format = format_of(args.form.format, args.form.out.as_deref(), BookFormat::Text)?;
     needs_file(format, args.form.out.as_deref(), "quote")?;
     let job = PricedJob::read(args, io)?;
-    if job.rates.is_owner() {
-        return Err(Failure::Untold(
-            Exit::Stopped,
-            "these rates are for your own work (they have no `wage`, or say `owner = true`), and \
-             own work is not offered to a customer: `estimate` and `shop` say what it costs"
-                .to_owned(),
-        ));
-    }
-    job.is_measured(io)?;
     let date = args.form.date.unwrap_or_else(io.today);
-    let options = beside::asked(&job, option)?;
     let estimate = job.inputs(date).estimate().map_err(unpriced)?;
     tell_stale(&estimate, date, io)?;
-    let mut quote = job.inputs(date).quote_of(estimate).map_err(unpriced)?;
-    quote.level = match level {
-        ShowLevel::Sum => Level::Sum,
-        ShowLevel::Sections => Level::Sections,
-        ShowLevel::Lines => Level::Lines,
-    };
-    if quote.total.is_some() {
-        quote.added = beside::added(&job, &quote, date)?;
-    }
-    quote.alternates = beside::alternates(&job, &quote, date)?;
-    quote.options = beside::options(&job, &options, &quote, date)?;
-
+    let quote = quote_of(&job, estimate, level, option, date, io)?;
     let inputs = [&args.job, &args.rates]
         .into_iter()
         .chain(job.list_files())
@@ -54,27 +36,65 @@ pub(super) fn run(args: &args::Quote, io: &mut Io<'_>) -> Result<Exit, Failure> 
                 output::xlsx::quote(&quote, paper(args.form.paper), out)?;
             }
             BookFormat::Pdf => {
-                let paper = paper(args.form.paper);
-                let plan = output::pdf::leaves(&plan_of(&job), paper)?;
-                return output::pdf::quote(&quote, &plan, paper, out);
+                let scene = Scene {
+                    plan: &job.plan,
+                    library: &job.library,
+                    field: Field::COMMON,
+                };
+                let (drawn, paper) = (scene.sheets(is_drawn), paper(args.form.paper));
+                return output::pdf::quote(&quote, &leaves(&drawn, paper)?, paper, out);
             }
         }
         Ok(BTreeSet::new())
     })?;
+    tell_lacking(&quote, io)
+}
+
+/// The quote of a job, with all that is offered beside it.
+pub(super) fn quote_of(
+    job: &PricedJob,
+    estimate: Estimate,
+    level: ShowLevel,
+    option: &[(String, String)],
+    date: Date,
+    io: &mut Io<'_>,
+) -> Result<Quote, Failure> {
+    if job.rates.is_owner() {
+        return Err(Failure::Untold(
+            Exit::Stopped,
+            "these rates are for your own work (they have no `wage`, or say `owner = true`), and \
+             own work is not offered to a customer: `estimate` and `shop` say what it costs"
+                .to_owned(),
+        ));
+    }
+    job.is_measured(io)?;
+    let options = beside::asked(job, option)?;
+    let mut quote = job.inputs(date).quote_of(estimate).map_err(unpriced)?;
+    quote.level = match level {
+        ShowLevel::Sum => Level::Sum,
+        ShowLevel::Sections => Level::Sections,
+        ShowLevel::Lines => Level::Lines,
+    };
     if quote.total.is_some() {
-        return tell_beside(&quote, io);
+        quote.added = beside::added(job, &quote, date)?;
+    }
+    quote.alternates = beside::alternates(job, &quote, date)?;
+    quote.options = beside::options(job, &options, &quote, date)?;
+    Ok(quote)
+}
+
+/// How a command ends that offers this quote, once it is told what the quote lacks.
+pub(super) fn tell_lacking(quote: &Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
+    if quote.total.is_some() {
+        return tell_beside(quote, io);
     }
     tell_open(&quote.missing, &quote.unrated, io)
 }
 
-/// Where the numbered outlets are, which the quote's table names.
-fn plan_of(job: &PricedJob) -> Vec<Sheet> {
-    let scene = Scene {
-        plan: &job.count.plan,
-        library: &job.library,
-        field: Field::COMMON,
-    };
-    scene.sheets(|word| word == "plan")
+/// Whether a quote shows this kind of drawing: the plan, on which the numbered outlets
+/// of its table stand.
+pub(super) fn is_drawn(word: &str) -> bool {
+    word == "plan"
 }
 
 /// Tells what of the offers beside the job has no price. One more drop is an answer to a

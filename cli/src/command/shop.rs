@@ -1,11 +1,11 @@
 //! `shop`: what to buy, for the owner who stands in the store.
 
-use super::shopping::{Asked, Shopping};
+use super::counted::{Asked, Counted};
 use super::{deliver_paper, format_of, needs_file, paper, tell_missing};
 use crate::args::{BookFormat, Shop, ShopBy};
 use crate::exit::{Exit, Failure};
 use crate::{Io, output};
-use pricing::shop::By;
+use pricing::shop::{By, ShoppingList};
 use std::collections::BTreeSet;
 
 pub(super) fn run(args: &Shop, io: &mut Io<'_>) -> Result<Exit, Failure> {
@@ -19,15 +19,15 @@ pub(super) fn run(args: &Shop, io: &mut Io<'_>) -> Result<Exit, Failure> {
         currency: args.currency,
         own: &args.own,
     };
-    let shopping = Shopping::read(&asked, io)?;
+    let job = Counted::read(&asked, io)?;
     let by = match args.by {
         ShopBy::Aisle => By::Aisle,
         ShopBy::Supplier => By::Supplier,
     };
-    let list = shopping.list(by, args.form.date.unwrap_or_else(io.today))?;
+    let list = job.list(by, args.form.date.unwrap_or_else(io.today))?;
 
     let inputs = std::iter::once(&args.job)
-        .chain(&shopping.lists)
+        .chain(&job.lists)
         .chain(&args.rates)
         .chain(args.own.files());
     let width = io.width;
@@ -43,6 +43,11 @@ pub(super) fn run(args: &Shop, io: &mut Io<'_>) -> Result<Exit, Failure> {
         }
         Ok(BTreeSet::new())
     })?;
+    tell_open(&list, io)
+}
+
+/// Tells which prices keep a list from its total, and ends so.
+pub(super) fn tell_open(list: &ShoppingList, io: &mut Io<'_>) -> Result<Exit, Failure> {
     if list.missing.is_empty() {
         return Ok(Exit::Done);
     }

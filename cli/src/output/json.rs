@@ -8,6 +8,7 @@ mod crew;
 mod estimate;
 mod quote;
 mod readback;
+mod schema;
 mod systems;
 mod water;
 
@@ -18,6 +19,7 @@ pub use crew::crew;
 pub use estimate::estimate;
 pub use quote::quote;
 pub use readback::readback;
+pub use schema::schema;
 pub use systems::{refused, system, systems};
 pub use water::water;
 

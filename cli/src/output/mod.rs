@@ -7,13 +7,14 @@ pub mod json;
 pub mod pdf;
 pub mod svg;
 pub mod terminal;
+pub mod tidy;
 pub mod toml;
 pub(crate) mod words;
 pub mod xlsx;
 
 use bom::Plan;
-use bom::air::answer::Air;
 use bom::air::answer::yearly::Yearly;
+use bom::air::answer::{Air, Room};
 use bom::air::sizes::MainIn;
 use bom::finding::Finding;
 use jiff::civil::Date;
@@ -29,6 +30,8 @@ pub struct AirPaper<'a> {
     pub plan: &'a Plan,
     /// The answer.
     pub air: &'a Air,
+    /// How much more air there is room for at each outlet.
+    pub rooms: &'a [Room],
     /// The tool whose way is shown, by its number in the demand.
     pub shown: Option<usize>,
     /// What a year takes, if it was asked for.
@@ -39,6 +42,23 @@ pub struct AirPaper<'a> {
     pub currency: Option<Currency>,
     /// Why something has its size, if it was asked for.
     pub why_size: Option<String>,
+}
+
+/// What is known of a job a minute after it was begun.
+#[derive(Debug)]
+pub struct FirstSheet {
+    /// The job's title.
+    pub title: String,
+    /// Whether there is air enough, in sentences.
+    pub verdict: Vec<String>,
+    /// Parts, pipe and joints.
+    pub totals: Vec<String>,
+    /// What was taken for granted.
+    pub assumed: Vec<String>,
+    /// What is to be measured or read off.
+    pub confirm: Vec<String>,
+    /// The next commands, and what each is for.
+    pub next: Vec<(String, String)>,
 }
 
 /// What the check of price lists says.

@@ -35,7 +35,7 @@ use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The joints of a count, by method where there are several.
-pub(super) fn joints(joints: &[JointCount]) -> String {
+pub(crate) fn joints(joints: &[JointCount]) -> String {
     let methods: BTreeSet<Joint> = joints.iter().map(|joints| joints.joint).collect();
     let of = |method: Joint| -> String {
         let mut by_size: BTreeMap<Reverse<Size>, u64> = BTreeMap::new();

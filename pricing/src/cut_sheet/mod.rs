@@ -149,6 +149,7 @@ pub fn cut_sheet(
         })
         .collect::<Result<_, _>>()?;
     let straights = takeoff.straights.iter().enumerate();
+    let straights = straights.filter(|(_, straight)| straight.is_new());
     let straights = straights.map(|(index, straight)| StraightLine {
         number: index + 1,
         system: straight.system().to_owned(),

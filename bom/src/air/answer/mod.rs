@@ -10,7 +10,7 @@ mod trouble;
 pub mod yearly;
 
 pub use judge::{Fate, Judged, State};
-pub use room::{MOST_OUTLETS, Room, Until};
+pub use room::{MOST_OUTLETS, Room, Until, rooms};
 
 use super::demand::{Demand, demand};
 use super::ladder::{Ladders, Part, Wear};
@@ -43,9 +43,8 @@ pub struct Air {
     pub main_takes: Option<Pressure>,
     /// As fast as air should run.
     pub limits: Limits,
-    /// How much more air there is room for at each outlet, or where there are
-    /// more than [`MOST_OUTLETS`] at that of the tool that is worst off.
-    pub rooms: Vec<Room>,
+    /// How much more air there is room for at the outlet of the tool that is worst off.
+    pub spare: Option<Room>,
     /// The answer in sentences, the supply's first.
     pub sentences: Vec<String>,
     /// What was taken for granted.
@@ -117,7 +116,7 @@ pub fn answer(job: &Job, network: &Network, library: &Library) -> Air {
         worst: judge::worst(&tools),
         main_takes: main_takes.max_by(|a, b| a.kpa().total_cmp(&b.kpa())),
         limits: Limits::of(job),
-        rooms: Vec::new(),
+        spare: None,
         sentences: Vec::new(),
         assumptions: assume::assumptions(job, network, &demand, &supply, library),
         demand,
@@ -126,7 +125,11 @@ pub fn answer(job: &Job, network: &Network, library: &Library) -> Air {
         aged,
         tools,
     };
-    air.rooms = room::rooms(&air, job, network, library);
+    let worst = air.worst.map(|worst| air.demand.tools[worst].outlet);
+    air.spare = worst.and_then(|outlet| {
+        let rooms = room::rooms_at(&[outlet], &air, job, network, library);
+        rooms.into_iter().next()
+    });
     air.sentences = say::sentences(&air, job, network, library);
     air
 }
@@ -140,12 +143,5 @@ impl Air {
         let judged = tools.iter().map(|tool| &self.tools[*tool]);
         let worst = judge::worst(judged).map(|worst| tools[worst]);
         worst.or_else(|| tools.first().copied())
-    }
-
-    /// How much more air there is room for where the worst off tool hangs.
-    #[must_use]
-    pub fn spare(&self) -> Option<&Room> {
-        let outlet = self.demand.tools[self.worst?].outlet;
-        self.rooms.iter().find(|room| room.outlet == outlet)
     }
 }

@@ -43,14 +43,25 @@ const MOST: f64 = 1e5;
 /// As near as the answer comes.
 const NEAR: f64 = 1e-3;
 
-/// The rooms of all outlets, or of the worst off tool's.
-pub(super) fn rooms(air: &Air, job: &Job, network: &Network, library: &Library) -> Vec<Room> {
-    let worst = air.worst.map(|worst| air.demand.tools[worst].outlet);
-    let asked: Vec<usize> = if job.outlets.len() <= MOST_OUTLETS {
-        (0..network.drops.len()).collect()
-    } else {
-        worst.into_iter().collect()
-    };
+/// How much more air there is room for at each outlet, or where there are more than
+/// [`MOST_OUTLETS`] at that of the tool that is worst off.
+#[must_use]
+pub fn rooms(air: &Air, job: &Job, network: &Network, library: &Library) -> Vec<Room> {
+    if job.outlets.len() > MOST_OUTLETS {
+        return air.spare.iter().cloned().collect();
+    }
+    let all: Vec<usize> = (0..network.drops.len()).collect();
+    rooms_at(&all, air, job, network, library)
+}
+
+/// The rooms of these outlets.
+pub(super) fn rooms_at(
+    outlets: &[usize],
+    air: &Air,
+    job: &Job,
+    network: &Network,
+    library: &Library,
+) -> Vec<Room> {
     let served = |tool: &usize| air.tools[*tool].aged.state < State::Starved;
     let spare = |tool: &usize| Some((air.tools[*tool].to_spare?.kpa(), *tool));
     let served: Vec<usize> = (0..air.tools.len()).filter(served).collect();
@@ -59,7 +70,7 @@ pub(super) fn rooms(air: &Air, job: &Job, network: &Network, library: &Library) 
         .min_by(|a, b| a.0.total_cmp(&b.0))
         .map(|(_, tool)| tool);
     let probe = Probe::of(job, network, library, &air.demand, Wear::Aged);
-    let asked = asked.into_iter().map(|outlet| {
+    let asked = outlets.iter().map(|&outlet| {
         let own = (0..air.tools.len()).filter(|tool| air.demand.tools[*tool].outlet == outlet);
         let held: Vec<usize> = own.chain(least).collect();
         let fast = |limit, main| {

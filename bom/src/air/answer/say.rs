@@ -256,7 +256,7 @@ impl Say<'_> {
         let judged = &self.air.tools[worst];
         let spare = judged.to_spare.filter(|spare| spare.kpa() >= 0.0)?;
         let name = self.the_tool(worst);
-        let room = self.air.spare();
+        let room = self.air.spare.as_ref();
         let bounds = room.map_or_else(Vec::new, |room| {
             let limits = self.air.limits;
             let too_fast = |what, limit: Speed| {

@@ -474,7 +474,7 @@ impl<'a> Piping<'a> {
             }
             NodeKind::Port { .. } => resistances.k("entry", Way::Straight, bore(out)),
             NodeKind::Device { .. } => match self.device(at) {
-                Element::Loss { r } if self.network.is_line_valve(at) => {
+                Element::Loss { r } if self.network.is_in_line(at) => {
                     Some(r / resistance::per_k(bore(out).mm()))
                 }
                 Element::Loss { .. } | Element::Pipe(_) => None,

@@ -2,7 +2,7 @@
 
 use super::super::At;
 use super::built::{Built, Placed};
-use super::ink::{Ink, Item};
+use super::ink::{DOWN, Ink, Item, Way};
 use crate::Plan;
 use crate::network::Spot;
 use crate::takeoff::Why;
@@ -12,8 +12,15 @@ pub(super) fn point(ink: &mut Ink, plan: &Plan, built: &Built) {
     let parts = built.parts.iter().map(|part| (Item::Part(part.line), part));
     let on_main = built.on_main.iter();
     let parts = parts.chain(on_main.map(|part| (Item::OnMain(part.line), part)));
+    let mut parts: Vec<(Item, &Placed)> = parts.collect();
+    // Fittings first: their corners have room on one side only.
+    parts.sort_by_key(|(_, part)| part.why != Why::Meets);
     for (item, part) in parts {
         if ink.said.contains(part) {
+            continue;
+        }
+        if let Some((at, way)) = over(ink, plan, built, part) {
+            ink.in_row(item, at, way, 6.0, 0.0);
             continue;
         }
         let (at, towards) = stands(ink, plan, built, part);
@@ -23,6 +30,20 @@ pub(super) fn point(ink: &mut Ink, plan: &Plan, built: &Built) {
         let ends = [cut.piece.from, cut.piece.to].map(|end| ink.place_of(end));
         let at = ends[0].towards(ends[1], 0.5);
         ink.callout(Item::Piece(cut.line, cut.piece.length), at, (0.3, 1.0));
+    }
+}
+
+/// Where the numbers of the pipe up and over stand: in the corner below both, clear of
+/// the main and of the dimension of the down pipe.
+fn over(ink: &Ink, plan: &Plan, built: &Built, part: &Placed) -> Option<(At, Way)> {
+    let (at, far) = (ink.place_of(part.at), ink.place_of(part.far));
+    if part.why != Why::Spans {
+        return None;
+    }
+    match plan.network.node(part.at).origin.spot {
+        Spot::UpperElbow => Some((at.towards(far, 0.5), (0.8, 0.6))),
+        Spot::DropElbow if part.far != built.root => Some((at.towards(far, 0.66), DOWN)),
+        _ => None,
     }
 }
 

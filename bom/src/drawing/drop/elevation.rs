@@ -13,7 +13,7 @@ use crate::network::{Drop, NodeKind, Spot};
 use crate::quantity::Length;
 
 /// The longest and the shortest that an offset is drawn.
-const OFFSET: (f64, f64) = (12.0, 19.0);
+const OFFSET: (f64, f64) = (17.0, 19.0);
 
 /// What an elevation draws.
 pub(super) struct Elevation<'a> {

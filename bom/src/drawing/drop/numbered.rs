@@ -130,23 +130,31 @@ pub(super) fn draw(ink: &Ink, items: &[Item], area: Area, blocked: &[Area]) -> V
         label.towards = callout.towards;
         label.gap = 3.2;
         if let Some(mut shapes) = board.place(&label) {
-            shapes.extend(leader(callout.at, &shapes));
+            // Its own leader leads from the place itself, however near the number is.
+            shapes.retain(|shape| !matches!(shape, Shape::Path { .. }));
+            let line = leader(callout.at, &shapes);
+            board.block(&line);
+            shapes.extend(line);
             marks.push(Mark::new(Layer::Label, shapes));
         }
     }
     marks
 }
 
-/// The line from a place to its number, where the board has drawn none.
-fn leader(from: At, shapes: &[Shape]) -> Option<Shape> {
-    let line = |shape: &Shape| matches!(shape, Shape::Path { .. });
-    let ring = shapes.iter().find_map(|shape| match shape {
+/// The line from a place to the ring of its number.
+fn leader(from: At, shapes: &[Shape]) -> Vec<Shape> {
+    let rings = shapes.iter().filter_map(|shape| match shape {
         Shape::Disc { centre, radius, .. } => Some((*centre, *radius)),
         Shape::Path { .. } | Shape::Text(_) => None,
-    })?;
-    let far = from.distance(ring.0).max(0.1);
-    let to = ring.0.towards(from, ring.1 / far);
-    (!shapes.iter().any(line)).then(|| Shape::line(Stroke::NARROW, vec![from, to]))
+    });
+    let line = |(centre, radius): (At, f64)| {
+        let far = from.distance(centre).max(0.1);
+        Shape::line(
+            Stroke::NARROW,
+            vec![from, centre.towards(from, radius / far)],
+        )
+    };
+    rings.map(line).collect()
 }
 
 fn in_row(callout: &Callout, off: f64, number: usize) -> Vec<Shape> {

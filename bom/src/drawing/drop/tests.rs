@@ -227,8 +227,8 @@ fn the_paint_drop_of_the_demo_is_built_of_these() {
     assert_eq!(
         rows,
         [
-            "1 | black iron nipple | 3/4in x 4-1/2in | 2",
-            "2 | black iron elbow 90 female | 3/4in | 2",
+            "1 | black iron elbow 90 female | 3/4in | 2",
+            "2 | black iron nipple | 3/4in x 4-1/2in | 2",
             "3 | black iron tee female | 3/4in | main",
             "4 | black iron pipe threaded both ends, down pipe | 3/4in x 5'-7 1/4\" | 1",
             "5 | wall bracket at the drop foot | 3/4in | 1",

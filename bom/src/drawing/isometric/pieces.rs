@@ -82,7 +82,7 @@ pub(super) fn pieces(plan: &Plan, library: &Library) -> Pieces {
                 .iter()
                 .filter_map(|share| along(&path, (before + piece.mm() * share) / whole))
                 .collect();
-            if !spots.is_empty() {
+            if straight.is_new() && !spots.is_empty() {
                 let own = cut.remove(&(number, index));
                 all.shown.push(Shown {
                     label: own.map(|(piece, _)| piece.label()),

@@ -4,6 +4,7 @@ use super::device::{device_named, is_made_in, usual_size};
 use super::{OFFSETS, USUAL_DRIP_LEG, length_within};
 use crate::job::fields::{Entry, Fields, one_of};
 use crate::job::read::Reader;
+use crate::job::state;
 use crate::job::{DeviceUse, MainDrain};
 use crate::quantity::Size;
 
@@ -11,11 +12,12 @@ pub(in crate::job) fn main_drain(
     (name, value): Entry<'_>,
     r: &mut Reader<'_>,
 ) -> Option<MainDrain> {
-    const KNOWN: [&str; 4] = ["valve", "kind", "size", "drip_leg"];
+    const KNOWN: [&str; 5] = ["valve", "kind", "size", "drip_leg", "state"];
     let title = format!("[drain.{}]", name.value);
     let fields = Fields::of(title, value, &KNOWN, &mut r.findings)?;
     let valve_size = fields.quantity("valve", Size::parse, &mut r.findings);
     let size = fields.quantity("size", Size::parse, &mut r.findings);
+    let state = state::read(&fields, &state::ANY, r);
     let units = r.units;
     let drip_leg = fields.quantity(
         "drip_leg",
@@ -57,5 +59,6 @@ pub(in crate::job) fn main_drain(
         drip_leg,
         size: size.map(|size| size.value),
         low_point,
+        state,
     })
 }

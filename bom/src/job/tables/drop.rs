@@ -6,6 +6,7 @@ use super::{OFFSETS, USUAL_DRIP_LEG, length_within};
 use crate::finding::Finding;
 use crate::job::fields::{Entry, Fields, one_of, read_quantity};
 use crate::job::read::Reader;
+use crate::job::state;
 use crate::job::{DeviceUse, DropKind, Foot, LegEnd, SizeChoice, TakeOff};
 use crate::library::Station;
 use crate::quantity::{Length, Size};
@@ -16,8 +17,8 @@ use toml::de::DeValue;
 const USUAL_OFFSET: Length = Length::from_64ths(6 * 64);
 
 pub(in crate::job) fn drop_kind((name, value): Entry<'_>, r: &mut Reader<'_>) -> Option<DropKind> {
-    const KNOWN: [&str; 8] = [
-        "take_off", "size", "rise", "reach", "foot", "sides", "drip_leg", "drain",
+    const KNOWN: [&str; 9] = [
+        "take_off", "size", "rise", "reach", "foot", "sides", "drip_leg", "drain", "state",
     ];
     let title = format!("[drop.{}]", name.value);
     let fields = Fields::of(title, value, &KNOWN, &mut r.findings)?;
@@ -37,6 +38,7 @@ pub(in crate::job) fn drop_kind((name, value): Entry<'_>, r: &mut Reader<'_>) ->
         None => TakeOff::Top,
     };
     let size = size_choice(&fields, "size", r);
+    let state = state::read(&fields, &state::ANY, r);
     let units = r.units;
     let mut offset = |key, what| {
         let read = |text: &str| length_within(text, units, &OFFSETS, what);
@@ -88,6 +90,7 @@ pub(in crate::job) fn drop_kind((name, value): Entry<'_>, r: &mut Reader<'_>) ->
         sides,
         drip_leg: drip_leg.map_or(USUAL_DRIP_LEG, |length| length.value),
         drain: drain?.0,
+        state,
         name,
     })
 }

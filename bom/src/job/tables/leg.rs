@@ -4,6 +4,7 @@ use super::main::{size_choice, system_named};
 use crate::finding::Finding;
 use crate::job::fields::{Entry, Fields, one_of, read_quantity, text_of};
 use crate::job::read::Reader;
+use crate::job::state;
 use crate::job::unmeasured;
 use crate::job::{Direction, Leg, Mark, PointTo, Straight, Wall};
 use crate::quantity::{Fall, Length, QuantityError};
@@ -15,9 +16,9 @@ pub(in crate::job) fn leg(
     value: &toml::Spanned<DeValue<'_>>,
     r: &mut Reader<'_>,
 ) -> Option<Leg> {
-    const KNOWN: [&str; 12] = [
+    const KNOWN: [&str; 13] = [
         "from", "go", "to_point", "to", "along", "room", "size", "system", "fall", "clear",
-        "marks", "left",
+        "marks", "left", "state",
     ];
     let fields = Fields::of("[[leg]]", value, &KNOWN, &mut r.findings)?;
     let point = match fields.value("to_point") {
@@ -39,6 +40,7 @@ pub(in crate::job) fn leg(
         Some(text) => system_named(text, r).map(|system| Spanned::new(system, text.span)),
         None => None,
     };
+    let state = state::read(&fields, &state::ANY, r);
     let fall = fields.quantity("fall", Fall::parse, &mut r.findings);
     let clear = fields.quantity("clear", |text| Length::parse(text, units), &mut r.findings);
     // A reading that was not taken checks nothing.
@@ -88,6 +90,7 @@ pub(in crate::job) fn leg(
         straights,
         marks,
         left,
+        state,
     })
 }
 

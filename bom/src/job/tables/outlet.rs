@@ -4,6 +4,7 @@ use super::device::{REGULATOR, set_without_regulator};
 use super::{HEIGHTS, length_within, tool};
 use crate::job::fields::{Entry, Fields, one_of, unknown_name};
 use crate::job::read::Reader;
+use crate::job::state;
 use crate::job::unmeasured;
 use crate::job::{DropKind, Outlet, Quality};
 use crate::quantity::Pressure;
@@ -16,7 +17,7 @@ pub(in crate::job) fn outlet(
     read: &[DropKind],
     r: &mut Reader<'_>,
 ) -> Option<Outlet> {
-    const KNOWN: [&str; 5] = ["drop", "height", "quality", "set", "tools"];
+    const KNOWN: [&str; 6] = ["drop", "height", "quality", "set", "tools", "state"];
     let title = format!("[outlet.{}]", name.value);
     let fields = Fields::of(title, value, &KNOWN, &mut r.findings)?;
     fields.require(&[("drop", "\"…\""), ("height", "\"4-0\"")], &mut r.findings);
@@ -50,11 +51,13 @@ pub(in crate::job) fn outlet(
             r.findings.push(set_without_regulator(set.span, &what));
         }
     }
+    let state = state::read(&fields, &state::ANY, r);
     let tools = tool::tools(&fields, kind, r);
     Some(Outlet {
         quality,
         set,
         tools,
+        state,
         line: r.line(name.span),
         name,
         drop,

@@ -6,6 +6,7 @@ use crate::air::moisture::saturation;
 use crate::finding::Finding;
 use crate::job::fields::{Entry, Fields, read_quantity};
 use crate::job::read::Reader;
+use crate::job::state;
 use crate::job::unmeasured;
 use crate::job::{Supply, USUAL_HUMIDITY, USUAL_INTAKE};
 use crate::library::refused::Limits;
@@ -15,7 +16,7 @@ use crate::source::Spanned;
 use std::ops::RangeInclusive;
 
 pub(in crate::job) fn supply((name, value): Entry<'_>, r: &mut Reader<'_>) -> Option<Supply> {
-    const KNOWN: [&str; 12] = [
+    const KNOWN: [&str; 13] = [
         "free_air",
         "cut_in",
         "cut_out",
@@ -28,6 +29,7 @@ pub(in crate::job) fn supply((name, value): Entry<'_>, r: &mut Reader<'_>) -> Op
         "port",
         "height",
         "connect",
+        "state",
     ];
     let title = format!("[supply.{}]", name.value);
     let fields = Fields::of(title, value, &KNOWN, &mut r.findings)?;
@@ -56,6 +58,7 @@ pub(in crate::job) fn supply((name, value): Entry<'_>, r: &mut Reader<'_>) -> Op
     };
     in_order(("cut_in", cut_in), ("cut_out", cut_out), r);
     in_order(("cut_out", cut_out), ("relief", relief), r);
+    let state = state::read(&fields, &state::STANDS, r);
     let port = port(&fields, r);
     let height = |text: &str| length_within(text, units, &HEIGHTS, "height of a port");
     let height = fields
@@ -65,6 +68,7 @@ pub(in crate::job) fn supply((name, value): Entry<'_>, r: &mut Reader<'_>) -> Op
     let connect = devices("connect", &items, Station::Supply, r);
     let (port, port_gender) = port?;
     Some(Supply {
+        state,
         line: r.line(name.span),
         name,
         free_air: free_air.map(|flow| flow.value),

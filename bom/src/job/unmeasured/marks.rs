@@ -6,6 +6,35 @@ use crate::quantity::{Length, Units};
 use crate::source::Span;
 
 impl Settling<'_> {
+    /// A leg ends where its closing reading says, and no nearer than its furthest mark.
+    pub(super) fn reach(&mut self) {
+        for leg in 0..self.legs.len() {
+            let straights = (0..self.legs[leg].straights.len()).map(|number| (leg, number));
+            let Some(open) = self.only_open(straights) else {
+                continue;
+            };
+            let taken = self.legs[leg].straights[open.1].value.length;
+            let others = self.legs[leg].length() - taken;
+            let marks = self.legs[leg].marks.iter();
+            let known = marks.filter(|mark| !mark.back && !self.is_guess(mark.reading.span));
+            let Some(furthest) = known.max_by_key(|mark| mark.reading.value) else {
+                continue;
+            };
+            let furthest = (furthest.reading.value, furthest.name.span);
+            let last = self.legs[leg].marks.last().map(|mark| mark.name.span);
+            match self.legs[leg].left {
+                Some(left) if last == Some(furthest.1) => {
+                    let length = furthest.0 + left.value - others;
+                    self.take(open, length, "its last mark and what is left from there");
+                }
+                _ if furthest.0 > others + taken => {
+                    self.take(open, furthest.0 - others, "as far as its furthest mark");
+                }
+                _ => {}
+            }
+        }
+    }
+
     /// Marks stand evenly between those that are known.
     pub(super) fn marks(&mut self) {
         for leg in self.legs.iter_mut() {

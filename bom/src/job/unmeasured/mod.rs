@@ -101,6 +101,7 @@ pub(super) fn settle(
     settling.walls();
     settling.risers();
     settling.rings();
+    settling.reach();
     settling.marks();
     settling.told()
 }

@@ -42,6 +42,28 @@ fn a_job_that_is_measured_has_nothing_to_confirm() {
 }
 
 #[test]
+fn a_leg_reaches_its_furthest_mark_and_what_is_left_from_there() {
+    let open = [
+        ("along = \"north wall\"\n", ""),
+        ("\"east 48-0\"", "\"east ?\""),
+        // A ring would close it.
+        (
+            "[[leg]]                           # closes the ring\ngo = \"north 16-0\"\nto = \"entry\"\n",
+            "",
+        ),
+    ];
+    let said = |edits: &[(&str, &str)]| told(&[&open[..], edits].concat());
+    assert_eq!(
+        said(&[("left  = \"17-6\"", "")]),
+        ["? leg 3, east: 30'-6\" (as far as its furthest mark)"]
+    );
+    assert_eq!(
+        said(&[]),
+        ["? leg 3, east: 48'-0\" (its last mark and what is left from there)"]
+    );
+}
+
+#[test]
 fn a_leg_along_a_wall_is_as_long_as_the_wall() {
     let wall = "leg 3 (north wall), east: 48'-0\" (the length of the wall)";
     assert_eq!(

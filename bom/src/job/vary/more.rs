@@ -68,6 +68,7 @@ impl Job {
         let more = Outlet {
             name: name.clone(),
             tools: Vec::new(),
+            state: None,
             ..outlet.clone()
         };
         leg.marks.push(Mark {

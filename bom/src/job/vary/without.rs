@@ -13,6 +13,20 @@ impl Job {
         if outlets.is_empty() {
             return self;
         }
+        self.drop_outlets(outlets);
+        self.to_come = self.to_come.map(|job| Box::new(job.without(outlets)));
+        let mut ended = BTreeSet::new();
+        for (index, leg) in self.legs.iter_mut().enumerate() {
+            if leg.take_out(outlets) {
+                ended.insert(index);
+            }
+        }
+        self.cut_back(ended);
+        self
+    }
+
+    /// Takes outlets out of every list but the legs' marks.
+    pub(in crate::job) fn drop_outlets(&mut self, outlets: &BTreeSet<String>) {
         let gone = |outlet: &Outlet| outlets.contains(&outlet.name.value);
         let mut kept = 0;
         let numbers: Vec<Option<usize>> = self
@@ -32,14 +46,6 @@ impl Job {
         }
         self.together
             .retain(|together| !together.outlets.is_empty());
-        let mut ended = BTreeSet::new();
-        for (index, leg) in self.legs.iter_mut().enumerate() {
-            if leg.take_out(outlets) {
-                ended.insert(index);
-            }
-        }
-        self.cut_back(ended);
-        self
     }
 
     /// Takes out what of these legs, and of those before them, leads to nothing.

@@ -2,8 +2,9 @@
 //! them.
 
 use crate::args::{CatalogCheck, TextOrJson};
+use crate::command::counted::currency_of;
 use crate::command::lists::{Lists, lists};
-use crate::command::{library, plan, settled, unpriced, usd};
+use crate::command::{library, plan, settle, unpriced};
 use crate::exit::{Exit, Failure};
 use crate::output::CatalogPaper;
 use crate::{Io, files, output, report};
@@ -18,10 +19,7 @@ use pricing::quote::MissingPrice;
 pub(super) fn run(args: &CatalogCheck, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let (library, _) = library(&args.own, io)?;
     let lists = lists(&args.catalogs, library.parts(), io)?;
-    let currency = match Catalog::currency(&lists.sheets) {
-        Some(currency) => currency,
-        None => usd()?,
-    };
+    let currency = currency_of(None, &lists.sheets)?;
     let (catalog, mut findings) = Catalog::read_sheets(&lists.sheets, library.parts(), currency);
     let systems: Vec<&str> = library
         .systems()
@@ -83,9 +81,9 @@ fn missing(
     let Some(job) = &args.job else {
         return Ok(None);
     };
-    let plan = plan(&files::read(job)?, library, Some((catalog, None)), io)?;
-    let takeoff = settled(&plan, library, catalog, currency)?;
-    matching::missing(&takeoff, plan.summary.units, catalog, currency)
+    let mut plan = plan(&files::read(job)?, library, Some((catalog, None)), io)?;
+    settle(&mut plan, library, catalog, currency)?;
+    matching::missing(&plan.takeoff, plan.summary.units, catalog, currency)
         .map(Some)
         .map_err(unpriced)
 }

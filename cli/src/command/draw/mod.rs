@@ -2,7 +2,7 @@
 
 mod set;
 
-use super::shopping::{Asked, Shopping};
+use super::counted::{Asked, Counted};
 use super::{deliver, paper, tell_unprintable};
 use crate::args::Draw;
 use crate::exit::{Exit, Failure};
@@ -25,7 +25,7 @@ enum Form<'a> {
 
 pub(super) fn run(args: &Draw, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let form = form(args.out.as_deref())?;
-    let job = Shopping::read(
+    let job = Counted::read(
         &Asked {
             job: &args.job,
             catalog: &args.catalog,

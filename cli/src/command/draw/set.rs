@@ -3,11 +3,12 @@
 use crate::Io;
 use crate::args::{ALL_DRAWINGS, Draw};
 use crate::command::compare::{self, comparison};
-use crate::command::shopping::Shopping;
+use crate::command::counted::Counted;
 use crate::exit::{Exit, Failure};
-use bom::drawing::{Field, SIGNS, Scene, Sheet};
+use bom::drawing::{SIGNS, Sheet};
 use jiff::civil::Date;
 use pricing::drawing::{compare as compared, cut};
+use std::collections::BTreeMap;
 
 /// What a comparison is made of.
 const LACKING: &str = "`compare` needs --systems, --catalog and --rates";
@@ -16,21 +17,20 @@ const LACKING: &str = "`compare` needs --systems, --catalog and --rates";
 /// and how it ends.
 pub(super) fn sheets(
     args: &Draw,
-    job: &Shopping,
+    job: &Counted,
     date: Date,
     io: &mut Io<'_>,
 ) -> Result<(Vec<Sheet>, Exit), Failure> {
     let named = |word: &str| args.sheet.iter().any(|asked| asked == word);
     let all = named(ALL_DRAWINGS);
-    let scene = Scene {
-        plan: &job.plan,
-        library: &job.library,
-        field: Field::COMMON,
-    };
+    let scene = job.scene();
     let mut sheets = scene.sheets(|word| all || named(word));
     let mut exit = Exit::Done;
     if all || named("cut") {
-        sheets.extend(cut(&job.cut_sheet(date)?, scene.field));
+        sheets.extend(cut(
+            &job.cut_sheet(None, BTreeMap::new(), date)?,
+            scene.field,
+        ));
     }
     if all || named("compare") {
         match &args.rates {

@@ -14,6 +14,7 @@ pub(super) fn section(report: &Report<'_>) -> Option<Section> {
     let paper = AirPaper {
         plan,
         air,
+        rooms: &[],
         shown: None,
         yearly: None,
         mains: &[],

@@ -62,7 +62,7 @@ pub fn air(paper: &AirPaper<'_>, out: &mut dyn Write) -> io::Result<()> {
         })
     };
     let pipes: Vec<Value> = air.aged.fastest.iter().map(pipe).collect();
-    let rooms: Vec<Value> = air.rooms.iter().map(|one| room(paper, one)).collect();
+    let rooms: Vec<Value> = paper.rooms.iter().map(|one| room(paper, one)).collect();
     let residual = |ladders: &Ladders| {
         json!({
             "imbalance_kg_s": ladders.residual.imbalance,

@@ -170,7 +170,7 @@ pub(in crate::output) fn tool_row(
 /// Room for one more at each outlet.
 pub(in crate::output) fn rooms(paper: &AirPaper<'_>, units: Units) -> Vec<Vec<String>> {
     let figure = |one: Option<AirFlow>| or_dash(one.map(|one| flow(one, units)));
-    let rooms = paper.air.rooms.iter().map(|room| {
+    let rooms = paper.rooms.iter().map(|room| {
         let until = room.until_least;
         vec![
             outlet(paper, room.outlet).to_owned(),
