@@ -65,12 +65,12 @@ pub enum Kind {
     Number,
     /// A straight, or a list of them.
     Straights,
+    /// A length along a wall, or a list of three from a corner.
+    Corner,
     /// Places by their names, each with a reading.
     Marks,
     /// A list of texts.
     List,
-    /// A text, or a list of them.
-    TextOrList,
     /// A list of lists of texts.
     Lists,
     /// A list of tools in braces.
@@ -146,7 +146,7 @@ fn key(field: &impl Fn(usize) -> String, library: &Library) -> Result<Key, Strin
         "go" => (Kind::Straights, false),
         "marks" => (Kind::Marks, false),
         "connect" | "outlets" | "point" => (Kind::List, false),
-        "spot" => (Kind::TextOrList, true),
+        "corner" => (Kind::Corner, true),
         "sides" => (Kind::Lists, false),
         "tools" => (Kind::Tools, false),
         "" => return Err(format!("{} has no kind", field(1))),

@@ -92,7 +92,9 @@ fn kind(key: &Key, tool: &Value, library: &Library) -> Value {
         Kind::Marks => {
             json!({"type": "object", "additionalProperties": {"type": "string", "pattern": TAPED}})
         }
-        Kind::TextOrList => json!({"anyOf": [text(), {"type": "array", "items": text()}]}),
+        Kind::Corner => {
+            json!({"oneOf": [text(), {"type": "array", "items": text(), "minItems": 3, "maxItems": 3}]})
+        }
         Kind::List => json!({"type": "array", "items": text()}),
         Kind::Lists => json!({"type": "array", "items": {"type": "array", "items": text()}}),
         Kind::Tools => json!({"type": "array", "items": tool}),
