@@ -1,6 +1,6 @@
 //! The sheets that end a job, as commands write them.
 
-use crate::support::{folder, path, run};
+use crate::support::{folder, matches_file, path, root, run};
 use dripleg::Exit;
 use serde_json::Value;
 
@@ -68,4 +68,20 @@ fn the_papers_hold_every_sheet_the_card_on_one_page() {
         assert_eq!(pages(&["--sheet", "upkeep"]), 1, "{paper}");
         assert!((6..=9).contains(&pages(&[])), "{paper}");
     }
+}
+
+#[test]
+fn the_sheets_say_what_a_person_has_read_in_them() {
+    let mut wrong = String::new();
+    for (name, job) in [
+        ("millrace", "catalogs-demo/millrace.toml"),
+        ("ring-of-twenty", "tests/drawing/ring-of-twenty.toml"),
+    ] {
+        let rule = ["--rule", "110-percent", "--energy-price", "0.15"];
+        let said = run(&[&["handover", &path(job)], &rule[..]].concat());
+        assert_eq!(said.exit, Exit::Done, "{}", said.err);
+        let expected = root().join(format!("tests/handover/{name}.txt"));
+        matches_file(&expected, &said.out, &mut wrong);
+    }
+    assert!(wrong.is_empty(), "{wrong}");
 }

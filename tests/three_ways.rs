@@ -50,6 +50,11 @@ fn ten_shops_are_one_network_each_whichever_way_they_are_written() {
     let library = Library::shipped().unwrap();
     let sheets = files("tests/three_ways", "csv");
     assert_eq!(sheets.len(), 10);
+    // A point is measured, and those of an offset at 45 degrees are no whole nanometres.
+    let points = sheets
+        .iter()
+        .filter(|sheet| sheet.with_extension("points.toml").exists());
+    assert_eq!(points.count(), 8);
     for file in sheets {
         let name = file.file_stem().unwrap().to_string_lossy().into_owned();
         let source = Source::new(file.display().to_string(), read(&file));

@@ -2,7 +2,7 @@
 
 use super::{Context, Part, Sheet, rules};
 use crate::drawing::Tags;
-use crate::quantity::Volume;
+use crate::quantity::{Pressure, Volume};
 
 /// Nothing that is known of a pneumatic test is left out to save a line.
 const CAUTIONS: [&str; 4] = [
@@ -23,6 +23,7 @@ pub(super) fn sheet(context: &Context<'_>) -> Sheet {
     parts.push(Part::Note(stored(context)));
     parts.push(Part::heading("The test"));
     parts.extend(test(context));
+    parts.extend(weak(context));
     parts.push(Part::blanks([
         &[
             "Gauge, and when it was last checked",
@@ -199,5 +200,39 @@ fn test(context: &Context<'_>) -> Vec<Part> {
             format!("Down to {design} and every joint soaped"),
         ]),
         Part::blanks([&["Begun: day, time", "At the test: time", "Down again: time"]]),
+    ]
+}
+
+/// What may not see the test, each kind once; nothing where no test is agreed on.
+fn weak(context: &Context<'_>) -> Vec<Part> {
+    let Some(stages) = context.figures.stages else {
+        return Vec::new();
+    };
+    let mut rows: Vec<Vec<String>> = Vec::new();
+    let items = context.plan.zones.zones.iter().flat_map(|zone| &zone.items);
+    for item in items {
+        let rated = match item.psi {
+            Some(psi) if psi >= stages.test.psi() => continue,
+            Some(psi) => context.shown(Pressure::from_psi(psi)),
+            None => "no figure".to_owned(),
+        };
+        if !rows.iter().any(|row| row[0] == item.what) {
+            rows.push(vec![item.what.clone(), item.place_words.clone(), rated]);
+        }
+    }
+    if rows.is_empty() {
+        return vec![Part::note(
+            "Every part that is counted is rated for the test where it is hottest.",
+        )];
+    }
+    vec![
+        Part::Caution(
+            "Rated for less than the test. A rating is for work, and a code may allow more in a test: ask first; else take the part out and plug its end, or agree on a lower pressure."
+                .to_owned(),
+        ),
+        Part::table(
+            &[("Part", false), ("First at", false), ("Rated for", true)],
+            rows,
+        ),
     ]
 }

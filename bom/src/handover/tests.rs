@@ -147,6 +147,9 @@ fn a_test_follows_the_rule_that_was_agreed_on_with_its_source() {
     let said = before(known.iter().find(|rule| rule.name == "110-percent"));
     assert!(said.contains("Held at 220.0 psi"), "{said}");
     assert!(said.contains("no more than 242.0 psi"), "{said}");
+    // What is rated for less is named: 1/2 in pipe carries 214 psi, 1 in pipe 226 psi.
+    assert!(said.contains("black iron pipe 1/2in | "), "{said}");
+    assert!(!said.contains("black iron pipe 1in | "), "{said}");
     // Every outlet is named among the ends to plug.
     for outlet in &plan.summary.outlets {
         assert!(said.contains(&format!("{} {}", outlet.number, outlet.name)));
