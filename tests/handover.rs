@@ -57,16 +57,18 @@ fn a_rule_is_taken_by_name_and_a_slip_in_it_is_told() {
 fn the_papers_hold_every_sheet_the_card_on_one_page() {
     let folder = folder("handover");
     for paper in ["a4", "letter"] {
-        let pages = |more: &[&str]| {
+        let pages = |job: &str, more: &[&str]| {
             let out = folder.join("handover.pdf").display().to_string();
             let dated = ["--date", "2026-11-02", "--paper", paper, "--out", &out];
-            let written = run(&[&["handover", &demo()], more, &dated].concat());
+            let written = run(&[&["handover", job], more, &dated].concat());
             assert_eq!(written.exit, Exit::Done, "{}", written.err);
             let bytes = std::fs::read(folder.join("handover.pdf")).unwrap();
             lopdf::Document::load_mem(&bytes).unwrap().get_pages().len()
         };
-        assert_eq!(pages(&["--sheet", "upkeep"]), 1, "{paper}");
-        assert!((6..=9).contains(&pages(&[])), "{paper}");
+        for job in [&demo(), &path("tests/drawing/ring-of-twenty.toml")] {
+            assert_eq!(pages(job, &["--sheet", "upkeep"]), 1, "{job} on {paper}");
+            assert!((6..=7).contains(&pages(job, &[])), "{job} on {paper}");
+        }
     }
 }
 

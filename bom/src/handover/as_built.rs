@@ -6,6 +6,9 @@ use super::{Context, Part, Sheet};
 /// valves, branches and walls; the spacing is common practice, no source.
 const SPACING: (&str, &str) = ("25 ft", "8 m");
 
+/// More outlets than this have their labels on one line.
+const MOST_LABELS: usize = 12;
+
 pub(super) fn sheet(context: &Context<'_>) -> Sheet {
     let plan = context.plan;
     let units = plan.summary.units;
@@ -128,7 +131,17 @@ fn labels(context: &Context<'_>) -> Vec<Vec<String>> {
             "at the drain".to_owned(),
         ]
     }));
-    rows.extend(context.outlets().map(|(number, name)| {
+    let outlets: Vec<(usize, &str)> = context.outlets().collect();
+    if outlets.len() > MOST_LABELS {
+        let (first, last) = (outlets[0].0, outlets[outlets.len() - 1].0);
+        rows.push(vec![
+            format!("number and name of each outlet, {first} to {last}"),
+            outlets.len().to_string(),
+            "at the outlet".to_owned(),
+        ]);
+        return rows;
+    }
+    rows.extend(outlets.into_iter().map(|(number, name)| {
         vec![
             format!("{number} {name}"),
             "1".to_owned(),

@@ -25,6 +25,7 @@ pub(super) fn sheet(context: &Context<'_>) -> Sheet {
     parts.extend(test(context));
     parts.extend(weak(context));
     parts.push(Part::blanks([
+        &["Begun: day, time", "At the test: time", "Down again: time"],
         &[
             "Gauge, and when it was last checked",
             "Relief valve of the test: set to",
@@ -199,7 +200,6 @@ fn test(context: &Context<'_>) -> Vec<Part> {
             format!("Held at {} for {}", context.fine(stages.test), rule.hold),
             format!("Down to {design} and every joint soaped"),
         ]),
-        Part::blanks([&["Begun: day, time", "At the test: time", "Down again: time"]]),
     ]
 }
 

@@ -4,7 +4,7 @@ use super::{Context, Part, Sheet, pascal};
 use crate::air::energy::{Compression, OVERALL_EFFICIENCY, Plant};
 use crate::air::leak::Hole;
 use crate::quantity::{AirFlow, Length, Temperature, Units};
-use crate::water::Drained;
+use crate::water::{Day, Drained, Stop};
 
 /// Holes of the table: in inches, in 64ths of one, and in millimetres.
 const HOLES: [(&str, i64, &str); 4] = [
@@ -35,45 +35,75 @@ pub(super) fn sheet(context: &Context<'_>) -> Sheet {
     }
 }
 
+/// More stops than this are told in groups, so that the card stays on a page.
+const MOST_STOPS: usize = 12;
+
 fn drains(context: &Context<'_>) -> Part {
-    let plan = context.plan;
-    let amounts = plan.amounts.as_ref();
+    let amounts = context.plan.amounts.as_ref();
     let hottest = amounts.and_then(|amounts| amounts.hottest.as_ref());
-    let rows = context.round.iter().map(|stop| {
-        let name = match stop.what {
-            Drained::Tank(supply) => format!("tank {}", plan.network.supplies[supply].0),
-            Drained::Main(drain) => {
-                let drain = &plan.network.drains[drain];
-                format!(
-                    "{} {}",
-                    context.tags.drain_at(drain.at).unwrap_or_default(),
-                    drain.name
-                )
-            }
-            Drained::Drop(drop) => {
-                let name = &plan.network.drops[drop].name;
-                format!("drip leg of {} {name}", context.tags.outlet(name))
-            }
+    let rows = groups(&context.round).into_iter().map(|stops| {
+        let litres = |day: Option<&Day>| {
+            let litres: Option<f64> =
+                day.and_then(|day| stops.iter().map(|stop| day.at_stop(stop)).sum());
+            litres.map_or_else(|| "-".to_owned(), |litres| context.volume(litres))
         };
-        let litres =
-            |day: Option<f64>| day.map_or_else(|| "-".to_owned(), |litres| context.volume(litres));
+        let automatic = stops.first().is_some_and(|stop| stop.automatic);
         let mut row = vec![
-            name,
-            if stop.automatic {
+            named(context, stops),
+            if automatic {
                 "by itself: see that it does"
             } else {
                 "open, then shut"
             }
             .to_owned(),
-            litres(amounts.and_then(|amounts| amounts.mean.at_stop(stop))),
+            litres(amounts.map(|amounts| &amounts.mean)),
         ];
-        row.extend(hottest.map(|hottest| litres(hottest.at_stop(stop))));
+        row.extend(hottest.map(|hottest| litres(Some(hottest))));
         row
     });
     let rows = rows.collect();
     let mut columns = vec![("Where", false), ("Do", false), ("Water, mean day", true)];
     columns.extend(hottest.map(|_| ("Hottest day", true)));
     Part::table(&columns, rows)
+}
+
+/// The stops one by one, or where there are many, drip legs one after the other together.
+fn groups(round: &[Stop]) -> Vec<&[Stop]> {
+    let is_drop = |stop: &Stop| matches!(stop.what, Drained::Drop(_));
+    let together = |one: &Stop, next: &Stop| {
+        round.len() > MOST_STOPS && is_drop(one) && is_drop(next) && one.automatic == next.automatic
+    };
+    round.chunk_by(together).collect()
+}
+
+fn named(context: &Context<'_>, stops: &[Stop]) -> String {
+    let plan = context.plan;
+    let drop = |drop: usize| {
+        let name = &plan.network.drops[drop].name;
+        (context.tags.outlet(name), name)
+    };
+    match stops {
+        [one] => match one.what {
+            Drained::Tank(supply) => format!("tank {}", plan.network.supplies[supply].0),
+            Drained::Main(drain) => {
+                let drain = &plan.network.drains[drain];
+                let tag = context.tags.drain_at(drain.at).unwrap_or_default();
+                format!("{tag} {}", drain.name)
+            }
+            Drained::Drop(at) => {
+                let (number, name) = drop(at);
+                format!("drip leg of {number} {name}")
+            }
+        },
+        several => {
+            let numbers = several.iter().filter_map(|stop| match stop.what {
+                Drained::Drop(at) => Some(drop(at).0.to_string()),
+                Drained::Tank(_) | Drained::Main(_) => None,
+            });
+            let numbers: Vec<String> = numbers.collect();
+            format!("drip legs of {}", numbers.join(", "))
+        }
+    }
 }
 
 fn duties(context: &Context<'_>) -> Vec<String> {
@@ -166,36 +196,38 @@ fn holes(context: &Context<'_>) -> Vec<Part> {
     ]
 }
 
-/// What to shut for each outlet, and what else goes without air then.
+/// What to shut for outlets that have the same valves, and what goes without air then.
 fn shut(context: &Context<'_>) -> Part {
     let devices = context.library.devices();
-    let rows = context.outlets().map(|(number, name)| {
-        let outlet = context
-            .plan
-            .job
-            .outlets
-            .iter()
-            .find(|outlet| outlet.name.value == name);
-        let kind = outlet
-            .and_then(|outlet| outlet.drop)
-            .map(|drop| &context.plan.job.drops[drop]);
+    let mut rows: Vec<(bool, usize, Vec<String>)> = Vec::new();
+    for (number, name) in context.outlets() {
+        let mut outlets = context.plan.job.outlets.iter();
+        let outlet = outlets.find(|outlet| outlet.name.value == name);
+        let kind = outlet.and_then(|outlet| outlet.drop);
         let own = kind.is_some_and(|kind| {
-            kind.sides.iter().all(|side| {
-                side.first()
-                    .is_some_and(|used| devices[used.value.device].name == "valve")
+            let mut sides = context.plan.job.drops[kind].sides.iter();
+            sides.all(|side| {
+                let first = side.first();
+                first.is_some_and(|used| devices[used.value.device].name == "valve")
             })
         });
-        let section = context
-            .sections
-            .iter()
-            .find(|section| section.outlets.contains(&number));
-        let valves = section.map_or_else(String::new, |section| section.valves.join(", "));
-        let also: Vec<String> = section.map_or_else(Vec::new, |section| {
-            let others = section.outlets.iter().filter(|other| **other != number);
-            others.map(usize::to_string).collect()
+        let mut parts = context.sections.iter();
+        let part = parts.position(|part| part.outlets.contains(&number));
+        let part = part.unwrap_or(context.sections.len());
+        let told = format!("{number} {name}");
+        match rows.iter_mut().find(|row| (row.0, row.1) == (own, part)) {
+            Some(row) => row.2.push(told),
+            None => rows.push((own, part, vec![told])),
+        }
+    }
+    let rows = rows.into_iter().map(|(own, part, outlets)| {
+        let part = context.sections.get(part);
+        let valves = part.map_or_else(String::new, |part| part.valves.join(", "));
+        let numbers = part.map_or_else(Vec::new, |part| {
+            part.outlets.iter().map(usize::to_string).collect()
         });
         vec![
-            format!("{number} {name}"),
+            outlets.join(", "),
             if own {
                 "its own valve"
             } else {
@@ -207,11 +239,7 @@ fn shut(context: &Context<'_>) -> Part {
             } else {
                 valves
             },
-            if also.is_empty() {
-                "none".to_owned()
-            } else {
-                also.join(", ")
-            },
+            numbers.join(", "),
         ]
     });
     Part::table(
@@ -219,7 +247,7 @@ fn shut(context: &Context<'_>) -> Part {
             ("Outlet", false),
             ("For its devices shut", false),
             ("For its pipe shut", false),
-            ("Without air then too", false),
+            ("Without air then", false),
         ],
         rows.collect(),
     )
