@@ -1,6 +1,6 @@
 //! The cut plan as a user asks for it.
 
-use crate::support::{folder, path, run};
+use crate::support::{folder, path, read, root, run};
 use dripleg::Exit;
 use serde_json::Value;
 use std::collections::BTreeSet;
@@ -65,17 +65,51 @@ fn a_jobs_pieces_are_each_cut_once() {
     }
 }
 
+/// The annex with its second leg paced, in a folder of a test's own.
+fn paced(folder: &str) -> String {
+    let annex = read(root().join("catalogs-demo/annex.toml"));
+    let job = annex.replacen("\"north 22-0\"", "\"north ~22-0\"", 1);
+    assert_ne!(job, annex);
+    file(folder, "paced.toml", &job)
+}
+
 #[test]
 fn the_quote_buys_the_sticks_that_the_cut_plan_cuts() {
-    let (job, catalog) = (
-        path("catalogs-demo/annex.toml"),
-        path("catalogs-demo/iron.csv"),
-    );
+    bought_as_cut(&path("catalogs-demo/annex.toml"));
+    bought_as_cut(&paced("cut-paced-bought"));
+}
+
+#[test]
+fn what_is_paced_is_ordered_with_some_more_and_cut_last() {
+    let job = paced("cut-paced");
+    let catalog = path("catalogs-demo/iron.csv");
     let sheet = json(&["cut", &job, "--format", "json", "--catalog", &catalog]);
+    let sticks = sheet["sticks"].as_array().unwrap().iter();
+    let spare = sticks.flat_map(|stick| {
+        let labels = stick["labels"].as_array().unwrap().iter();
+        let pieces = stick["pieces_mm"].as_array().unwrap();
+        let pieces = pieces.iter().map(|piece| piece.as_f64().unwrap());
+        let both = labels.map(|label| label.as_str().unwrap()).zip(pieces);
+        both.filter(|(label, _)| label.starts_with("spare"))
+            .map(|(_, piece)| piece)
+    });
+    // A tenth of 22 ft, in millimetres.
+    assert_eq!(spare.collect::<Vec<f64>>(), [670.56]);
+    let parts = run(&["parts", &job]);
+    assert!(
+        parts.out.contains("More pipe is ordered than is counted"),
+        "{}",
+        parts.out
+    );
+}
+
+fn bought_as_cut(job: &str) {
+    let catalog = path("catalogs-demo/iron.csv");
+    let sheet = json(&["cut", job, "--format", "json", "--catalog", &catalog]);
     let rates = path("catalogs-demo/rates.toml");
     let words = [
         "quote",
-        &job,
+        job,
         "--catalog",
         &catalog,
         "--rates",

@@ -162,6 +162,7 @@ fn plan_after(
             break 'plan None;
         };
         takeoff.taken_out = taken_out.unwrap_or_default();
+        takeoff.order_more(&job, &network, library);
         let zones = rating::zones(&network, &takeoff, library, &job.conditions());
         findings.extend(rating::findings(&zones));
         let water = water::walk(&network, library);

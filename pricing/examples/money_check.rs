@@ -147,6 +147,7 @@ fn takeoff(job: &Job) -> Result<Takeoff, Box<dyn Error>> {
             size,
             centre_to_centre: length,
             end_to_end: length,
+            more: bom::quantity::Length::ZERO,
             pieces: Vec::new(),
             stick: Length::from_feet(21),
             kerf: Length::ZERO,

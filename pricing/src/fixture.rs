@@ -110,6 +110,7 @@ pub(crate) fn takeoff() -> Takeoff {
             size: inch(),
             centre_to_centre: Length::from_feet(104),
             end_to_end: Length::from_feet(100),
+            more: bom::quantity::Length::ZERO,
             pieces: Vec::new(),
             stick: Length::from_feet(21),
             kerf: Length::from_64ths(8),

@@ -111,7 +111,7 @@ pub fn suppliers(catalog: &Catalog) -> BTreeSet<&str> {
 
 /// How many sticks, feet or metres of a pipe are needed.
 fn units_of_pipe(line: &PipeLine, unit: Unit) -> u64 {
-    let length = |step| line.end_to_end.stretches_of(step);
+    let length = |step| line.ordered().stretches_of(step);
     match unit {
         Unit::Stick(stick) => {
             let stock = [Stock {

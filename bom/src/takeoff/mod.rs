@@ -3,6 +3,7 @@
 mod assumptions;
 mod heights;
 mod joins;
+mod more;
 mod pieces;
 mod proof;
 mod ready;
@@ -135,6 +136,8 @@ pub struct PipeLine {
     pub centre_to_centre: Length,
     /// The sum of the pieces, cut or ready; nipples not included.
     pub end_to_end: Length,
+    /// What is ordered beyond that, for lengths that are paced or not measured.
+    pub more: Length,
     /// The pieces to cut, in walking order.
     pub pieces: Vec<Piece>,
     /// The length of a stick as bought.
@@ -146,6 +149,30 @@ pub struct PipeLine {
     /// Whether all of it is built of ready-threaded lengths: those stand among
     /// the parts, and no piece is cut.
     pub ready: bool,
+}
+
+/// As long as a piece of what is ordered more is at most: any stick holds it.
+const MORE_AT_ONCE: Length = Length::from_feet(5);
+
+impl PipeLine {
+    /// What is ordered: the pieces, and what is ordered more.
+    #[must_use]
+    pub fn ordered(&self) -> Length {
+        self.end_to_end + self.more
+    }
+
+    /// What is ordered more, as pieces.
+    #[must_use]
+    pub fn more_pieces(&self) -> Vec<Length> {
+        let mut pieces = Vec::new();
+        let mut left = self.more;
+        while left > Length::ZERO {
+            let piece = left.min(MORE_AT_ONCE);
+            pieces.push(piece);
+            left -= piece;
+        }
+        pieces
+    }
 }
 
 /// One length of pipe to cut.

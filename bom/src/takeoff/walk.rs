@@ -362,6 +362,7 @@ impl Walk<'_> {
             size,
             centre_to_centre: Length::ZERO,
             end_to_end: Length::ZERO,
+            more: Length::ZERO,
             pieces: Vec::new(),
             stick: system.stick,
             kerf: system.kerf,

@@ -25,7 +25,7 @@ pub(super) fn needs<'a>(inputs: &Inputs<'_>) -> BTreeMap<(&'a str, String), Stri
         let mut pieces: Vec<i64> = line.pieces.iter().map(|piece| piece.length.nm()).collect();
         pieces.sort_unstable();
         let text = estimate::text(&line.key, &line.words);
-        let need = format!("{} {pieces:?}", line.end_to_end.nm());
+        let need = format!("{} {pieces:?}", line.ordered().nm());
         add(Group::Pipe.title(), text, &need);
     }
     let work = labour::labour(takeoff, inputs.summary.units, inputs.rates);

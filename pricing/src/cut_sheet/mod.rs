@@ -9,7 +9,7 @@ use crate::money::{Currency, Money};
 use bom::cutting::{self, CutError, Demand, Plan, Stock};
 use bom::network::NodeId;
 use bom::quantity::{Length, Units};
-use bom::takeoff::{Piece, PipeLine, Takeoff};
+use bom::takeoff::{PipeLine, Takeoff};
 use jiff::civil::Date;
 use std::collections::{BTreeMap, VecDeque};
 
@@ -239,18 +239,23 @@ fn section(
             None => Bound::Sticks(plan.bound),
         },
         proven: plan.proven(),
-        sticks: laid_out(&plan, &stocks, own, labels(&line.pieces)),
+        sticks: laid_out(&plan, &stocks, own, labels(line)),
     })
 }
 
-/// The labels of a job's pieces by length, in walking order.
-fn labels(pieces: &[Piece]) -> BTreeMap<Length, VecDeque<String>> {
+/// The labels of a job's pieces by length, in walking order, those that are ordered more
+/// last.
+fn labels(line: &PipeLine) -> BTreeMap<Length, VecDeque<String>> {
     let mut labels: BTreeMap<Length, VecDeque<String>> = BTreeMap::new();
-    for piece in pieces {
+    for piece in &line.pieces {
         labels
             .entry(piece.length)
             .or_default()
             .push_back(piece.label());
+    }
+    for length in line.more_pieces() {
+        let label = "spare: not measured".to_owned();
+        labels.entry(length).or_default().push_back(label);
     }
     labels
 }

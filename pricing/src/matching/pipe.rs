@@ -38,12 +38,12 @@ impl<'a> Pipe<'a> {
 
     /// The pieces' whole length, the last foot begun.
     pub(super) fn feet(&self) -> u64 {
-        self.line.end_to_end.stretches_of(Length::from_feet(1))
+        self.line.ordered().stretches_of(Length::from_feet(1))
     }
 
     /// The same in metres, the last tenth begun.
     pub(super) fn metres(&self) -> Decimal {
-        let tenths = self.line.end_to_end.stretches_of(Length::from_mm(100));
+        let tenths = self.line.ordered().stretches_of(Length::from_mm(100));
         (Decimal::from(tenths) * Decimal::new(1, 1)).normalize()
     }
 

@@ -42,6 +42,9 @@ pub(crate) fn demand(line: &PipeLine) -> Vec<Demand> {
     for piece in &line.pieces {
         *counts.entry(piece.length).or_default() += 1;
     }
+    for length in line.more_pieces() {
+        *counts.entry(length).or_default() += 1;
+    }
     counts
         .into_iter()
         .map(|(length, count)| Demand { length, count })

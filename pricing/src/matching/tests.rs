@@ -161,6 +161,7 @@ fn buy_pipe(feet: i64, units: Units, rows: &str) -> Match {
         size: Size::parse("1in").unwrap(),
         centre_to_centre: Length::from_feet(feet),
         end_to_end: Length::from_feet(feet) - Length::from_mm(1),
+        more: bom::quantity::Length::ZERO,
         pieces: Vec::new(),
         stick: Length::from_feet(21),
         kerf: Length::from_64ths(8),
@@ -241,6 +242,7 @@ fn sticks(feet: &[i64], rows: &str) -> Vec<(String, String, String)> {
         size: Size::parse("1in").unwrap(),
         centre_to_centre: Length::ZERO,
         end_to_end: feet.iter().map(|feet| Length::from_feet(*feet)).sum(),
+        more: bom::quantity::Length::ZERO,
         pieces: feet
             .iter()
             .map(|feet| Piece {

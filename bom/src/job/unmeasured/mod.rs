@@ -29,6 +29,8 @@ pub struct Unmeasured {
     pub how: Guess,
     /// What it is the length of: `leg 3 (north wall), east`.
     pub what: String,
+    /// The leg whose straight it is, by its number; none for marks and heights.
+    pub leg: Option<usize>,
     /// What it is taken as.
     pub taken: Length,
     /// Where that comes from: `the length of the wall`.
@@ -139,7 +141,7 @@ impl Settling<'_> {
     /// What has to be said of every guess, in the order of the file.
     fn told(self) -> Vec<Unmeasured> {
         let mut told = Vec::new();
-        let mut tell = |length: Spanned<Length>, what: String| {
+        let mut tell = |length: Spanned<Length>, leg: Option<usize>, what: String| {
             let Some(how) = self.guesses.get(&length.span) else {
                 return;
             };
@@ -152,6 +154,7 @@ impl Settling<'_> {
                 span: length.span,
                 how: *how,
                 what,
+                leg,
                 taken: length.value,
                 from: from.to_owned(),
             });
@@ -159,19 +162,21 @@ impl Settling<'_> {
         for supply in self.supplies.iter() {
             tell(
                 supply.height,
+                None,
                 format!("the height of the port of {}", supply.name.value),
             );
         }
-        tell(self.main.height, "the height of the main".to_owned());
+        tell(self.main.height, None, "the height of the main".to_owned());
         for leg in self.legs.iter() {
             for straight in &leg.straights {
                 let way = straight.value.direction.word();
                 let length = Spanned::new(straight.value.length, straight.span);
-                tell(length, format!("{}, {way}", leg.label()));
+                tell(length, Some(leg.number), format!("{}, {way}", leg.label()));
             }
             for mark in &leg.marks {
                 tell(
                     mark.reading,
+                    None,
                     format!("where {} stands on {}", mark.name.value, leg.label()),
                 );
             }
@@ -179,6 +184,7 @@ impl Settling<'_> {
         for outlet in self.outlets {
             tell(
                 outlet.height,
+                None,
                 format!("the height of outlet {}", outlet.name.value),
             );
         }
