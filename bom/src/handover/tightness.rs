@@ -156,8 +156,8 @@ fn allowance(context: &Context<'_>) -> Vec<Part> {
 fn small(flow: f64, units: Units) -> String {
     let flow = AirFlow::from_litres_per_second(flow);
     match units {
-        Units::Feet => format!("{:.4} cfm", flow.cfm()),
-        Units::Metric => format!("{:.4} l/s", flow.litres_per_second()),
+        Units::Feet => format!("{:.6} cfm", flow.cfm()),
+        Units::Metric => format!("{:.6} l/s", flow.litres_per_second()),
     }
 }
 
