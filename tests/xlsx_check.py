@@ -147,7 +147,7 @@ def awkward_rates(chance, text):
     def hours(match):
         return f'{match[1]}= "{Decimal(chance.randint(1, 399)).scaleb(-3)}"'
 
-    text = re.sub(r'(?m)^((?!price)[^=\n]*)= "0\.\d+"', hours, text)
+    text = re.sub(r'(?m)^((?!price|disposal)[^=\n]*)= "0\.\d+"', hours, text)
     text = text.replace('"58.00"', f'"{chance.randint(30, 90)}.{chance.choice(["04", "10", "25", "50", "36"])}"')
     text = text.replace('percent = "6.5"', f'percent = "{chance.choice(["5", "7.25", "8.875", "12.5"])}"')
     text = text.replace('overhead      = "12"', f'overhead      = "{chance.choice(["10", "12.5", "17.25"])}"')
@@ -247,6 +247,7 @@ def main():
             text = awkward_rates(chance, rates.read_text()).replace('"USD"', f'"{currency}"')
             if currency == "JPY":
                 text = re.sub(r'(?m)^((?:wage|price|least_price) *= "\d+)\.\d\d"', r'\g<1>5"', text)
+                text = re.sub(r'(?m)^(disposal_lb *= )"[\d.]+"', r'\g<1>"15"', text)
             own_rates.write_text(text)
             job = folder / f"job-{number}.toml"
             job.write_text((DEMO / "millrace.toml").read_text())
