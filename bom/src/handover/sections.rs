@@ -78,22 +78,23 @@ fn outlets(network: &Network, tags: &Tags, drops: &[usize]) -> Vec<usize> {
 }
 
 /// The order in which to shut valves, the first at the whole pipework: each step leaves
-/// about half of what is left. The gauge stays in the first part, at the tank.
+/// about half of what is left. At each only its own valves are shut, and the gauge stays in
+/// the first part, at the tank.
 #[must_use]
 pub fn search(parts: &[Part]) -> Vec<Step> {
     let mut steps = Vec::new();
     let mut left: Vec<Vec<usize>> = vec![(0..parts.len()).collect()];
     let mut next = 0;
-    while next < left.len() {
-        let here = left[next].clone();
+    while let Some(here) = left.get(next) {
+        let halves = halves(parts, here);
         next += 1;
-        if let Some((shut, near, far)) = halves(parts, &here) {
+        if let Some((shut, near, far)) = halves {
             let letters = |which: &[usize]| {
                 let letters = which.iter().map(|part| parts[*part].letter.clone());
                 letters.collect::<Vec<String>>()
             };
             steps.push(Step {
-                shut: shut.into_iter().collect(),
+                shut,
                 falls: letters(&near),
                 stands: letters(&far),
             });
@@ -103,47 +104,40 @@ pub fn search(parts: &[Part]) -> Vec<Step> {
     steps
 }
 
-/// The one or two valves that part some of the pipework most evenly by what it holds: the
-/// valves, the side of its first part, the other side.
-fn halves(parts: &[Part], here: &[usize]) -> Option<(BTreeSet<String>, Vec<usize>, Vec<usize>)> {
-    let valves: BTreeSet<&String> = here.iter().flat_map(|part| &parts[*part].valves).collect();
-    let between = |valve: &&String| {
-        let ends = here
-            .iter()
-            .filter(|part| parts[**part].valves.contains(valve));
-        ends.count() > 1
-    };
-    let valves: Vec<&String> = valves.into_iter().filter(between).collect();
-    let whole: f64 = here.iter().map(|part| parts[*part].litres).sum();
+/// Valves, the parts that the gauge still sees while they are shut, and the others.
+type Halves = (Vec<String>, Vec<usize>, Vec<usize>);
+
+/// The one or two valves that part some of the pipework most evenly by what it holds.
+fn halves(parts: &[Part], here: &[usize]) -> Option<Halves> {
+    let valves: BTreeSet<&String> = parts.iter().flat_map(|part| &part.valves).collect();
+    let valves: Vec<&String> = valves.into_iter().collect();
+    let holds = |which: &[usize]| -> f64 { which.iter().map(|part| parts[*part].litres).sum() };
+    let half = holds(here) / 2.0;
     let alone = valves.iter().map(|valve| vec![*valve]);
     let pairs = valves.iter().enumerate().flat_map(|(at, first)| {
         let later = valves[at + 1..].iter();
         later.map(move |second| vec![*first, *second])
     });
-    let mut best: Option<(f64, Vec<&String>, Vec<usize>)> = None;
+    let mut best: Option<(f64, Halves)> = None;
     for shut in alone.chain(pairs) {
-        let near = joined(parts, here, &shut);
-        if near.len() == here.len() {
+        let seen = seen(parts, &shut);
+        let (near, far): (Vec<usize>, Vec<usize>) =
+            here.iter().partition(|part| seen.contains(part));
+        if near.is_empty() || far.is_empty() {
             continue;
         }
-        let holds: f64 = near.iter().map(|part| parts[*part].litres).sum();
-        let off = (holds - whole / 2.0).abs();
+        let off = (holds(&near) - half).abs();
         if best.as_ref().is_none_or(|best| off < best.0 - 1e-9) {
-            best = Some((off, shut, near));
+            let shut = shut.into_iter().cloned().collect();
+            best = Some((off, (shut, near, far)));
         }
     }
-    let (_, shut, near) = best?;
-    let far = here.iter().filter(|part| !near.contains(part)).copied();
-    Some((
-        shut.into_iter().cloned().collect(),
-        near.clone(),
-        far.collect(),
-    ))
+    best.map(|(_, halves)| halves)
 }
 
-/// Those of some parts that hang together with the first of them while valves are shut.
-fn joined(parts: &[Part], here: &[usize], shut: &[&String]) -> Vec<usize> {
-    let mut found: Vec<usize> = here.iter().take(1).copied().collect();
+/// The parts that hang together with the first while valves are shut.
+fn seen(parts: &[Part], shut: &[&String]) -> Vec<usize> {
+    let mut found: Vec<usize> = (0..parts.len()).take(1).collect();
     let mut next = 0;
     while let Some(part) = found.get(next).copied() {
         next += 1;
@@ -152,13 +146,10 @@ fn joined(parts: &[Part], here: &[usize], shut: &[&String]) -> Vec<usize> {
             .iter()
             .filter(|valve| !shut.contains(valve));
         for valve in open {
-            let beyond = here
-                .iter()
-                .filter(|one| parts[**one].valves.contains(valve));
-            let new: Vec<usize> = beyond.filter(|one| !found.contains(one)).copied().collect();
+            let beyond = (0..parts.len()).filter(|one| parts[*one].valves.contains(valve));
+            let new: Vec<usize> = beyond.filter(|one| !found.contains(one)).collect();
             found.extend(new);
         }
     }
-    found.sort_unstable();
     found
 }

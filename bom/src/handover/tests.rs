@@ -7,6 +7,8 @@ use crate::source::Source;
 const MILLRACE: &str = include_str!("../../../catalogs-demo/millrace.toml");
 const VALVES: &str = include_str!("../../../tests/cases/ring-valves/job.toml");
 const RING: &str = include_str!("../../../tests/drawing/ring-of-twenty.toml");
+const HEAD: &str = include_str!("../../../tests/three_ways/feet.head");
+const FOUR: &str = include_str!("../../../tests/three_ways/valves.legs.toml");
 
 fn planned(job: &str) -> (Plan, Library) {
     let library = Library::shipped().unwrap();
@@ -66,38 +68,51 @@ fn a_pipe_holds_its_bore_by_its_length() {
 
 #[test]
 fn shutting_by_halves_ends_at_every_part_once() {
-    let (plan, library) = planned(RING);
-    let parts = parts(&plan, &library);
-    let steps = search(&parts);
-    assert_eq!(steps.len(), parts.len() - 1);
-    for part in &parts {
-        let alone = |side: &Vec<String>| side == std::slice::from_ref(&part.letter);
-        let ends = steps
-            .iter()
-            .filter(|step| alone(&step.falls) || alone(&step.stands));
-        assert_eq!(ends.count(), 1, "{}", part.letter);
-    }
-    // What the valves of a step part is parted in the network too: no pipe of one side is
-    // reached from the other while they are shut.
-    let tags = tags(&plan);
-    let place = |tag: &String| tags.valves.iter().find(|valve| valve.1 == *tag).unwrap().0;
-    let first = &steps[0];
-    let shut: Vec<_> = first.shut.iter().map(place).collect();
-    let pipe = |letters: &[String]| {
-        let of = parts.iter().filter(|part| letters.contains(&part.letter));
-        of.flat_map(|part| part.pipe.clone()).collect::<Vec<_>>()
-    };
-    let start = plan.network.ends_of(pipe(&first.falls)[0]);
-    let start = start.into_iter().filter(|end| !shut.contains(end));
-    let reached = plan.network.reached(start, &shut);
-    for link in pipe(&first.stands) {
-        assert!(
-            plan.network
-                .ends_of(link)
+    // A ring in four parts, two of which the gauge only sees past the others.
+    let four = FOUR.replacen(
+        "lower = \"37-0\"",
+        "\"south valve\" = \"20-0\", lower = \"37-0\"",
+        1,
+    );
+    let four = format!("{HEAD}{four}\n[valve.\"south valve\"]\n");
+    let mut longest = 0;
+    for job in [RING, VALVES, &four] {
+        let (plan, library) = planned(job);
+        let parts = parts(&plan, &library);
+        let steps = search(&parts);
+        longest = longest.max(steps.len());
+        assert_eq!(steps.len(), parts.len() - 1);
+        for part in &parts {
+            let alone = |side: &Vec<String>| side == std::slice::from_ref(&part.letter);
+            let ends = steps
                 .iter()
-                .all(|end| !reached[end.index()])
-        );
+                .filter(|step| alone(&step.falls) || alone(&step.stands));
+            assert_eq!(ends.count(), 1, "{}", part.letter);
+        }
+        // In the whole network, with the valves of a step shut and all others open, the
+        // gauge in the first part sees all pipe of one side and none of the other.
+        let tags = tags(&plan);
+        let place = |tag: &String| tags.valves.iter().find(|valve| valve.1 == *tag).unwrap().0;
+        for step in &steps {
+            let shut: Vec<_> = step.shut.iter().map(place).collect();
+            let inside = parts[0]
+                .pipe
+                .iter()
+                .flat_map(|link| plan.network.ends_of(*link));
+            let inside = inside.filter(|end| !tags.valves.iter().any(|valve| valve.0 == *end));
+            let seen = plan.network.reached(inside, &shut);
+            for (side, sees) in [(&step.falls, true), (&step.stands, false)] {
+                for part in parts.iter().filter(|part| side.contains(&part.letter)) {
+                    for link in &part.pipe {
+                        let ends = plan.network.ends_of(*link);
+                        let reached = ends.iter().any(|end| seen[end.index()]);
+                        assert_eq!(reached, sees, "{} {:?}", part.letter, step.shut);
+                    }
+                }
+            }
+        }
     }
+    assert_eq!(longest, 3);
 }
 
 #[test]

@@ -48,16 +48,9 @@ pub(super) fn sheet(context: &Context<'_>) -> Sheet {
 fn sections(context: &Context<'_>) -> Part {
     let row = |name: &str, valves: &[String], outlets: &[usize], litres: f64| {
         let numbers: Vec<String> = outlets.iter().map(usize::to_string).collect();
-        let minute = context.figures.design.map(|_| {
-            let falls = falls_in(
-                litres,
-                1_000.0,
-                AirFlow::from_cfm(1.0).litres_per_second(),
-                context.atmosphere(),
-            );
-            let kpa = falls.map_or(0.0, |seconds| 60.0 / seconds);
-            context.fine(Pressure::from_kpa(kpa))
-        });
+        let flow = AirFlow::from_cfm(1.0).litres_per_second();
+        let falls = falls_in(litres, 1_000.0, flow, context.atmosphere());
+        let in_a_minute = falls.map_or(0.0, |seconds| 60.0 / seconds);
         vec![
             name.to_owned(),
             if valves.is_empty() {
@@ -67,7 +60,7 @@ fn sections(context: &Context<'_>) -> Part {
             },
             numbers.join(", "),
             context.volume(litres),
-            minute.unwrap_or_default(),
+            context.fine(Pressure::from_kpa(in_a_minute)),
         ]
     };
     let mut rows: Vec<Vec<String>> = context
@@ -180,7 +173,7 @@ fn halving(context: &Context<'_>) -> Vec<Part> {
     });
     vec![
         Part::note(
-            "The gauge stays by the tank, in the first part. Each step leaves about half of the pipe:",
+            "The gauge stays by the tank, in the first part. At each step only its own valves are shut and all others open; it leaves about half of the pipe:",
         ),
         Part::Points(words.collect()),
         Part::note(

@@ -179,7 +179,7 @@ fn holes(context: &Context<'_>) -> Vec<Part> {
         if context.asked.energy_price.is_none() {
             " The cost wants your price of a kWh: --energy-price."
         } else {
-            ""
+            " The cost is in the currency of your price of a kWh."
         }
     );
     vec![
