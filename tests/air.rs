@@ -1,6 +1,6 @@
 //! Whether every tool gets its air and its pressure, as a user asks for it.
 
-use crate::support::{Form, Outcome, Plan, Shop, path, read, run, run_in};
+use crate::support::{Form, Outcome, Plan, Shop, path, read, run, run_in, same_cases};
 use bom::air::answer::{answer, rooms};
 use bom::air::demand::demand;
 use bom::air::ladder::{Ladders, Wear};
@@ -9,7 +9,7 @@ use bom::library::Library;
 use bom::network::Network;
 use bom::source::Source;
 use dripleg::Exit;
-use proptest::prelude::{ProptestConfig, any, prop_assert, prop_assert_eq, proptest};
+use proptest::prelude::{any, prop_assert, prop_assert_eq, proptest};
 use proptest::sample::select;
 use serde_json::Value;
 use std::path::Path;
@@ -529,7 +529,7 @@ fn ladders(library: &Library, job: &Job, network: &Network) -> [Ladders; 2] {
 const NEAR: f64 = 0.012;
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(same_cases(24))]
 
     #[test]
     fn pressure_only_falls_and_neither_wear_nor_a_narrow_hose_raises_it(
@@ -562,7 +562,7 @@ proptest! {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 6, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(same_cases(6))]
 
     #[test]
     fn every_outlet_has_its_room_and_every_sentence_its_end(

@@ -1,7 +1,7 @@
 //! The order of assembly: all of the count once, and nothing that cannot be
 //! turned in.
 
-use crate::support::{Form, read, root, shops};
+use crate::support::{Form, read, root, same_cases, shops};
 use bom::assembly::{Assembly, Hold, Step, assembly};
 use bom::library::Library;
 use bom::network::{LinkId, Network, NodeId, NodeKind};
@@ -9,7 +9,7 @@ use bom::source::Source;
 use bom::system::Joint;
 use bom::takeoff::{Of, Seat, Straight};
 use bom::{Plan, plan_by};
-use proptest::prelude::{ProptestConfig, prop_assert, proptest};
+use proptest::prelude::{prop_assert, proptest};
 use proptest::sample::select;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -347,7 +347,7 @@ fn each_fault_can_be_found() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 96, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(same_cases(96))]
 
     #[test]
     fn all_of_the_count_is_put_together_once_and_in_an_order_that_can_be_built(

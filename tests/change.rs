@@ -3,7 +3,7 @@
 
 mod cases;
 
-use crate::support::{Form, read, root, shops};
+use crate::support::{Form, read, root, same_cases, shops};
 use bom::library::Library;
 use bom::source::Source;
 use jiff::civil::date;
@@ -12,9 +12,7 @@ use pricing::change::{self, Change, Fact, Fate, Item, ItemKind, Line, Revision};
 use pricing::money::Money;
 use pricing::offer::Inputs;
 use pricing::rates::Rates;
-use proptest::prelude::{
-    Just, ProptestConfig, Strategy, prop_assert, prop_assert_eq, prop_oneof, proptest,
-};
+use proptest::prelude::{Just, Strategy, prop_assert, prop_assert_eq, prop_oneof, proptest};
 
 /// A job with its price list and its rates, as texts.
 #[derive(Debug, Clone)]
@@ -197,7 +195,7 @@ fn texts() -> impl Strategy<Value = Texts> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 48, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(same_cases(48))]
 
     #[test]
     fn the_changes_are_the_difference_of_the_quotes(old in texts(), new in texts()) {

@@ -1,6 +1,6 @@
 //! What the tools of a shop want, over shops of any tools.
 
-use crate::support::{Form, Plan, Shop};
+use crate::support::{Form, Plan, Shop, same_cases};
 use bom::air::Site;
 use bom::air::demand::{Load, demand};
 use bom::air::supply::verdict;
@@ -8,7 +8,7 @@ use bom::job::{Job, read};
 use bom::library::Library;
 use bom::quantity::AirFlow;
 use bom::source::Source;
-use proptest::prelude::{ProptestConfig, any, prop_assert, prop_assert_eq, proptest};
+use proptest::prelude::{any, prop_assert, prop_assert_eq, proptest};
 
 /// A shop whose outlets have the tools with these numbers in the list.
 fn job(library: &Library, tools: &[Vec<u8>], people: Option<u8>) -> Job {
@@ -42,7 +42,7 @@ fn sum(loads: &[Load], of: fn(&Load) -> AirFlow) -> f64 {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 48, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(same_cases(48))]
 
     #[test]
     fn average_peak_and_connected_stand_in_order(

@@ -1,6 +1,6 @@
 //! The isometric drawings of jobs of every kind.
 
-use crate::support::{forms, read, root, sheets_of, shops};
+use crate::support::{forms, read, root, same_cases, shops};
 use bom::Plan;
 use bom::drawing::{Area, At, Field, Scene, Shape, Sheet, collisions, isometric};
 use bom::library::Library;
@@ -94,7 +94,7 @@ fn every_job_at_hand_is_drawn_whole_and_can_be_read() {
 }
 
 proptest! {
-    #![proptest_config(sheets_of(60))]
+    #![proptest_config(same_cases(60))]
 
     #[test]
     fn every_shop_is_drawn_whole_and_can_be_read(shop in shops(1..14), form in forms()) {

@@ -1,7 +1,7 @@
 //! The sheets on water, pressure and valves over the jobs that are drawn by hand and
 //! over generated shops.
 
-use crate::support::{forms, read, root, sheets_of, shops};
+use crate::support::{forms, read, root, same_cases, shops};
 use bom::Plan;
 use bom::air::answer::{State, answer};
 use bom::drawing::{Field, Scene, Shape, Sheet, Text, collisions, pressure, tags, valves, water};
@@ -312,7 +312,7 @@ fn what_freezes_says_so() {
 }
 
 proptest! {
-    #![proptest_config(sheets_of(60))]
+    #![proptest_config(same_cases(60))]
 
     #[test]
     fn the_sheets_of_any_shop_are_sound(shop in shops(1..14), form in forms()) {

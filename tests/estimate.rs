@@ -1,11 +1,11 @@
 //! The contractor's own paper, and that nothing of it reaches a customer.
 
-use crate::support::{Outcome, folder, path, read, root, run};
+use crate::support::{Outcome, folder, path, read, root, run, same_cases};
 use bom::source::Source;
 use dripleg::Exit;
 use pricing::catalog::Catalog;
 use pricing::money::{Currency, Money, MoneyError};
-use proptest::prelude::{ProptestConfig, any, prop_assert, prop_assert_eq, proptest};
+use proptest::prelude::{any, prop_assert, prop_assert_eq, proptest};
 use proptest::sample::select;
 use rust_decimal::Decimal;
 use serde_json::Value;
@@ -346,7 +346,7 @@ fn of(cents: i64, code: &str) -> Money {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 512, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(same_cases(512))]
 
     #[test]
     fn shares_add_up_to_the_whole_and_are_a_cent_from_exact(

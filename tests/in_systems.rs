@@ -1,11 +1,11 @@
 //! What holds of one layout in every pipe system, over generated shops.
 
-use crate::support::{Form, Plan, Shop};
+use crate::support::{Form, Plan, Shop, same_cases};
 use bom::library::Library;
 use bom::network::Network;
 use bom::source::Source;
 use bom::takeoff::{Group, Takeoff};
-use proptest::prelude::{ProptestConfig, any, prop_assert, prop_assert_eq, proptest};
+use proptest::prelude::{any, prop_assert, prop_assert_eq, proptest};
 use proptest::sample::select;
 use std::collections::BTreeMap;
 
@@ -92,7 +92,7 @@ fn count(takeoff: &Takeoff) -> Vec<String> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(same_cases(24))]
 
     #[test]
     fn one_job_has_the_same_outlets_drains_and_devices_in_every_system(

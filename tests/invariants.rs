@@ -1,6 +1,6 @@
 //! What holds for every job, over generated shops.
 
-use crate::support::{Form, forms, read, root, shops};
+use crate::support::{Form, forms, read, root, same_cases, shops};
 use bom::library::Library;
 use bom::source::Source;
 use bom::takeoff::Takeoff;
@@ -10,7 +10,7 @@ use pricing::money::Money;
 use pricing::offer::Inputs;
 use pricing::quote::Quote;
 use pricing::rates::Rates;
-use proptest::prelude::{ProptestConfig, any, prop_assert, prop_assert_eq, proptest};
+use proptest::prelude::{any, prop_assert, prop_assert_eq, proptest};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A job counted and priced by the demo's catalog.
@@ -81,7 +81,7 @@ fn counted(takeoff: &Takeoff) -> BTreeMap<String, String> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 96, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(same_cases(96))]
 
     #[test]
     fn turning_renaming_reordering_and_metric_change_no_count_no_price_and_no_finding(

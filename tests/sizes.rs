@@ -1,13 +1,13 @@
 //! The sizes that a job leaves open, over generated shops and in every system.
 
-use crate::support::{Form, Shop, forms, shops};
+use crate::support::{Form, Shop, forms, same_cases, shops};
 use bom::air::sizes::{Costs, Sizes, metal};
 use bom::job::Job;
 use bom::library::Library;
 use bom::network::{Open, build};
 use bom::quantity::Size;
 use bom::source::Source;
-use proptest::prelude::{ProptestConfig, any, prop_assert, prop_assert_eq, prop_assume, proptest};
+use proptest::prelude::{any, prop_assert, prop_assert_eq, prop_assume, proptest};
 use std::collections::BTreeMap;
 
 const TOOLS: [&str; 4] = [
@@ -64,7 +64,7 @@ fn plain(job: &Job, sizes: &Sizes) -> (Vec<Size>, BTreeMap<usize, Size>) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(same_cases(24))]
 
     #[test]
     fn turning_renaming_reordering_and_metric_change_no_chosen_size(

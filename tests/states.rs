@@ -2,7 +2,7 @@
 //! apart, what comes later is a plugged tee.
 
 use crate::assembly::uncounted;
-use crate::support::{Form, Outcome, Shop, folder, path, read, root, run, shops};
+use crate::support::{Form, Outcome, Shop, folder, path, read, root, run, same_cases, shops};
 use bom::assembly::assembly;
 use bom::job::State;
 use bom::library::Library;
@@ -11,7 +11,7 @@ use bom::source::Source;
 use bom::takeoff::{Counts, Of, PartLine, Seat};
 use bom::{Plan, plan, plan_job};
 use dripleg::Exit;
-use proptest::prelude::{ProptestConfig, any, prop_assert, prop_assert_eq, proptest};
+use proptest::prelude::{any, prop_assert, prop_assert_eq, proptest};
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 
@@ -495,7 +495,7 @@ fn a_drop_goes_into_the_plugged_tee_that_waits_for_it() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(same_cases(24))]
 
     #[test]
     fn every_mixture_counts_and_each_part_is_bought_or_stands(shop in shops(1..9), bits in any::<u64>()) {

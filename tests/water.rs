@@ -1,13 +1,13 @@
 //! The water walk over generated shops, and as a user asks for it.
 
-use crate::support::{Form, Plan, Shop, path, run};
+use crate::support::{Form, Plan, Shop, path, run, same_cases};
 use bom::library::Library;
 use bom::network::NodeId;
 use bom::quantity::{Fall, Length};
 use bom::source::Source;
 use bom::water::{Day, End, EndKind, WaterMap, WetHow, walk};
 use dripleg::Exit;
-use proptest::prelude::{ProptestConfig, any, prop_assert, prop_assert_eq, proptest};
+use proptest::prelude::{any, prop_assert, prop_assert_eq, proptest};
 use proptest::sample::select;
 use serde_json::Value;
 use std::path::Path;
@@ -59,7 +59,7 @@ fn undrained(map: &WaterMap) -> Length {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 64, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(same_cases(64))]
 
     #[test]
     fn every_length_of_pipe_has_one_end(
@@ -190,7 +190,7 @@ fn accounted(day: &Day) -> f64 {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 48, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(same_cases(48))]
 
     // In = tank + pipe + out, whatever a job may say.
     #[test]

@@ -715,7 +715,7 @@ pub(crate) struct Handover {
         long,
         value_name = "NAME,NAME",
         value_delimiter = ',',
-        value_parser = PossibleValuesParser::new(bom::handover::SHEETS)
+        value_parser = PossibleValuesParser::new(bom::handover::sheet_names())
     )]
     pub(crate) sheet: Vec<String>,
     /// The rule of the pressure test that was agreed on; without it the rules are listed

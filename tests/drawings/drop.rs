@@ -1,6 +1,6 @@
 //! Details and cut sheets of generated shops: nothing touches, nothing is left out.
 
-use crate::support::{Form, forms, sheets_of, shops};
+use crate::support::{Form, forms, same_cases, shops};
 use bom::Plan;
 use bom::drawing::{Area, At, Field, Layer, Scene, Shape, Sheet, collisions, drop};
 use bom::library::Library;
@@ -58,7 +58,7 @@ fn sound(sheet: &Sheet, field: Field) -> Result<(), String> {
 }
 
 proptest! {
-    #![proptest_config(sheets_of(60))]
+    #![proptest_config(same_cases(60))]
 
     #[test]
     fn details_of_any_shop_are_readable_and_name_every_outlet_once(

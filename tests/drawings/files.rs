@@ -1,7 +1,7 @@
 //! Every sheet as SVG and PDF: whole, the same twice, and saying what the model says.
 
 use super::read;
-use crate::support::{Form, files, read as text_of, root, sheets_of, shops};
+use crate::support::{Form, files, read as text_of, root, same_cases, shops};
 use bom::drawing::{Drawing, Field, SIGNS, Scene, Sheet, Text, collisions};
 use bom::library::Library;
 use bom::source::Source;
@@ -152,7 +152,7 @@ fn no_name_breaks_a_drawing() {
 }
 
 proptest! {
-    #![proptest_config(sheets_of(200))]
+    #![proptest_config(same_cases(200))]
 
     #[test]
     fn every_shop_is_drawn_whole(shop in shops(1..9)) {

@@ -1,6 +1,6 @@
 //! The plan to scale: complete, readable, and the same however a shop is turned.
 
-use crate::support::{Form, files, forms, read, sheets_of, shops};
+use crate::support::{Form, files, forms, read, same_cases, shops};
 use bom::Plan;
 use bom::drawing::{At, Field, Scene, Shape, Sheet, collisions, plan, tags};
 use bom::library::Library;
@@ -127,7 +127,7 @@ fn places(job: &str) -> Option<Vec<(f64, f64)>> {
 }
 
 proptest! {
-    #![proptest_config(sheets_of(60))]
+    #![proptest_config(same_cases(60))]
 
     #[test]
     fn generated_shops_are_drawn_whole_and_can_be_read(shop in shops(1..20), form in forms()) {
@@ -136,7 +136,7 @@ proptest! {
 }
 
 proptest! {
-    #![proptest_config(sheets_of(48))]
+    #![proptest_config(same_cases(48))]
 
     #[test]
     fn a_turned_or_mirrored_shop_is_turned_or_mirrored_on_the_plan(

@@ -9,7 +9,7 @@ mod run;
 pub(crate) mod workbook;
 mod write;
 
-pub(crate) use draw::{forms, sheets_of, shops};
+pub(crate) use draw::{forms, same_cases, shops};
 pub(crate) use generate::{Plan, Shop};
 pub(crate) use run::{Outcome, files, folder, matches_file, path, read, root, run, run_in, run_on};
 pub(crate) use write::Form;

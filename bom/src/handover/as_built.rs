@@ -1,6 +1,6 @@
 //! How it was built: valves, drains, outlets and labels, under the mark of the job.
 
-use super::{Context, Part, Sheet};
+use super::{Context, Part};
 
 /// Between two arrows on the pipe. ASME A13.1 asks for labels where they can be read, at
 /// valves, branches and walls; the spacing is common practice, no source.
@@ -9,7 +9,7 @@ const SPACING: (&str, &str) = ("25 ft", "8 m");
 /// More outlets than this have their labels on one line.
 const MOST_LABELS: usize = 12;
 
-pub(super) fn sheet(context: &Context<'_>) -> Sheet {
+pub(super) fn parts(context: &Context<'_>) -> Vec<Part> {
     let plan = context.plan;
     let units = plan.summary.units;
     let mut parts = vec![
@@ -93,11 +93,7 @@ pub(super) fn sheet(context: &Context<'_>) -> Sheet {
             "Taken over by: name, signature, date",
         ],
     ]));
-    Sheet {
-        word: super::SHEETS[5],
-        title: "As built",
-        parts,
-    }
+    parts
 }
 
 fn labels(context: &Context<'_>) -> Vec<Vec<String>> {

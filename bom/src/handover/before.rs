@@ -1,6 +1,6 @@
 //! Before there is pressure: what to look at, how much is stored, and how to go up.
 
-use super::{Context, Part, Sheet, rules};
+use super::{Context, Part, rules};
 use crate::drawing::Tags;
 use crate::quantity::{Pressure, Volume};
 
@@ -12,7 +12,7 @@ const CAUTIONS: [&str; 4] = [
     "What is rated for less than the test is taken out or shut off with a plug behind its valve; a shut valve alone is no end.",
 ];
 
-pub(super) fn sheet(context: &Context<'_>) -> Sheet {
+pub(super) fn parts(context: &Context<'_>) -> Vec<Part> {
     let mut parts: Vec<Part> = CAUTIONS
         .iter()
         .map(|words| Part::Caution((*words).to_owned()))
@@ -32,11 +32,7 @@ pub(super) fn sheet(context: &Context<'_>) -> Sheet {
         ],
         &["Agreed with, by name", "Signature, date"],
     ]));
-    Sheet {
-        word: super::SHEETS[0],
-        title: "Before pressure",
-        parts,
-    }
+    parts
 }
 
 fn looks(context: &Context<'_>) -> Vec<String> {

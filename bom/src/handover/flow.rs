@@ -1,11 +1,11 @@
 //! Which outlets to read under flow, and what to expect there.
 
-use super::{Context, Part, Sheet};
+use super::{Context, Part};
 
 /// So many outlets are read.
 const READ: usize = 2;
 
-pub(super) fn sheet(context: &Context<'_>) -> Sheet {
+pub(super) fn parts(context: &Context<'_>) -> Vec<Part> {
     let air = &context.air;
     let mut outlets: Vec<usize> = air.demand.tools.iter().map(|tool| tool.outlet).collect();
     outlets.sort_unstable();
@@ -62,9 +62,5 @@ pub(super) fn sheet(context: &Context<'_>) -> Sheet {
         "What ran",
         "Read by: name, date",
     ]]));
-    Sheet {
-        word: super::SHEETS[3],
-        title: "Under flow",
-        parts,
-    }
+    parts
 }

@@ -1,10 +1,10 @@
 //! What the machine gives: how long it pumps, and what it delivers by what was read.
 
-use super::{Context, Part, Sheet, pascal};
+use super::{Context, Part, pascal};
 use crate::air::receiver::pumped;
 use crate::quantity::AirFlow;
 
-pub(super) fn sheet(context: &Context<'_>) -> Sheet {
+pub(super) fn parts(context: &Context<'_>) -> Vec<Part> {
     let mut parts = vec![Part::note(
         "No tool runs and every drain is shut. Let the tank down to nothing, start the machine, and stop the time between two marks of the gauge. A hot tank reads high: the machine seems to give more than it does.",
     )];
@@ -25,11 +25,7 @@ pub(super) fn sheet(context: &Context<'_>) -> Sheet {
     parts.push(Part::note(
         "It delivers: what it fills x (gauge to - gauge from) / air outside / time, in free air. 80 gal from 0 to 125 psi in 420 s are 13.0 cfm.",
     ));
-    Sheet {
-        word: super::SHEETS[2],
-        title: "The machine",
-        parts,
-    }
+    parts
 }
 
 fn machine(context: &Context<'_>, supply: &crate::job::Supply) -> Vec<Part> {

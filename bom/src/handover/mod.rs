@@ -76,18 +76,24 @@ pub struct Handover {
     pub sections: Vec<Section>,
 }
 
-/// Writes a sheet.
-type Maker = fn(&Context<'_>) -> Sheet;
+/// A sheet's name on the command line, its title, and what writes it.
+type Maker = (&'static str, &'static str, fn(&Context<'_>) -> Vec<Part>);
+
+/// All sheets, in their order.
+const SHEETS: [Maker; 6] = [
+    ("before", "Before pressure", before::parts),
+    ("tightness", "Tightness", tightness::parts),
+    ("machine", "The machine", machine::parts),
+    ("flow", "Under flow", flow::parts),
+    ("upkeep", "Upkeep card", upkeep::parts),
+    ("as-built", "As built", as_built::parts),
+];
 
 /// The names of all sheets, in their order.
-pub const SHEETS: [&str; 6] = [
-    "before",
-    "tightness",
-    "machine",
-    "flow",
-    "upkeep",
-    "as-built",
-];
+#[must_use]
+pub fn sheet_names() -> [&'static str; 6] {
+    SHEETS.map(|(word, ..)| word)
+}
 
 /// Writes the sheets that are wanted, by their names.
 #[must_use]
@@ -108,17 +114,14 @@ pub fn handover(
         air: answer(&plan.job, &plan.network, library),
         round: round(&plan.network, library, &plan.water),
     };
-    let makers: [(&str, Maker); 6] = [
-        (SHEETS[0], before::sheet),
-        (SHEETS[1], tightness::sheet),
-        (SHEETS[2], machine::sheet),
-        (SHEETS[3], flow::sheet),
-        (SHEETS[4], upkeep::sheet),
-        (SHEETS[5], as_built::sheet),
-    ];
-    let makers = makers.into_iter().filter(|(word, _)| wanted(word));
+    let wanted = SHEETS.iter().filter(|(word, ..)| wanted(word));
+    let sheets = wanted.map(|(word, title, parts)| Sheet {
+        word,
+        title,
+        parts: parts(&context),
+    });
     Handover {
-        sheets: makers.map(|(_, sheet)| sheet(&context)).collect(),
+        sheets: sheets.collect(),
         figures: context.figures,
         sections: context.sections,
     }

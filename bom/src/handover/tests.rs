@@ -120,7 +120,7 @@ fn sheets_are_written_that_are_wanted_and_no_others() {
     let (plan, library) = planned(MILLRACE);
     let all = handover(&plan, &library, Asked::default(), |_| true);
     let words: Vec<&str> = all.sheets.iter().map(|sheet| sheet.word).collect();
-    assert_eq!(words, SHEETS);
+    assert_eq!(words, sheet_names());
     let one = handover(&plan, &library, Asked::default(), |word| word == "upkeep");
     assert_eq!(one.sheets.len(), 1);
     assert!(all.figures.stages.is_none());

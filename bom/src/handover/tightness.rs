@@ -1,7 +1,7 @@
 //! How tight it is: what each part holds, what a fall of the gauge means, and which part to
 //! look at next.
 
-use super::{Context, Part, ROOM, Reading, Sheet, cooled, falls_in, leaked, pascal, search};
+use super::{Context, Part, ROOM, Reading, cooled, falls_in, leaked, pascal, search};
 use crate::quantity::{AirFlow, Pressure, Temperature, Units};
 
 /// How long the gauge is watched. Common practice, no source.
@@ -9,7 +9,7 @@ const HOLD: f64 = 4.0 * 3_600.0;
 /// A night's cooling, for the table.
 const COOLINGS: [i32; 3] = [65, 60, 50];
 
-pub(super) fn sheet(context: &Context<'_>) -> Sheet {
+pub(super) fn parts(context: &Context<'_>) -> Vec<Part> {
     let mut parts = vec![
         Part::note(
             "The tank is shut off: it hides leaks, as its air makes up for them. The compressor stands. Pressure is let in, left for half an hour to take the pipe's temperature, and then read, with a thermometer that touches the pipe.",
@@ -38,11 +38,7 @@ pub(super) fn sheet(context: &Context<'_>) -> Sheet {
         "Tested by: name, signature, date",
         "Seen by: name, signature, date",
     ]]));
-    Sheet {
-        word: super::SHEETS[1],
-        title: "Tightness",
-        parts,
-    }
+    parts
 }
 
 fn sections(context: &Context<'_>) -> Part {

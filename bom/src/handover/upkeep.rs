@@ -1,6 +1,6 @@
 //! The card by the compressor.
 
-use super::{Context, Part, Sheet, pascal};
+use super::{Context, Part, pascal};
 use crate::air::energy::{Compression, OVERALL_EFFICIENCY, Plant};
 use crate::air::leak::Hole;
 use crate::quantity::{AirFlow, Length, Temperature, Units};
@@ -18,7 +18,7 @@ const SHARP: f64 = 0.61;
 /// A line under pressure the whole year.
 const YEAR: f64 = 8_760.0;
 
-pub(super) fn sheet(context: &Context<'_>) -> Sheet {
+pub(super) fn parts(context: &Context<'_>) -> Vec<Part> {
     let mut parts = vec![Part::heading("Every day, in this order")];
     parts.push(drains(context));
     parts.push(Part::heading("Every week or month"));
@@ -28,11 +28,7 @@ pub(super) fn sheet(context: &Context<'_>) -> Sheet {
     parts.push(Part::heading("To work on an outlet"));
     parts.push(shut(context));
     parts.push(Part::note("Let the air out behind the valve before anything is opened, and tag the valve. These are reminders, not a record; the relief valve and the tank have duties by law that a card does not replace."));
-    Sheet {
-        word: super::SHEETS[4],
-        title: "Upkeep card",
-        parts,
-    }
+    parts
 }
 
 /// More stops than this are told in groups, so that the card stays on a page.

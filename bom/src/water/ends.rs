@@ -55,8 +55,8 @@ fn runs_back(network: &Network, library: &Library, supply: usize) -> bool {
 }
 
 /// The lower places to which water may leave: straight down, which takes all;
-/// else along every pipe that falls away, the first in the order of the walk
-/// first; else over the edge of a level reach into its drop, but not from level
+/// else along every pipe that falls away, first the one whose next place lies
+/// lowest, which no order of the file changes; else over the edge of a level reach into its drop, but not from level
 /// main, which holds what it has.
 pub(super) fn ways_down(network: &Network, place: NodeId) -> Vec<NodeId> {
     let mut ways = falling(network, place);
@@ -76,7 +76,10 @@ fn falling(network: &Network, place: NodeId) -> Vec<NodeId> {
         .ends(place)
         .filter(|end| network.link(end.link).pipe.is_some() && network.node(end.far).at.up < here)
         .collect();
-    lower.sort_by_key(|end| (end.direction != Direction::Down, end.link));
+    lower.sort_by_key(|end| {
+        let far = network.node(end.far).at.up;
+        (end.direction != Direction::Down, far, end.link)
+    });
     if lower
         .first()
         .is_some_and(|end| end.direction == Direction::Down)

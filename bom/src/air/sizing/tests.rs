@@ -2,6 +2,7 @@ use super::{
     Best, Choice, Larger, Malformed, Need, Outcome, Pipe, Problem, Smaller, Tie, solve, why,
 };
 use proptest::prelude::{ProptestConfig, any, prop_assert, prop_assert_eq, proptest};
+use proptest::test_runner::RngSeed;
 
 /// SplitMix64.
 struct Dice(u64);
@@ -169,7 +170,7 @@ fn cost(tree: &Problem) -> f64 {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, rng_seed: RngSeed::Fixed(8), ..ProptestConfig::default() })]
 
     #[test]
     fn nothing_is_cheaper(seed in any::<u64>(), cases in 1_usize..=4, sizes in 1_u8..=4) {

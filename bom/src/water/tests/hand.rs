@@ -233,9 +233,10 @@ marks = { lows = "10-0" }
 "#,
 ];
 
-// 20-0 come to a tee from which pipe falls both ways. The way that is walked
-// first has them; either may get them, so that a take-off on either side is
-// told of all 24-0, in whichever order the legs are written.
+// 20-0 come to a tee from which pipe falls both ways. The way whose next place
+// lies lower has them (southwards nothing stands before the drain); either may
+// get them, so that a take-off on either side is told of all 24-0, in whichever
+// order the legs are written.
 #[test]
 fn water_that_may_go_two_ways_is_counted_once_and_warned_of_twice() {
     let side = BENCH.replace("\"top\"", "\"side\"");
@@ -246,23 +247,18 @@ fn water_that_may_go_two_ways_is_counted_once_and_warned_of_twice() {
         let mains = all.into_iter().filter(|one| !one.contains("drain bench"));
         mains.collect()
     };
+    let (tank, bench) = ("tank 5'-0\"", "bench AtRisk 24'-0\"");
+    let (lown, lows) = (
+        "drain lown 10'-7 5/8\", at risk 20'-0\"",
+        "drain lows 30'-7 5/8\"",
+    );
     assert_eq!(
         ends(&format!("{feed}{north}{south}")),
-        [
-            "tank 5'-0\"",
-            "drain lown 30'-7 5/8\"",
-            "drain lows 10'-7 5/8\", at risk 20'-0\"",
-            "bench AtRisk 24'-0\"",
-        ]
+        [tank, lown, lows, bench]
     );
     assert_eq!(
         ends(&format!("{feed}{south}{north}")),
-        [
-            "tank 5'-0\"",
-            "drain lows 30'-7 5/8\"",
-            "drain lown 10'-7 5/8\", at risk 20'-0\"",
-            "bench AtRisk 24'-0\"",
-        ]
+        [tank, lows, lown, bench]
     );
 }
 

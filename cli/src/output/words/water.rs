@@ -93,7 +93,7 @@ pub(in crate::output) fn water_either_way(map: &WaterMap, units: Units) -> Optio
         .collect();
     (!as_well.is_empty()).then(|| {
         format!(
-            "Where pipe falls away two ways, water is counted the way that is walked first; it may come the other way as well: {}.",
+            "Where pipe falls away two ways, water is counted the way whose next place lies lower; it may come the other way as well: {}.",
             as_well.join(", ")
         )
     })
