@@ -13,13 +13,14 @@ use bom::water::{Drained, profile, round};
 use proptest::prelude::proptest;
 use std::collections::{BTreeMap, BTreeSet};
 
-const JOBS: [&str; 6] = [
+const JOBS: [&str; 7] = [
     "catalogs-demo/millrace.toml",
     "catalogs-demo/annex.toml",
     "catalogs-demo/garage.toml",
     "tests/drawing/ring-of-twenty.toml",
     "tests/drawing/two-levels.toml",
     "tests/drawing/hall-of-a-hundred.toml",
+    "tests/drawing/re-pipe.toml",
 ];
 
 fn planned(job: &str, library: &Library) -> Plan {
