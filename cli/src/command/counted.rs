@@ -4,7 +4,7 @@
 use super::cut::cannot;
 use super::priced::PricedJob;
 use super::suppliers::{bought_from, choice_of_suppliers};
-use super::{layout, library, lists, plan_by, prices, settle, stopped, unpriced};
+use super::{Own, layout, library, lists, plan_by, prices, settle, stopped, unpriced};
 use crate::args::{Buying, OwnData};
 use crate::exit::{Exit, Failure};
 use crate::{Io, files, fingerprint, report};
@@ -54,8 +54,18 @@ pub(super) struct Counted {
 
 impl Counted {
     pub(super) fn read(asked: &Asked<'_>, io: &mut Io<'_>) -> Result<Self, Failure> {
-        let (library, own) = library(asked.own, io)?;
+        let known = library(asked.own, io)?;
         let source = files::read(asked.job)?;
+        Self::of(source, known, asked, io)
+    }
+
+    /// The same of a job that has been read.
+    pub(super) fn of(
+        source: Source,
+        (library, own): (Library, Own),
+        asked: &Asked<'_>,
+        io: &mut Io<'_>,
+    ) -> Result<Self, Failure> {
         let catalogs = lists(asked.catalog, library.parts(), io)?;
         let rates_source = asked.rates.map(files::read).transpose()?;
 
