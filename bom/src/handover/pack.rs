@@ -40,7 +40,6 @@ pub fn head(plan: &Plan, from: &AsBuilt, done_with: &[(String, String)]) -> Vec<
             .iter()
             .map(|(rule, reason)| format!("Taken as it is when it was built, {rule}: {reason}")),
     );
-    lines.push(String::new());
     lines
 }
 

@@ -42,6 +42,16 @@ fn apply(document: &mut DocumentMut, edit: &Edit) {
             if let Some(marks) = marks.as_table_like_mut() {
                 write(marks, name, &Written::Text(reading.clone()));
             }
+            // The last mark is the one that a closing reading counts from.
+            match marks {
+                Item::Table(marks) => {
+                    marks.sort_values_by(|a, _, b, _| (a.get() != name).cmp(&(b.get() != name)))
+                }
+                Item::Value(Value::InlineTable(marks)) => {
+                    marks.sort_values_by(|a, _, b, _| (a.get() != name).cmp(&(b.get() != name)))
+                }
+                Item::Value(_) | Item::ArrayOfTables(_) | Item::None => {}
+            }
             spaced(marks);
         }
         Edit::Erase(at, key) => {
