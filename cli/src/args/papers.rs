@@ -29,6 +29,12 @@ pub(crate) struct Handover {
     /// What a kWh costs in your currency, for what a hole costs in a year
     #[arg(long, value_name = "PRICE", value_parser = energy_price)]
     pub(crate) energy_price: Option<f64>,
+    /// Freeze the job as it was built: a new folder with the job from which the next visit
+    /// starts, its data, all papers and a list of checksums
+    #[arg(long, value_name = "FOLDER", conflicts_with_all = ["sheet", "format", "out"])]
+    pub(crate) as_built: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) prices: Prices,
     #[command(flatten)]
     pub(crate) own: OwnData,
     #[command(flatten)]

@@ -51,7 +51,7 @@ pub(super) fn run(args: &AddDrop, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let Some(stands) = stands.or(unpriced_plan.as_ref()) else {
         return Ok(Exit::Done);
     };
-    let job = stands.job.clone().sized_as(&stands.network).as_built();
+    let job = stands.job.clone().as_built(&stands.network);
     let (outlet, place) = asked(args, &stands.job, &job, &library)?;
     let more = job.clone().with_outlet(outlet, place);
     let after = match priced.as_ref() {
@@ -210,6 +210,7 @@ fn asked(
         quality: planned.and_then(|one| one.quality),
         set: planned.and_then(|one| one.set),
         tools,
+        head: planned.and_then(|one| one.head),
         state: None,
     };
     Ok((outlet, place))

@@ -2,6 +2,7 @@
 
 mod add_drop;
 mod air;
+mod as_built;
 mod beside;
 mod catalog;
 mod change;
