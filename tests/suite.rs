@@ -21,6 +21,8 @@ mod drawings_isometric;
 mod drawings_water;
 mod estimate;
 mod handover;
+#[path = "handover/parts.rs"]
+mod handover_parts;
 mod import;
 mod in_systems;
 mod invariants;
