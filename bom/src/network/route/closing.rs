@@ -8,6 +8,7 @@ use crate::quantity::Length;
 use crate::source::Spanned;
 use petgraph::graph::NodeIndex;
 use std::collections::BTreeSet;
+
 impl Walker<'_> {
     /// Whether a leg meets another part at a place: one of the two ends there.
     pub(super) fn meets(

@@ -4,6 +4,7 @@ use super::Walker;
 use crate::finding::Finding;
 use crate::job::{Job, Leg, unknown_name};
 use std::collections::{BTreeMap, BTreeSet};
+
 impl Walker<'_> {
     /// The supply to be walked from next: the first of the file, then one whose
     /// legs come to a place that stands already.

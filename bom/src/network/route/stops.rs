@@ -7,6 +7,7 @@ use crate::network::Spot;
 use crate::quantity::Length;
 use crate::source::Spanned;
 use std::collections::BTreeMap;
+
 #[derive(Debug)]
 pub(super) struct Stop {
     pub(super) at: Length,
