@@ -144,6 +144,68 @@ pub(crate) fn write(
     })
 }
 
+/// Refuses what is there already, an empty folder apart: a folder that stands on its own
+/// is never mixed with another.
+pub(crate) fn is_free(path: &Path) -> Result<(), Failure> {
+    let is_empty = |path: &Path| fs::read_dir(path).is_ok_and(|mut inside| inside.next().is_none());
+    if fs::symlink_metadata(path).is_err() || is_empty(path) {
+        return Ok(());
+    }
+    Err(Failure::Untold(
+        Exit::Unreadable,
+        format!(
+            "`{}` is there already and not an empty folder: name a new one",
+            path.display()
+        ),
+    ))
+}
+
+/// Writes a new folder under a temporary name beside it, and renames it when whole. Names
+/// may have one folder in them.
+pub(crate) fn new_folder(path: &Path, files: &[(String, Vec<u8>)]) -> Result<(), Failure> {
+    is_free(path)?;
+    let failed = |error: io::Error| {
+        Failure::Untold(
+            Exit::Outside,
+            format!(
+                "the folder `{}` could not be written: {error}",
+                path.display()
+            ),
+        )
+    };
+    let Some(name) = path.file_name() else {
+        return Err(failed(io::Error::other("it names no folder")));
+    };
+    let mut temporary = std::ffi::OsString::from(".");
+    temporary.push(name);
+    temporary.push(format!(".{}.part", std::process::id()));
+    let temporary = path.with_file_name(temporary);
+    let written = fs::create_dir(&temporary)
+        .and_then(|()| {
+            for (name, bytes) in files {
+                let file = temporary.join(name);
+                if let Some(folder) = file.parent() {
+                    fs::create_dir_all(folder)?;
+                }
+                fs::write(file, bytes)?;
+            }
+            Ok(())
+        })
+        .and_then(|()| {
+            if path.is_dir() {
+                fs::remove_dir(path)
+            } else {
+                Ok(())
+            }
+        })
+        .and_then(|()| fs::rename(&temporary, path));
+    written.map_err(|error| {
+        // What is half-written is no use to anybody.
+        let _ = fs::remove_dir_all(&temporary);
+        failed(error)
+    })
+}
+
 /// Removes a file that has done its work, if it is there.
 pub(crate) fn remove(path: &Path) -> Result<(), Failure> {
     match fs::remove_file(path) {

@@ -23,3 +23,9 @@ fn digits(sources: &[&Source]) -> String {
     let [a, b, c, d, ..]: [u8; 32] = hash.finalize().into();
     format!("{a:02X}{b:02X}-{c:02X}{d:02X}")
 }
+
+/// The SHA-256 of a file, as programs for it print it.
+pub(crate) fn checksum(bytes: &[u8]) -> String {
+    let digits = Sha256::digest(bytes);
+    digits.iter().map(|byte| format!("{byte:02x}")).collect()
+}

@@ -4,15 +4,19 @@
 mod as_built;
 mod before;
 mod flow;
+mod freeze;
 mod gas;
 mod machine;
+mod pack;
 mod pressure;
 mod sections;
 mod sheet;
 mod tightness;
 mod upkeep;
 
+pub use freeze::{Edit, Place, Written, done_with, freeze};
 pub use gas::{Reading, cooled, falls_in, leaked, stored_energy};
+pub use pack::{Pack, contents, head, misfit, settles_size};
 pub use pressure::{Rule, Stages, rules};
 pub use sections::{Part as Section, Step, litres, parts, search};
 pub use sheet::{Part, Sheet};

@@ -98,6 +98,8 @@ pub struct Job {
     pub unused: BTreeSet<String>,
     /// Where something is to come, or has been: a branch that is plugged.
     pub plugs: Vec<Plug>,
+    /// Of which job this is the one that was built, if it was frozen from one.
+    pub as_built: Option<AsBuilt>,
     /// What stands before the work, where some of it is taken out.
     pub before: Option<Box<Job>>,
     /// The job with what is to come later, where it names any.
@@ -222,6 +224,15 @@ impl Job {
             alloy: self.main.alloy.as_ref().map(|alloy| alloy.value.clone()),
         }
     }
+}
+
+/// The job from which one was frozen when it was built.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct AsBuilt {
+    /// The mark of its papers.
+    pub mark: String,
+    /// The day, as it was written.
+    pub date: String,
 }
 
 /// Outlets whose tools run at the same time.
@@ -640,6 +651,8 @@ pub struct Outlet {
     pub set: Option<Spanned<Pressure>>,
     /// What hangs on it.
     pub tools: Vec<Tool>,
+    /// Whether an isolating valve stands at the head of its drop, if the job says so.
+    pub head: Option<bool>,
     /// What becomes of it, if the job says so.
     pub state: Option<Spanned<State>>,
 }

@@ -12,7 +12,7 @@ use crate::source::{Source, Span, Spanned};
 use std::collections::BTreeSet;
 use toml::de::{DeTable, DeValue};
 
-const TOP: [&str; 17] = [
+const TOP: [&str; 19] = [
     "job",
     "shop",
     "site",
@@ -22,6 +22,7 @@ const TOP: [&str; 17] = [
     "leg",
     "drain",
     "valve",
+    "plug",
     "drop",
     "outlet",
     "together",
@@ -30,6 +31,7 @@ const TOP: [&str; 17] = [
     "obstacle",
     "check",
     "accept",
+    "as_built",
 ];
 
 /// What the tables of one file share while they are read.
@@ -101,6 +103,7 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
     };
     let drains = entries(&top, "drain", r, tables::main_drain);
     let valves = entries(&top, "valve", r, tables::line_valve);
+    let plugs = entries(&top, "plug", r, tables::plug);
     let drops = entries(&top, "drop", r, tables::drop_kind);
     let kinds = names(&top, "drop");
     let kinds: Vec<&str> = kinds.iter().map(String::as_str).collect();
@@ -123,7 +126,10 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
         tables::obstacle(entry, &rooms, r)
     });
     let accept = entries(&top, "accept", r, tables::accepted);
-    let declared = ["outlet", "drain", "valve"]
+    let as_built = top
+        .value("as_built")
+        .and_then(|value| tables::as_built(value, r));
+    let declared = ["outlet", "drain", "valve", "plug"]
         .into_iter()
         .flat_map(|key| names(&top, key));
     let mut legs = legs(&top, r).filter(|_| whole)?;
@@ -170,7 +176,8 @@ fn read_document(document: &DeTable<'_>, r: &mut Reader<'_>) -> Option<Job> {
         unmeasured,
         assumptions: std::mem::take(&mut r.assumptions),
         unused: BTreeSet::new(),
-        plugs: Vec::new(),
+        plugs,
+        as_built,
         before: None,
         to_come: None,
     };

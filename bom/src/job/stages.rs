@@ -5,6 +5,7 @@ use super::state::State;
 use super::{DeviceUse, Direction, DropKind, Job, Leg, LineValve, Mark, SizeChoice};
 use crate::finding::Finding;
 use crate::library::Library;
+use crate::network::Network;
 use crate::quantity::{Length, Size};
 use crate::source::{Span, Spanned};
 use std::collections::{BTreeMap, BTreeSet};
@@ -20,6 +21,8 @@ pub struct Plug {
     pub name: String,
     /// The place on the main.
     pub place: String,
+    /// Where the file says of it; none of one that follows from what comes or goes.
+    pub span: Option<Span>,
     /// The branch.
     pub of: PlugOf,
     /// Its size; that of the main until it is known.
@@ -275,6 +278,7 @@ impl Job {
         // Those that a new branch was given are in no list of the file's.
         job.valves
             .retain(|valve| keeps(State::of(valve.state)) && !gone.contains(&valve.name.value));
+        job.plugs.retain(|plug| placed(&plug.place));
         for alternate in &mut job.alternates {
             alternate.outlets.retain(|name| !gone.contains(name));
         }
@@ -354,6 +358,7 @@ impl Job {
             Some(Plug {
                 name: name.to_owned(),
                 place: place.to_owned(),
+                span: None,
                 of,
                 size: None,
                 system: None,
@@ -361,7 +366,20 @@ impl Job {
                 state: if to_come { main } else { State::New },
             })
         };
-        let mut plugs = Vec::new();
+        // What the file says of goes with its pipe; one that stands nowhere is told later.
+        let marked = |name: &str| {
+            let mut names = self.legs.iter().flat_map(Leg::names);
+            names.any(|one| one.value == name)
+        };
+        let said = self.plugs.iter();
+        let said = said.filter_map(|plug| match on_stays(&plug.place) {
+            Some(state) => Some(Plug {
+                state,
+                ..plug.clone()
+            }),
+            None => (!marked(&plug.place)).then(|| plug.clone()),
+        });
+        let mut plugs: Vec<Plug> = said.collect();
         for outlet in &self.outlets {
             let state = states.named(&outlet.name.value);
             if let Some(kind) = outlet.drop.filter(|_| !stays(state)) {
@@ -419,9 +437,19 @@ impl Job {
         }
     }
 
-    /// The same job when all of it stands.
+    /// The same job when all of it stands, with the sizes and the valves at the heads of
+    /// drops that its network has.
     #[must_use]
-    pub fn as_built(mut self) -> Self {
+    pub fn as_built(self, network: &Network) -> Self {
+        let mut job = self.sized_as(network);
+        for (index, outlet) in job.outlets.iter_mut().enumerate() {
+            let has_valve = network.has_head_valve(index);
+            outlet.head = outlet.head.or(has_valve.then_some(true));
+        }
+        job.all_stands()
+    }
+
+    fn all_stands(mut self) -> Self {
         let stands = |span: Span| Some(Spanned::new(State::Existing, span));
         for leg in &mut self.legs {
             leg.state = stands(leg.span);

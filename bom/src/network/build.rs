@@ -119,16 +119,17 @@ fn names_fit(job: &Job, findings: &mut Vec<Finding>) {
         .map(|name| name.value.as_str())
         .collect();
     let valves = job.valves.iter().map(|valve| ("line valve", &valve.name));
-    for (what, name) in outlets.chain(drains).chain(valves) {
-        if !marks.contains(name.value.as_str()) {
+    let named = outlets.chain(drains).chain(valves);
+    let named = named.map(|(what, name)| (what, name.value.as_str(), name.span));
+    let plugs = job.plugs.iter();
+    let plugs = plugs.filter_map(|plug| Some(("plug", plug.place.as_str(), plug.span?)));
+    for (what, name, span) in named.chain(plugs) {
+        if !marks.contains(name) {
             findings.push(Finding::unreadable(
                 "never-placed",
-                name.span,
-                format!("the {what} `{}` stands nowhere on the main", name.value),
-                format!(
-                    "add `{}` to the marks of the leg that it stands on",
-                    name.value
-                ),
+                span,
+                format!("the {what} `{name}` stands nowhere on the main"),
+                format!("add `{name}` to the marks of the leg that it stands on"),
             ));
         }
     }

@@ -202,15 +202,16 @@ impl Builder<'_> {
     }
 
     /// How much of a drop its isolating valve takes up, from the elbow's centre to where
-    /// the down pipe begins: a new drop on main that stands has one, so that the rest goes
-    /// on while it is worked on.
+    /// the down pipe begins: a new drop on main that stands has one unless the job says
+    /// otherwise, so that the rest goes on while it is worked on.
     fn shut_off(&self, outlet: &Outlet, node: NodeIndex, pipe: Pipe) -> Option<Length> {
         let leg_stands = |leg: usize| {
             let leg = self.job.legs.get(leg);
             leg.is_some_and(|leg| State::of(leg.state) == State::Existing)
         };
         let mut main = self.graph.edges(node).filter_map(|edge| edge.weight().leg);
-        if State::of(outlet.state) != State::New || !main.any(leg_stands) {
+        let usual = State::of(outlet.state) == State::New && main.any(leg_stands);
+        if !outlet.head.unwrap_or(usual) {
             return None;
         }
         let device = self.isolating_valve()?;

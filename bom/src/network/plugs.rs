@@ -43,7 +43,9 @@ impl Builder<'_> {
                 continue;
             }
             if found.len() < 2 {
-                states.opened.insert(NodeId(node));
+                if plug.state == State::New {
+                    states.opened.insert(NodeId(node));
+                }
                 continue;
             }
             let system = plug.system.unwrap_or_else(|| self.system_at(node));

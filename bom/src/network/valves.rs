@@ -26,6 +26,13 @@ impl Network {
         self.is_line_valve(id) || self.node(id).origin.spot == Spot::Shut
     }
 
+    /// Whether an isolating valve stands at the head of the drop of an outlet, by its index.
+    #[must_use]
+    pub fn has_head_valve(&self, outlet: usize) -> bool {
+        let mut places = self.nodes().map(|(_, node)| node.origin);
+        places.any(|at| at.spot == Spot::Shut && at.owner == Owner::Outlet(outlet))
+    }
+
     /// The line valve at a place.
     #[must_use]
     pub fn valve_at(&self, id: NodeId) -> Option<&LineValve> {

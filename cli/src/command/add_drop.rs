@@ -1,7 +1,9 @@
 //! `add-drop`: one more drop on pipe that stands: what to shut, what it takes, what it
 //! costs, what the air says.
 
-use super::priced::{Figures, PricedJob};
+use super::counted::Counted;
+use super::figures::{Figures, Named};
+use super::priced::PricedJob;
 use super::{deliver, format_of, library, plan, stopped, tell_open, tell_stale, unpriced};
 use crate::args::{AddDrop, TextOrJson};
 use crate::exit::{Exit, Failure};
@@ -20,13 +22,24 @@ use std::path::{Path, PathBuf};
 type Place = Option<(usize, Length)>;
 
 pub(super) fn run(args: &AddDrop, io: &mut Io<'_>) -> Result<Exit, Failure> {
-    let format = format_of(args.format, args.out.as_deref(), TextOrJson::Text)?;
+    let format = format_of(
+        args.print.format,
+        args.print.out.as_deref(),
+        TextOrJson::Text,
+    )?;
     let (library, own) = library(&args.own, io)?;
     let source = files::read(&args.job)?;
     let priced = match &args.rates {
         Some(rates) => {
-            let figures = Figures::read(&args.catalog, rates, &args.buying, &library, io);
-            Some(PricedJob::of(&source, figures, &library, &own, io)?)
+            let named = Named {
+                catalog: &args.catalog,
+                rates: Some(rates),
+                buying: &args.buying,
+                currency: None,
+            };
+            let figures = Figures::read(named, &library, io);
+            let counted = Counted::of(&source, figures, &library, &own, io)?;
+            Some(PricedJob::of(counted)?)
         }
         None => None,
     };
@@ -38,7 +51,7 @@ pub(super) fn run(args: &AddDrop, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let Some(stands) = stands.or(unpriced_plan.as_ref()) else {
         return Ok(Exit::Done);
     };
-    let job = stands.job.clone().sized_as(&stands.network).as_built();
+    let job = stands.job.clone().as_built(&stands.network);
     let (outlet, place) = asked(args, &stands.job, &job, &library)?;
     let more = job.clone().with_outlet(outlet, place);
     let after = match priced.as_ref() {
@@ -116,7 +129,7 @@ pub(super) fn run(args: &AddDrop, io: &mut Io<'_>) -> Result<Exit, Failure> {
         .chain(&args.rates)
         .map(PathBuf::as_path)
         .collect();
-    deliver(args.out.as_deref(), &inputs, io, |out| match format {
+    deliver(args.print.out.as_deref(), &inputs, io, |out| match format {
         TextOrJson::Text => output::terminal::add_drop(&paper, width, out),
         TextOrJson::Json => output::json::add_drop(&paper, out),
     })?;
@@ -197,6 +210,7 @@ fn asked(
         quality: planned.and_then(|one| one.quality),
         set: planned.and_then(|one| one.set),
         tools,
+        head: planned.and_then(|one| one.head),
         state: None,
     };
     Ok((outlet, place))

@@ -2,6 +2,7 @@
 //! none of them computes a sum.
 
 pub mod csv;
+pub mod frozen;
 pub mod html;
 pub mod json;
 pub mod pdf;

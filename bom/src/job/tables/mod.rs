@@ -1,6 +1,7 @@
 //! One file for each kind of table in the job file.
 
 mod accept;
+mod as_built;
 mod check;
 mod device;
 mod drain;
@@ -10,6 +11,7 @@ mod main;
 mod obstacle;
 mod offer;
 mod outlet;
+mod plug;
 mod room;
 mod shop;
 mod site;
@@ -19,6 +21,7 @@ mod tool;
 mod valve;
 
 pub(super) use accept::accepted;
+pub(super) use as_built::as_built;
 pub(super) use check::{Known, check};
 pub(super) use drain::main_drain;
 pub(super) use drop::drop_kind;
@@ -27,6 +30,7 @@ pub(super) use main::main;
 pub(super) use obstacle::obstacle;
 pub(super) use offer::{alternate, choosable, each_once, option};
 pub(super) use outlet::outlet;
+pub(super) use plug::plug;
 pub(super) use room::room;
 pub(super) use shop::{nobody_holds, people};
 pub(super) use site::site;

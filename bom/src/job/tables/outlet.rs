@@ -17,7 +17,7 @@ pub(in crate::job) fn outlet(
     read: &[DropKind],
     r: &mut Reader<'_>,
 ) -> Option<Outlet> {
-    const KNOWN: [&str; 6] = ["drop", "height", "quality", "set", "tools", "state"];
+    const KNOWN: [&str; 7] = ["drop", "height", "quality", "set", "tools", "head", "state"];
     let title = format!("[outlet.{}]", name.value);
     let fields = Fields::of(title, value, &KNOWN, &mut r.findings)?;
     fields.require(&[("drop", "\"…\""), ("height", "\"4-0\"")], &mut r.findings);
@@ -51,12 +51,17 @@ pub(in crate::job) fn outlet(
             r.findings.push(set_without_regulator(set.span, &what));
         }
     }
+    let head = fields.text("head", &mut r.findings).and_then(|text| {
+        let words = [("valve", true), ("none", false)];
+        one_of("head of a drop", text, &words, &mut r.findings)
+    });
     let state = state::read(&fields, &state::ANY, r);
     let tools = tool::tools(&fields, kind, r);
     Some(Outlet {
         quality,
         set,
         tools,
+        head: head.map(|head| head.value),
         state,
         line: r.line(name.span),
         name,
