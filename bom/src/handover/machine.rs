@@ -131,3 +131,47 @@ fn minutes(seconds: f64) -> String {
     let minutes = (seconds / 60.0).floor();
     format!("{minutes:.0} min {:02.0} s", seconds - minutes * 60.0)
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::handover::tests::{context_of, planned, text_of};
+
+    const MILLRACE: &str = include_str!("../../../catalogs-demo/millrace.toml");
+
+    fn sheet(job: &str) -> String {
+        let (plan, library) = planned(job);
+        text_of(&super::parts(&context_of(&plan, &library)))
+    }
+
+    // V dP / (Pa t), a public formula for receivers: 80 gal are 10.694 ft3; up to 175 psi at
+    // 24 cfm they take 10.694 x 175 / 14.696 / 24 min = 318.4 s, from 140 psi 63.7 s. In
+    // 420 s up to 125 psi 12.99 cfm go into them.
+    #[test]
+    fn a_tank_is_pumped_up_as_the_sum_by_hand_says() {
+        let said = sheet(MILLRACE);
+        assert!(said.contains("nothing | 175 psi | 5 min 18 s |"), "{said}");
+        assert!(said.contains("140 psi | 175 psi | 1 min 04 s |"), "{said}");
+        assert!(said.contains("80 gal from nothing to 125 psi in 7 min 00 s are 13 cfm."));
+    }
+
+    // At 1500 m (83.45 kPa outside) the same rise is 1 / 0.8345 times the free air of there.
+    #[test]
+    fn up_a_mountain_a_tank_takes_more_of_the_thin_air() {
+        let high = format!("[site]\naltitude = \"1500m\"\n{MILLRACE}");
+        let said = sheet(&high);
+        assert!(said.contains("nothing | 175 psi | 6 min 22 s |"), "{said}");
+        assert!(said.contains("in 7 min 00 s are 15.6 cfm."), "{said}");
+    }
+
+    #[test]
+    fn what_a_machine_lacks_is_named_with_its_line() {
+        let bare: String = MILLRACE
+            .lines()
+            .filter(|line| !line.starts_with("tank") && !line.starts_with("free_air"))
+            .map(|line| format!("{line}\n"))
+            .collect();
+        let said = sheet(&bare);
+        assert!(said.contains("does not say `tank`, `free_air`."), "{said}");
+        assert!(said.contains("under [supply.compressor] (line "), "{said}");
+    }
+}

@@ -49,18 +49,16 @@ fn stored(context: &Context<'_>) -> String {
         );
     };
     let with = match (figures.tank, figures.stored_with_tank) {
-        (Some(tank), Some(with)) => format!(
-            "; with {} of {} it would be {with:.0} kJ, which is why {} out of it",
-            match context.plan.job.supplies.len() {
-                1 => "the tank",
-                _ => "all tanks",
-            },
-            Volume::from_litres(tank).show(context.plan.summary.units),
-            match context.plan.job.supplies.len() {
-                1 => "the tank stays",
-                _ => "they stay",
-            }
-        ),
+        (Some(tank), Some(with)) => {
+            let (tanks, stay) = match context.plan.job.supplies.len() {
+                1 => ("tank", "the tank stays"),
+                _ => ("tanks together", "they stay"),
+            };
+            format!(
+                "; with the {tanks} of {} it would be {with:.0} kJ, which is why {stay} out of it",
+                Volume::from_litres(tank).show(context.plan.summary.units)
+            )
+        }
         _ => "; what a tank adds is not known, as the job does not state each `tank`".to_owned(),
     };
     format!(
@@ -68,3 +66,6 @@ fn stored(context: &Context<'_>) -> String {
         context.shown(at)
     )
 }
+
+#[cfg(test)]
+mod tests;

@@ -72,7 +72,7 @@ fn row(context: &Context<'_>, one: &Reading) -> Vec<String> {
     let tool = one.tool.map_or("what usually hangs there", |tool| {
         &context.air.demand.tools[tool].name
     });
-    let blank = || String::from("________");
+    let blank = || String::from("____________");
     vec![
         format!("{} {name}", context.tags.outlet(name)),
         one.why.to_owned(),
@@ -170,3 +170,6 @@ fn length(context: &Context<'_>, way: &BTreeSet<LinkId>) -> Length {
         .filter_map(|link| context.plan.network.link(*link).pipe);
     pipe.sum()
 }
+
+#[cfg(test)]
+mod tests;
