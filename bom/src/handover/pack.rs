@@ -1,5 +1,6 @@
 //! What the folder of a job as it was built says of itself.
 
+use super::as_built::{TO_CONFIRM, plugged};
 use super::{Edit, Part, Place, Sheet};
 use crate::Plan;
 use crate::job::AsBuilt;
@@ -115,13 +116,17 @@ fn cautions(of: &Pack<'_>) -> Vec<String> {
         format!("Sizes that the job left open are written down as {by} chose them. Hold them against the pipe before anything is bought for it.")
     }));
     let open = of.frozen.network.assumptions.iter();
-    said.extend(open.filter(|one| one.starts_with("To confirm")).cloned());
+    said.extend(open.filter(|one| one.starts_with(TO_CONFIRM)).cloned());
     let taken = of.plan.job.accept.iter();
     said.extend(taken.map(|one| format!("Taken as it is, {}: {}", one.rule.value, one.reason)));
-    let plugs = of.frozen.network.plugged.iter();
-    let plugs: Vec<String> = plugs.map(|one| of.frozen.network.place(one.at)).collect();
+    let plugs = plugged(&of.frozen.network);
     if !plugs.is_empty() {
         said.push(format!("Branches that are plugged: {}.", plugs.join("; ")));
+    }
+    let numbers =
+        |plan: &Plan| -> Vec<usize> { plan.job.legs.iter().map(|leg| leg.number).collect() };
+    if numbers(of.plan) != numbers(of.frozen) {
+        said.push("Legs are counted in the order of the file: since some are taken out, a leg has another number in job.toml and on report.html than on the papers of the work.".to_owned());
     }
     if !of.plan.job.alternates.is_empty() || !of.plan.job.options.is_empty() {
         said.push("What was offered besides is taken out: it was not built.".to_owned());
