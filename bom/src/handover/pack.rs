@@ -54,15 +54,27 @@ pub fn misfit(plan: &Plan, frozen: &Plan) -> Option<String> {
     if let Some(pipe) = takeoff.pipe.first() {
         return Some(format!("it would buy {} pipe", pipe.size));
     }
-    let outlets = |plan: &Plan| -> Vec<_> {
-        let outlets = plan.summary.outlets.iter();
-        outlets
-            .map(|one| (one.number, one.name.clone(), one.size))
-            .collect()
+    let places = |plan: &Plan| -> Vec<_> {
+        let drops = plan.network.drops.iter();
+        let drops = drops.map(|drop| (drop.name.clone(), Some(drop.size), drop.take_off_at));
+        let drains = plan.network.drains.iter();
+        let drains = drains.map(|drain| (drain.name.clone(), None, drain.at));
+        let valves = plan.network.valves.iter();
+        let valves = valves.map(|valve| (valve.name.clone(), Some(valve.size), valve.at));
+        let things = drops.chain(drains).chain(valves);
+        let things = things.map(|(name, size, at)| (name, size, plan.network.node(at).at));
+        things.collect()
     };
     let length = |plan: &Plan| plan.summary.main_length;
-    let same = outlets(plan) == outlets(frozen) && length(plan) == length(frozen);
-    (!same).then(|| "its outlets or its pipe are others".to_owned())
+    if places(plan) == places(frozen) && length(plan) == length(frozen) {
+        return None;
+    }
+    let guesses = frozen.network.assumptions.iter();
+    let guesses = guesses.filter(|one| one.starts_with(TO_CONFIRM)).count();
+    Some(match guesses {
+        0 => "its outlets or its pipe would be others".to_owned(),
+        _ => "lengths that nobody measured would be taken otherwise, since other things stand on their legs: measure what is written \"?\" there first".to_owned(),
+    })
 }
 
 /// Whether a change settles a size that the file leaves open.
