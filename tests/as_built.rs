@@ -280,6 +280,11 @@ fn the_folder_is_whole_and_can_be_moved() {
     ];
     assert_eq!(names, wanted);
     assert_eq!(read(out.join("data/own tools.csv")), own);
+    let page = read(out.join("report.html"));
+    assert!(page.contains("Water and drains"));
+    for buying in ["Parts to buy", "Pieces to cut", "before any pipe is cut"] {
+        assert!(!page.contains(buying), "{buying}");
+    }
     let said = read(out.join("README.txt"));
     assert!(said.contains("--tool-file"), "{said}");
     let sums = read(out.join("checksums.txt"));
