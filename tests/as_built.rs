@@ -186,7 +186,7 @@ fn what_comes_out_leaves_its_plug_and_what_was_given_stays() {
     assert_eq!(at(&["leg", "3", "state"]), "later");
     assert_eq!(at(&["outlet", "lathe", "head"]), "valve");
     assert_eq!(at(&["outlet", "lathe", "drop"]), "plain 1/2in");
-    assert_eq!(at(&["outlet", "far", "height"]), "?");
+    assert_eq!(at(&["outlet", "rack", "height"]), "?");
     assert_eq!(at(&["outlet", "spare", "state"]), "later");
     let stand_ins = |plan: &Plan| {
         let said = plan.network.assumptions.iter();
@@ -200,6 +200,26 @@ fn what_comes_out_leaves_its_plug_and_what_was_given_stays() {
         "nobody could get behind the rack".to_owned(),
     )];
     assert_eq!(done_with(&whole, &after), accepted);
+}
+
+// Tables in braces, keys with dots, ends of lines of another system.
+#[test]
+fn a_job_in_another_form_of_toml_is_frozen_alike() {
+    let library = Library::shipped().unwrap();
+    let text = read(root().join("tests/as_built/every-state.toml"));
+    let table = |text: &str| text.parse::<toml::Table>().unwrap();
+    let frozen = freeze_text(&text, &planned(&text, &library), &library);
+    let lines = table(&text);
+    let lines = lines
+        .iter()
+        .map(|(key, value)| format!("{key} = {value}\n"));
+    let dotted = text.replace("[alternate.store]\nadd", "[alternate]\nstore.add");
+    for form in [lines.collect(), dotted, text.replace('\n', "\r\n")] {
+        let of_form = freeze_text(&form, &planned(&form, &library), &library);
+        assert_eq!(table(&frozen), table(&of_form), "{of_form}");
+        let ends = |text: &str| text.matches("\r\n").count();
+        assert_eq!(ends(&form) > 0, ends(&of_form) == of_form.lines().count());
+    }
 }
 
 fn flat(said: &str) -> String {
