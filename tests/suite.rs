@@ -4,6 +4,7 @@
 
 mod air;
 mod air_sizes;
+mod as_built;
 mod assembly;
 mod bad;
 mod cases;

@@ -6,6 +6,7 @@ mod before;
 mod flow;
 mod freeze;
 mod gas;
+mod labels;
 mod machine;
 mod pack;
 mod pressure;
