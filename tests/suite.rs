@@ -21,6 +21,7 @@ mod drawings_isometric;
 mod drawings_water;
 mod estimate;
 mod handover;
+mod handover_readings;
 mod import;
 mod in_systems;
 mod invariants;

@@ -725,6 +725,15 @@ pub(crate) struct Handover {
     /// What a kWh costs in your currency, for what a hole costs in a year
     #[arg(long, value_name = "PRICE", value_parser = energy_price)]
     pub(crate) energy_price: Option<f64>,
+    /// What was read on site (TOML), worked out on its sheets
+    #[arg(long, value_name = "FILE")]
+    pub(crate) readings: Option<PathBuf>,
+    /// Write the empty record of this job instead, to be filled in on site
+    #[arg(long, conflicts_with_all = ["readings", "sheet", "rule", "energy_price", "format"])]
+    pub(crate) blank_readings: bool,
+    /// Write over an empty record's file that is there already
+    #[arg(long, requires = "blank_readings")]
+    pub(crate) replace: bool,
     #[command(flatten)]
     pub(crate) own: OwnData,
     #[command(flatten)]

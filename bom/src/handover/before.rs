@@ -1,5 +1,6 @@
 //! Before there is pressure: what to look at, how much is stored, and how to go up.
 
+use super::worked::strength;
 use super::{Context, Part, rules};
 use crate::drawing::Tags;
 use crate::quantity::{Pressure, Volume};
@@ -24,14 +25,7 @@ pub(super) fn parts(context: &Context<'_>) -> Vec<Part> {
     parts.push(Part::heading("The test"));
     parts.extend(test(context));
     parts.extend(weak(context));
-    parts.push(Part::blanks([
-        &["Begun: day, time", "At the test: time", "Down again: time"],
-        &[
-            "Gauge, and when it was last checked",
-            "Relief valve of the test: set to",
-        ],
-        &["Agreed with, by name", "Signature, date"],
-    ]));
+    parts.extend(strength::parts(context));
     parts
 }
 

@@ -2,25 +2,33 @@
 
 use super::{Context, Part, pascal};
 use crate::air::receiver::pumped;
-use crate::quantity::AirFlow;
+use crate::quantity::{AirFlow, Time};
 
 pub(super) fn parts(context: &Context<'_>) -> Vec<Part> {
     let mut parts = vec![Part::note(
         "No tool runs and every drain is shut. Let the tank down to nothing, start the machine, and stop the time between two marks of the gauge. A hot tank reads high: the machine seems to give more than it does.",
     )];
     let jobs = &context.plan.job.supplies;
-    for supply in jobs {
+    let read = &context.worked.machines;
+    parts.extend(context.other_layout());
+    for (at, supply) in jobs.iter().enumerate() {
         parts.push(Part::heading(&supply.name.value));
         parts.extend(machine(context, supply));
+        let of_it = read.iter().filter(|one| one.read.supply == at);
+        parts.extend(of_it.flat_map(|one| one.parts(context)));
     }
-    parts.push(Part::blanks([
-        &["Gauge from", "Gauge to", "Seconds"],
-        &[
-            "With: the tank alone, or with the pipe",
-            "It delivers",
-            "Its plate says",
-        ],
-        &["Read by: name, date"],
+    if (0..jobs.len()).any(|at| read.iter().all(|one| one.read.supply != at)) {
+        parts.push(Part::blanks([
+            &["Gauge from", "Gauge to", "Seconds"],
+            &[
+                "With: the tank alone, or with the pipe",
+                "It delivers",
+                "Its plate says",
+            ],
+        ]));
+    }
+    parts.push(Part::Blanks(vec![
+        context.signed("Read by", |people| &people.tested_by),
     ]));
     parts.push(Part::note(
         "It delivers: what it fills x (gauge to - gauge from) / air outside / time, in free air. 80 gal from 0 to 125 psi in 420 s are 13.0 cfm.",
@@ -47,7 +55,7 @@ fn machine(context: &Context<'_>, supply: &crate::job::Supply) -> Vec<Part> {
             let time = |litres: f64| {
                 // What fills it in a second takes so many seconds.
                 let all = pumped(litres, gauge, pascal(stops), 1.0, atmosphere).unwrap_or_default();
-                minutes(all / free_air.litres_per_second())
+                Time::from_seconds(all / free_air.litres_per_second()).show()
             };
             let both = if alone {
                 time(tank.litres() + context.figures.pipe)
@@ -81,10 +89,4 @@ fn machine(context: &Context<'_>, supply: &crate::job::Supply) -> Vec<Part> {
             rows,
         ),
     ]
-}
-
-fn minutes(seconds: f64) -> String {
-    let seconds = seconds.round();
-    let minutes = (seconds / 60.0).floor();
-    format!("{minutes:.0} min {:02.0} s", seconds - minutes * 60.0)
 }

@@ -7,15 +7,17 @@ mod flow;
 mod gas;
 mod machine;
 mod pressure;
+pub mod record;
 mod sections;
 mod sheet;
 mod tightness;
 mod upkeep;
+pub mod worked;
 
 pub use gas::{Reading, cooled, falls_in, leaked, stored_energy};
 pub use pressure::{Rule, Stages, rules};
 pub use sections::{Part as Section, Step, litres, parts, search};
-pub use sheet::{Part, Sheet};
+pub use sheet::{Blank, Part, Sheet};
 
 use crate::Plan;
 use crate::air::answer::{Air, answer};
@@ -23,6 +25,8 @@ use crate::drawing::{Tags, tags};
 use crate::library::Library;
 use crate::quantity::{Pressure, Temperature, Volume};
 use crate::water::{Stop, round};
+use record::Record;
+use worked::Worked;
 
 /// What the user says of the handover.
 #[derive(Debug, Clone, Copy, Default)]
@@ -33,6 +37,8 @@ pub struct Asked<'a> {
     pub energy_price: Option<f64>,
     /// The mark of the papers, for the pack of what was built.
     pub fingerprint: &'a str,
+    /// What was read on site.
+    pub record: Option<&'a Record>,
 }
 
 /// What every sheet is made of.
@@ -45,6 +51,7 @@ struct Context<'a> {
     air: Air,
     round: Vec<Stop>,
     figures: Figures,
+    worked: Worked,
 }
 
 /// The figures that sheets are worked out from.
@@ -74,6 +81,8 @@ pub struct Handover {
     pub figures: Figures,
     /// The pipework in parts that valves shut off.
     pub sections: Vec<Section>,
+    /// What was read, worked out; none without a record.
+    pub readings: Option<Worked>,
 }
 
 /// A sheet's name on the command line, its title, and what writes it.
@@ -104,7 +113,7 @@ pub fn handover(
     wanted: impl Fn(&str) -> bool,
 ) -> Handover {
     let sections = parts(plan, library);
-    let context = Context {
+    let mut context = Context {
         plan,
         library,
         asked,
@@ -113,7 +122,10 @@ pub fn handover(
         sections,
         air: answer(&plan.job, &plan.network, library),
         round: round(&plan.network, library, &plan.water),
+        worked: Worked::default(),
     };
+    let readings = asked.record.map(|record| Worked::of(&context, record));
+    context.worked = readings.clone().unwrap_or_default();
     let wanted = SHEETS.iter().filter(|(word, ..)| wanted(word));
     let sheets = wanted.map(|(word, title, parts)| Sheet {
         word,
@@ -124,6 +136,7 @@ pub fn handover(
         sheets: sheets.collect(),
         figures: context.figures,
         sections: context.sections,
+        readings,
     }
 }
 

@@ -135,7 +135,11 @@ fn text(sheet: &Sheet) -> String {
             let rows: Vec<String> = rows.iter().map(|row| row.join(" | ")).collect();
             format!("{}\n{}", heads.join(" | "), rows.join("\n"))
         }
-        Part::Blanks(rows) => rows.concat().join("\n"),
+        Part::Blanks(rows) => {
+            let blanks = rows.iter().flatten();
+            let blanks = blanks.map(|blank| format!("{}: {}", blank.label, blank.value));
+            blanks.collect::<Vec<_>>().join("\n")
+        }
     };
     sheet.parts.iter().map(words).collect::<Vec<_>>().join("\n")
 }

@@ -3,7 +3,7 @@
 use super::{Context, Part, pascal};
 use crate::air::energy::{Compression, OVERALL_EFFICIENCY, Plant};
 use crate::air::leak::Hole;
-use crate::quantity::{AirFlow, Length, Temperature, Units};
+use crate::quantity::{AirFlow, Length, Pressure, Temperature, Units};
 use crate::water::{Day, Drained, Stop};
 
 /// Holes of the table: in inches, in 64ths of one, and in millimetres.
@@ -130,19 +130,24 @@ fn duties(context: &Context<'_>) -> Vec<String> {
     duties
 }
 
+/// What a leak takes in a year is reckoned by.
+pub(super) fn plant(context: &Context<'_>, stops: Pressure) -> Plant {
+    Plant {
+        compression: Compression::OneStage,
+        efficiency: OVERALL_EFFICIENCY,
+        discharge: pascal(stops),
+        atmosphere: context.atmosphere(),
+        worked: YEAR,
+        under_pressure: YEAR,
+    }
+}
+
 fn holes(context: &Context<'_>) -> Vec<Part> {
     let Some(stops) = context.plan.job.conditions().cut_out else {
         return vec![Part::note("Not worked out: the job states no `cut_out`.")];
     };
     let (units, site) = (context.plan.summary.units, context.plan.job.site());
-    let plant = Plant {
-        compression: Compression::OneStage,
-        efficiency: OVERALL_EFFICIENCY,
-        discharge: pascal(stops),
-        atmosphere: site.atmosphere,
-        worked: YEAR,
-        under_pressure: YEAR,
-    };
+    let plant = plant(context, stops);
     let rows = HOLES.iter().map(|(inches, sixty_fourths, millimetres)| {
         let diameter = Length::from_64ths(*sixty_fourths);
         let hole = Hole {

@@ -1,7 +1,7 @@
 //! The sheets of a handover on paper, each beginning a page.
 
 use super::Paper;
-use super::blanks::blanks;
+use super::blanks::filled;
 use super::blocks;
 use super::fonts::{BODY, STRONG};
 use super::imprint::Imprint;
@@ -120,8 +120,11 @@ fn body(sheets: &mut Sheets, part: &Part) {
         }
         Part::Blanks(rows) => {
             for row in rows {
-                let labels: Vec<&str> = row.iter().map(String::as_str).collect();
-                blanks(sheets, &[&labels]);
+                let row = row.iter();
+                let row: Vec<(&str, &str)> = row
+                    .map(|blank| (blank.label.as_str(), blank.value.as_str()))
+                    .collect();
+                filled(sheets, &row);
             }
         }
     }
