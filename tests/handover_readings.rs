@@ -21,6 +21,9 @@ fn the_demo_s_record_says_what_a_person_has_read_in_it() {
     let sheets = ["--sheet", "before,tightness,machine,flow"];
     let said = demo_with(&[&sheets[..], &["--energy-price", "0.15"]].concat());
     assert!(said.err.is_empty(), "{}", said.err);
+    // By hand: 80 gal and 6.058 gal are 11.504 cubic feet, and 1 % of 24 cfm takes 175 to 140
+    // psi off them in 11.504 x 35 / 14.696 / 0.24 = 114.16 min.
+    assert!(said.out.contains("1 h 54 min 10 s"), "{}", said.out);
     let mut wrong = String::new();
     let expected = root().join("tests/handover/millrace.readings.txt");
     matches_file(&expected, &said.out, &mut wrong);

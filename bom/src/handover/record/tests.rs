@@ -8,6 +8,7 @@ use crate::library::Library;
 use crate::source::Source;
 
 const MILLRACE: &str = include_str!("../../../../catalogs-demo/millrace.toml");
+const DEMO: &str = include_str!("../../../../catalogs-demo/millrace.readings.toml");
 const METRIC: &str = include_str!("../../../../tests/cases/metric/job.toml");
 const TWO: &str = include_str!("../../../../tests/cases/two-compressors/job.toml");
 const RING: &str = include_str!("../../../../tests/drawing/ring-of-twenty.toml");
@@ -165,7 +166,7 @@ fn a_job_that_does_not_say_its_tank_has_its_readings_printed_and_not_worked_out(
         "Not worked out: the job does not state every `tank`.",
         "Not worked out: the job states no `tank` for it.",
         "How fast a leak shows is not worked out",
-        "The pipe's temperature was not read",
+        "The pipe's temperature was not read, so that this may be cooling as well as a leak: 5 F alone looks like 1.79 psi.",
     ] {
         assert!(said.contains(words), "{words}\n{said}");
     }
@@ -198,6 +199,19 @@ fn a_leak_says_where_to_look_next() {
         &job,
     ));
     assert!(said.contains("Not read: A."), "{said}");
+}
+
+#[test]
+fn a_record_that_breaks_off_is_told_and_never_a_crash() {
+    let (plan, library) = planned(MILLRACE);
+    let lines: Vec<&str> = DEMO.lines().collect();
+    let without = (0..lines.len()).map(|at| [&lines[..at], &lines[at + 1..]].concat().join("\n"));
+    let ends = DEMO.char_indices().step_by(11);
+    let broken = ends.map(|(at, _)| DEMO[..at].to_owned());
+    for text in without.chain(broken) {
+        let (record, findings) = read(&Source::new("record", text), &plan, &library, MARK);
+        assert_eq!(record.is_none(), crate::finding::stops(&findings));
+    }
 }
 
 #[test]

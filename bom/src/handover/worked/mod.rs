@@ -2,7 +2,9 @@
 //! means in words. A file for each kind of reading.
 
 pub(super) mod bleed_down;
+mod fall;
 pub(super) mod flow;
+mod leak_line;
 mod machine;
 mod say;
 pub(super) mod strength;
@@ -10,11 +12,13 @@ pub(super) mod strength;
 mod tests;
 mod tightness;
 
-pub use bleed_down::{BleedDown, Line, bled, line};
+pub use bleed_down::{BleedDown, bled};
+pub use fall::{Fall, Fell, fell};
 pub use flow::{Against, Flow};
+pub use leak_line::{Line, line};
 pub use machine::{Machine, Plate, delivered, plate_tolerance};
 pub use strength::Strength;
-pub use tightness::{Fall, Fell, Tightness, fell};
+pub use tightness::Tightness;
 
 use super::record::Record;
 use super::sheet::Blank;

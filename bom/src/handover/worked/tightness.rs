@@ -1,73 +1,19 @@
-//! A shut-in part that was watched: what is left of the fall when the cooling is taken
-//! off, and the leak that this is.
+//! A shut-in part that was watched: what was read, the sum, and where to look next.
 
+use super::fall::{Fall, Fell, fell};
 use super::remarks;
 use super::say::{Sum, lasted};
 use crate::handover::record;
 use crate::handover::sheet::{Blank, Part};
 use crate::handover::tightness::{mark_of, step_words};
-use crate::handover::{Context, ROOM, Reading, cooled, leaked, pascal, search};
-use crate::quantity::{AirFlow, Pressure};
+use crate::handover::{Context, ROOM, cooled, pascal, search};
+use crate::quantity::{Pressure, Temperature, Units};
 
-/// What the gauge did beyond cooling and warming, against one mark of it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Fell {
-    /// No more than a mark either way: a reading sees no less.
-    Stands,
-    /// By more than a mark.
-    Falls,
-    /// It rose by more than a mark, which no shut-in air does.
-    Rises,
-}
-
-/// A fall worked out.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Fall {
-    /// What the last reading would be with no leak, if the pipe's temperature was read.
-    pub still: Option<Pressure>,
-    /// What is left of the fall when the cooling is taken off; below zero it rose.
-    pub left: Pressure,
-    /// The leak that this is, free air; below zero what came in.
-    pub leak: AirFlow,
-    /// The leak that one mark of the gauge is: no smaller one is seen.
-    pub sees: AirFlow,
-    /// What that means.
-    pub fell: Fell,
-}
-
-/// Works out a fall of so many litres, one mark of the gauge known.
-#[must_use]
-pub fn fell(litres: f64, read: &record::Tightness, mark: Pressure, atmosphere: f64) -> Fall {
-    let temperatures = read.first.pipe.zip(read.last.pipe);
-    let (before, after) = temperatures.unwrap_or((ROOM, ROOM));
-    let first = Reading {
-        gauge: pascal(read.first.gauge),
-        temperature: before,
-    };
-    let last = |gauge: f64| Reading {
-        gauge,
-        temperature: after,
-    };
-    let still = cooled(first.gauge, before, after, atmosphere);
-    let flow = |last| {
-        let flow = leaked(litres, (first, last), read.seconds, atmosphere);
-        AirFlow::from_litres_per_second(flow.unwrap_or_default())
-    };
-    let left = still - pascal(read.last.gauge);
-    // What a gauge shows is no finer than this.
-    let hair = 1e-6 * pascal(mark);
-    Fall {
-        still: temperatures.map(|_| Pressure::from_kpa(still / 1_000.0)),
-        left: Pressure::from_kpa(left / 1_000.0),
-        leak: flow(last(pascal(read.last.gauge))),
-        sees: flow(last(still - pascal(mark))),
-        fell: if left.abs() <= pascal(mark) + hair {
-            Fell::Stands
-        } else if left > 0.0 {
-            Fell::Falls
-        } else {
-            Fell::Rises
-        },
+/// A room's temperature less some cooling, and how much that is.
+fn cooling(units: Units) -> (Temperature, &'static str) {
+    match units {
+        Units::Feet => (Temperature::from_fahrenheit(65), "5 F"),
+        Units::Metric => (Temperature::from_kelvin(ROOM.kelvin() - 3.0), "3 C"),
     }
 }
 
@@ -113,7 +59,17 @@ impl Tightness {
     fn verdict(&self, context: &Context<'_>) -> String {
         let sum = Sum::of(context);
         let (fall, mark) = (&self.fall, sum.pressure(self.mark));
-        let words = match fall.fell {
+        match fall.fell {
+            Fell::Falls if fall.still.is_none() => format!(
+                "Falls by {} as it was read. The pipe's temperature was not read, so that this may be cooling as well as a leak: {} alone looks like {}. Were it all leak, it would be {}. Read again with a thermometer.",
+                sum.pressure(fall.left),
+                cooling(context.plan.summary.units).1,
+                sum.pressure(self.looks_like(context)),
+                sum.flow(fall.leak)
+            ),
+            Fell::Stands if fall.still.is_none() => format!(
+                "No fall beyond one mark of the gauge ({mark}). The pipe's temperature was not read: had it warmed, that would hide a leak. Read again with a thermometer."
+            ),
             Fell::Stands => format!(
                 "No fall beyond one mark of the gauge ({mark}). A leak of less than {} would not show in this reading; whether that is enough is for the local code or the contract to say.",
                 sum.flow(fall.sees)
@@ -124,17 +80,23 @@ impl Tightness {
                 sum.flow(fall.leak),
                 self.next(context)
             ),
+            Fell::Rises if fall.still.is_none() => format!(
+                "Rises by {}. The pipe's temperature was not read, so that nothing says whether it is warming: read again with a thermometer.",
+                sum.pressure(Pressure::from_kpa(-fall.left.kpa()))
+            ),
             Fell::Rises => format!(
                 "A reading that cannot be: shut-in air does not rise by {} on its own. A valve to the tank lets air in, or a figure was misread: read again.",
                 sum.pressure(Pressure::from_kpa(-fall.left.kpa()))
             ),
-        };
-        if fall.still.is_some() {
-            return words;
         }
-        format!(
-            "{words} The pipe's temperature was not read, so that cooling is not taken off: read again with a thermometer before anything is made of it."
-        )
+    }
+
+    /// What some cooling takes off the first reading.
+    fn looks_like(&self, context: &Context<'_>) -> Pressure {
+        let (cold, _) = cooling(context.plan.summary.units);
+        let first = pascal(self.read.first.gauge);
+        let shows = cooled(first, ROOM, cold, context.atmosphere());
+        Pressure::from_kpa((first - shows) / 1_000.0)
     }
 
     /// Where to look next.
@@ -164,11 +126,14 @@ impl Tightness {
             ]
         };
         let leak = match self.fall.fell {
+            _ if self.fall.still.is_none() => String::new(),
             Fell::Falls => sum.flow(self.fall.leak),
             Fell::Stands => format!("not above {}", sum.flow(self.fall.sees)),
             Fell::Rises => "none can be worked out".to_owned(),
         };
-        let left = sum.pressure(self.fall.left);
+        // Without a thermometer nothing is left of a fall that could be written down.
+        let left = self.fall.still.map(|_| sum.pressure(self.fall.left));
+        let left = left.unwrap_or_default();
         let title = if self.part == "all" {
             "The whole pipework".to_owned()
         } else {
