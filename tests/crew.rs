@@ -161,7 +161,7 @@ fn the_set_has_every_step_and_comes_out_the_same_twice() {
         let title = step["title"].as_str().unwrap();
         assert!(text.contains(&flat(title)), "{title}");
     }
-    for heading in ["Crewset", "Cutsheet", "Orderofwork", "Recordofthetest"] {
+    for heading in ["Crewset", "Cutsheet", "Orderofwork", "Recordofthejoints"] {
         assert!(text.contains(heading), "{heading}");
     }
 }

@@ -22,6 +22,8 @@ mod drawings_isometric;
 mod drawings_water;
 mod estimate;
 mod handover;
+#[path = "handover/parts.rs"]
+mod handover_parts;
 mod import;
 mod in_systems;
 mod invariants;

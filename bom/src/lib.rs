@@ -39,6 +39,8 @@ use library::Library;
 use network::Open;
 use source::Source;
 
+pub use stages::Beside;
+
 /// A job, walked and counted.
 #[derive(Debug)]
 pub struct Plan {
@@ -62,6 +64,8 @@ pub struct Plan {
     pub stream: Option<air::Stream>,
     /// What every part may carry, against what it can see.
     pub zones: rating::Zones,
+    /// Main that is taken out or comes later: it is drawn, and no part of the network.
+    pub beside: Vec<Beside>,
 }
 
 /// Reads, builds and counts a job. The plan is there if nothing stops it; the
@@ -140,9 +144,9 @@ fn plan_after(
         if job.legs.is_empty() {
             break 'plan None;
         }
-        let (settled, taken_out, found) = stages::settle(job, library, costs);
-        job = settled;
-        findings.extend(found);
+        let settled = stages::settle(job, library, costs);
+        job = settled.job;
+        findings.extend(settled.findings);
         let (mut network, found) = sized(&job, library, costs);
         for finding in found {
             if !findings.contains(&finding) {
@@ -161,7 +165,7 @@ fn plan_after(
         let Some(mut takeoff) = takeoff else {
             break 'plan None;
         };
-        takeoff.taken_out = taken_out.unwrap_or_default();
+        takeoff.taken_out = settled.taken_out.unwrap_or_default();
         takeoff.order_more(&job, &network, library);
         let zones = rating::zones(&network, &takeoff, library, &job.conditions());
         findings.extend(rating::findings(&zones));
@@ -188,6 +192,7 @@ fn plan_after(
             takeoff,
             zones,
             stream: job.stream(),
+            beside: settled.beside,
             network,
             job,
         })

@@ -3,20 +3,38 @@
 
 use crate::air::sizes::Costs;
 use crate::finding::{Finding, Severity};
-use crate::job::{Job, Plug, PlugOf, State};
+use crate::job::{Direction, Job, Plug, PlugOf, State};
 use crate::library::Library;
-use crate::network::{self, Network, Open, Owner};
+use crate::network::{self, Network, Open, Owner, Point, Rooms};
 use crate::sized;
 use crate::takeoff::{Counts, taken_out};
 
-/// The job with what the shop before the work and the shop to come tell of it, and what
-/// is taken out.
-pub(crate) fn settle(
-    mut job: Job,
-    library: &Library,
-    costs: Option<&Costs<'_>>,
-) -> (Job, Option<Counts>, Vec<Finding>) {
+/// Main beside the network: what is taken out, or comes later.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Beside {
+    /// Which of the two: [`State::Remove`] or [`State::Later`].
+    pub state: State,
+    /// Its leg.
+    pub leg: String,
+    /// The outlets on that leg, told with its first piece.
+    pub outlets: Vec<String>,
+    /// Its ends.
+    pub ends: [Point; 2],
+    /// The room in which it stands, as an index into the job's; none where it has none.
+    pub room: Option<usize>,
+}
+
+/// The job with what the shop before the work and the shop to come tell of it.
+pub(crate) struct Settled {
+    pub(crate) job: Job,
+    pub(crate) taken_out: Option<Counts>,
+    pub(crate) beside: Vec<Beside>,
+    pub(crate) findings: Vec<Finding>,
+}
+
+pub(crate) fn settle(mut job: Job, library: &Library, costs: Option<&Costs<'_>>) -> Settled {
     let mut findings = Vec::new();
+    let mut beside = Vec::new();
     if let Some(to_come) = job.to_come.take() {
         let (network, found) = sized(&to_come, library, costs);
         // What only the shop to come lacks is said when it is built.
@@ -25,6 +43,7 @@ pub(crate) fn settle(
             let legs: Vec<usize> = to_come.legs.iter().map(|leg| leg.number).collect();
             size_plugs(&mut job.plugs, &to_come, &network, true);
             job = job.sized_by(&legs, &network);
+            beside.extend(main_in(State::Later, &to_come, &network));
         }
         job.to_come = Some(to_come);
     }
@@ -35,10 +54,52 @@ pub(crate) fn settle(
         if let Some(network) = network {
             size_plugs(&mut job.plugs, &before, &network, false);
             out = taken_out(&network, library);
+            beside.extend(main_in(State::Remove, &before, &network));
         }
         job.before = Some(before);
     }
-    (job, out, findings)
+    Settled {
+        job,
+        taken_out: out,
+        beside,
+        findings,
+    }
+}
+
+/// The main of a shop that has a state, a piece for each straight way of a leg.
+fn main_in(state: State, job: &Job, network: &Network) -> Vec<Beside> {
+    let rooms = Rooms::of(job, network);
+    let is_outlet = |name: &String| job.outlets.iter().any(|outlet| outlet.name.value == *name);
+    let mut pieces: Vec<(Direction, Beside)> = Vec::new();
+    for (id, from, to, link) in network.links() {
+        let Some(leg) = link.leg.filter(|_| network.link_state(id) == state) else {
+            continue;
+        };
+        let [from, to] = [from, to].map(|place| network.node(place).at);
+        let marks = job.legs[leg].marks.iter().map(|mark| &mark.name.value);
+        let leg = network.legs[leg].label.clone();
+        if let Some((way, last)) = pieces.last_mut()
+            && *way == link.direction
+            && last.leg == leg
+            && last.ends[1] == from
+        {
+            last.ends[1] = to;
+            continue;
+        }
+        let first = pieces.iter().all(|(_, piece)| piece.leg != leg);
+        let piece = Beside {
+            state,
+            leg,
+            outlets: marks
+                .filter(|name| first && is_outlet(name))
+                .cloned()
+                .collect(),
+            ends: [from, to],
+            room: rooms.of_link(id),
+        };
+        pieces.push((link.direction, piece));
+    }
+    pieces.into_iter().map(|(_, piece)| piece).collect()
 }
 
 fn stops(finding: &Finding) -> bool {

@@ -1,6 +1,6 @@
 //! The plan to scale: complete, readable, and the same however a shop is turned.
 
-use crate::support::{Form, files, forms, read, same_cases, shops};
+use crate::support::{Form, files, forms, read, root, same_cases, shops};
 use bom::Plan;
 use bom::drawing::{At, Field, Scene, Shape, Sheet, collisions, plan, tags};
 use bom::library::Library;
@@ -87,6 +87,63 @@ fn every_job_is_drawn_whole_and_can_be_read() {
     let jobs = demo.chain(files("tests/drawing", "toml").into_iter().map(read));
     for job in jobs {
         assert_eq!(wrong(&job), Vec::<String>::new(), "{job}");
+    }
+}
+
+// Leg 7 goes east and south across the shop, leg 8 north and east along the walls, where
+// the new main runs as well: it is drawn beside that. Leg 9 is to come, with the booth.
+#[test]
+fn what_comes_out_and_what_comes_later_is_drawn_beside_the_main() {
+    let sheets = sheets(&read(root().join("tests/drawing/re-pipe.toml")));
+    let marks = sheets.iter().flat_map(|sheet| &sheet.marks);
+    let beside = marks.clone().filter_map(|mark| {
+        let id = mark.id.as_ref()?;
+        let Some(Shape::Path { points, .. }) = mark.shapes.first() else {
+            return None;
+        };
+        let number = id.strip_prefix("beside-")?;
+        Some((number, mark.title.as_deref()?, points[0], mark.shapes.len()))
+    });
+    let beside: Vec<_> = beside.collect();
+    let told: Vec<(&str, &str)> = beside
+        .iter()
+        .map(|(number, words, ..)| (*number, *words))
+        .collect();
+    assert_eq!(
+        told,
+        [
+            ("1", "later: booth"),
+            ("2", "out: leg 7"),
+            ("3", "out: leg 7"),
+            ("4", "out: leg 8"),
+            ("5", "out: leg 8"),
+        ]
+    );
+    // What comes out is crossed out: 30 ft at 1:128 are 71.4 mm, a cross each 6 mm.
+    assert_eq!(beside[0].3, 1);
+    assert_eq!(beside[1].3, 1 + 2 * 12);
+    let main = |id: &str| {
+        let mut marks = marks.clone();
+        let mark = marks.find(|mark| mark.id.as_deref() == Some(id)).unwrap();
+        match &mark.shapes[0] {
+            Shape::Path { points, .. } => points[0],
+            other => panic!("{other:?}"),
+        }
+    };
+    // Leg 2 goes north on the west wall; leg 8 beside it, inside.
+    let apart = beside[3].2.x - main("leg-2").x;
+    assert!((apart - 2.4).abs() < 1e-6, "{apart}");
+    let words: Vec<&str> = sheets
+        .iter()
+        .flat_map(Sheet::texts)
+        .map(|text| text.words.as_str())
+        .collect();
+    for wanted in [
+        "main that is taken out",
+        "to come later, plugged now",
+        "later: booth",
+    ] {
+        assert!(words.contains(&wanted), "{wanted}: {words:?}");
     }
 }
 

@@ -1,66 +1,172 @@
 //! Which outlets to read under flow, and what to expect there.
 
 use super::{Context, Part};
-
-/// So many outlets are read.
-const READ: usize = 2;
+use crate::air::answer::State;
+use crate::air::ladder::Part as Way;
+use crate::network::LinkId;
+use crate::quantity::{Length, Pressure};
+use std::cmp::Ordering;
+use std::collections::{BTreeMap, BTreeSet};
 
 pub(super) fn parts(context: &Context<'_>) -> Vec<Part> {
-    let air = &context.air;
-    let mut outlets: Vec<usize> = air.demand.tools.iter().map(|tool| tool.outlet).collect();
-    outlets.sort_unstable();
-    outlets.dedup();
-    let mut tools: Vec<usize> = outlets
-        .iter()
-        .filter_map(|outlet| air.worst_at(*outlet))
-        .collect();
-    // What a regulator takes off is no loss: the least to spare is the worst.
-    let spare = |tool: &usize| {
-        let spare = air.tools[*tool].to_spare;
-        spare.map_or(f64::INFINITY, |spare| spare.kpa())
-    };
-    tools.sort_by(|a, b| spare(a).total_cmp(&spare(b)).then(a.cmp(b)));
-    tools.truncate(READ);
-    let drops = &context.plan.network.drops;
-    let rows = tools.iter().map(|tool| {
-        let wants = &air.demand.tools[*tool];
-        let name = drops
-            .get(wants.outlet)
-            .map_or("", |drop| drop.name.as_str());
-        vec![
-            format!("{} {name}", context.tags.outlet(name)),
-            wants.name.clone(),
-            air.tools[*tool]
-                .new
-                .gets
-                .map_or_else(|| "no air".to_owned(), |gets| context.fine(gets)),
-            String::from("________"),
-        ]
-    });
-    let rows: Vec<Vec<String>> = rows.collect();
-    let mut parts = vec![];
-    if rows.is_empty() {
-        parts.push(Part::note("No reading follows: the job names no tools. Read the two outlets that are farthest from the tank, with what usually hangs there."));
-    } else {
-        parts.push(Part::note(format!(
-            "Read at the tool's inlet while it runs, with everything running that usually runs together, and the tank at {}: there the compressor starts. These outlets are worst off; what is read should not be lower than what is expected by more than two marks of the gauge.",
-            context.shown(air.cut_in)
-        )));
-        parts.push(Part::table(
-            &[
-                ("Outlet", false),
-                ("Tool", false),
-                ("Expected", true),
-                ("Read", true),
-            ],
-            rows,
-        ));
-        parts.push(Part::note("Expected: by the walk of the air through the pipework as it is new; `dripleg air` shows the way."));
+    let read = chosen(context);
+    if read.is_empty() {
+        return vec![Part::note(
+            "Nothing can be read under flow: the job has no outlet.",
+        )];
     }
+    let tools = read.iter().any(|one| one.tool.is_some());
+    let rows = read.iter().map(|one| row(context, one)).collect();
+    let columns = [
+        ("Outlet", false),
+        ("Why this one", false),
+        ("Tool", false),
+        ("In the drop", true),
+        ("Read", true),
+        ("At the tool", true),
+        ("Read", true),
+    ];
+    let mut parts = vec![
+        Part::note(
+            "Read while the tool runs, with everything running that usually runs together. In the drop: a gauge before filter and regulator, or in the place of the drip leg's drain. At the tool: on a tee between hose and tool.",
+        ),
+        Part::table(&columns, rows),
+    ];
+    parts.push(Part::Note(if tools {
+        format!(
+            "Expected with the pipework new and the tank at {}, where the compressor starts; `dripleg air` shows every step. With the tank higher, so much more is read, behind a regulator nothing more. Two marks of the gauge less is too little. In the drop: look for a valve that is half shut, or a clogged filter before it. At the tool alone: for its filter, regulator, coupler and hose.",
+            context.shown(context.air.cut_in)
+        )
+    } else {
+        "What to expect is not worked out: the job names no tools. State `tools` under the outlets, and it stands here.".to_owned()
+    }));
     parts.push(Part::blanks([&[
         "Tank at",
         "What ran",
         "Read by: name, date",
     ]]));
     parts
+}
+
+/// An outlet to read.
+struct Reading {
+    outlet: usize,
+    /// The tool that is worst off there; none if it names none.
+    tool: Option<usize>,
+    why: &'static str,
+}
+
+fn row(context: &Context<'_>, one: &Reading) -> Vec<String> {
+    let name = &context.plan.network.drops[one.outlet].name;
+    let shown = |pressure: Option<Pressure>| match (one.tool, pressure) {
+        (None, _) => "not known".to_owned(),
+        (_, None) => "no air".to_owned(),
+        (_, Some(pressure)) => context.fine(pressure),
+    };
+    let (in_drop, at_tool) = one.tool.map_or((None, None), |tool| {
+        let ladder = &context.air.new.tools[tool];
+        let piping = ladder.steps.iter().take_while(|step| step.part < Way::Side);
+        let in_drop = piping.last().map(|step| step.left);
+        (in_drop.filter(|_| ladder.gets.is_some()), ladder.gets)
+    });
+    let tool = one.tool.map_or("what usually hangs there", |tool| {
+        &context.air.demand.tools[tool].name
+    });
+    let blank = || String::from("________");
+    vec![
+        format!("{} {name}", context.tags.outlet(name)),
+        one.why.to_owned(),
+        tool.to_owned(),
+        shown(in_drop),
+        blank(),
+        shown(at_tool),
+        blank(),
+    ]
+}
+
+/// Two outlets, or the only one: that which is worst off, and that on whose way from the
+/// tank most pipe lies which the first does not see. Two beside each other would say the
+/// same thing twice.
+fn chosen(context: &Context<'_>) -> Vec<Reading> {
+    let ways = ways(context);
+    let worst = |outlet: &usize| context.air.worst_at(*outlet);
+    let all = || 0..context.plan.network.drops.len();
+    let with_tools = all().filter(|outlet| worst(outlet).is_some());
+    let first = with_tools.min_by(|a, b| by_worst(context, worst(a), worst(b)));
+    let (first, why) = match first {
+        Some(first) => (first, "worst off"),
+        None => {
+            let farthest =
+                |outlet: &usize| (length(context, &ways[*outlet]), std::cmp::Reverse(*outlet));
+            let Some(first) = all().max_by_key(farthest) else {
+                return Vec::new();
+            };
+            (first, "farthest from the tank")
+        }
+    };
+    let own = |outlet: usize| -> Length {
+        let own = ways[outlet].difference(&ways[first]).copied().collect();
+        length(context, &own)
+    };
+    // Of those that see as much, one with a tool, then the worse.
+    let better = |a: &usize, b: &usize| {
+        let tools = worst(a).is_some().cmp(&worst(b).is_some());
+        let far = own(*a).cmp(&own(*b));
+        let order = tools.then(far);
+        order
+            .then(by_worst(context, worst(b), worst(a)))
+            .then(b.cmp(a))
+    };
+    let second = all().filter(|outlet| *outlet != first).max_by(better);
+    let second = second.map(|outlet| Reading {
+        outlet,
+        tool: worst(&outlet),
+        why: "most pipe of its own",
+    });
+    let first = Reading {
+        outlet: first,
+        tool: worst(&first),
+        why,
+    };
+    std::iter::once(first).chain(second).collect()
+}
+
+/// What a regulator takes off is no loss: the least to spare is the worst, and no air at
+/// all is worse than any.
+fn by_worst(context: &Context<'_>, a: Option<usize>, b: Option<usize>) -> Ordering {
+    let key = |tool: Option<usize>| {
+        tool.map_or(f64::INFINITY, |tool| {
+            let judged = &context.air.tools[tool];
+            match (judged.new.state, judged.to_spare) {
+                (State::Blocked, _) => f64::NEG_INFINITY,
+                (_, Some(spare)) => spare.kpa(),
+                (_, None) => f64::INFINITY,
+            }
+        })
+    };
+    key(a).total_cmp(&key(b)).then(a.cmp(&b))
+}
+
+/// The pipe on the shortest way from a tank to each outlet.
+fn ways(context: &Context<'_>) -> Vec<BTreeSet<LinkId>> {
+    let network = &context.plan.network;
+    let by: BTreeMap<_, _> = network.shortest_ways().into_iter().collect();
+    let way = |outlet: &crate::network::Drop| {
+        let mut way = BTreeSet::new();
+        let mut here = outlet.foot_at;
+        while let Some(link) = by.get(&here).filter(|link| !way.contains(*link)) {
+            way.insert(*link);
+            let [from, to] = network.ends_of(*link);
+            here = if from == here { to } else { from };
+        }
+        way
+    };
+    network.drops.iter().map(way).collect()
+}
+
+fn length(context: &Context<'_>, way: &BTreeSet<LinkId>) -> Length {
+    let pipe = way
+        .iter()
+        .filter_map(|link| context.plan.network.link(*link).pipe);
+    pipe.sum()
 }

@@ -2,13 +2,18 @@
 
 use super::{Context, Part, pascal};
 use crate::air::receiver::pumped;
-use crate::quantity::AirFlow;
+use crate::quantity::{AirFlow, LITRES_PER_GAL, Pressure, Units, Volume};
 
 pub(super) fn parts(context: &Context<'_>) -> Vec<Part> {
     let mut parts = vec![Part::note(
         "No tool runs and every drain is shut. Let the tank down to nothing, start the machine, and stop the time between two marks of the gauge. A hot tank reads high: the machine seems to give more than it does.",
     )];
     let jobs = &context.plan.job.supplies;
+    if jobs.len() > 1 {
+        parts.push(Part::note(
+            "One machine after the other: the others stand, and their valves are shut.",
+        ));
+    }
     for supply in jobs {
         parts.push(Part::heading(&supply.name.value));
         parts.extend(machine(context, supply));
@@ -22,18 +27,17 @@ pub(super) fn parts(context: &Context<'_>) -> Vec<Part> {
         ],
         &["Read by: name, date"],
     ]));
-    parts.push(Part::note(
-        "It delivers: what it fills x (gauge to - gauge from) / air outside / time, in free air. 80 gal from 0 to 125 psi in 420 s are 13.0 cfm.",
-    ));
+    parts.push(Part::Note(format!(
+        "It delivers: what it fills x (gauge to - gauge from) / air outside / time, in free air. {}",
+        example(context)
+    )));
     parts
 }
 
 fn machine(context: &Context<'_>, supply: &crate::job::Supply) -> Vec<Part> {
     let (Some(tank), Some(free_air), Some(stops)) = (supply.tank, supply.free_air, supply.cut_out)
     else {
-        return vec![Part::note(
-            "How long it pumps is not worked out: the job states no `tank`, `free_air` or `cut_out` for it.",
-        )];
+        return vec![missing(supply)];
     };
     let atmosphere = context.atmosphere();
     let starts = supply.cut_in;
@@ -49,14 +53,17 @@ fn machine(context: &Context<'_>, supply: &crate::job::Supply) -> Vec<Part> {
                 let all = pumped(litres, gauge, pascal(stops), 1.0, atmosphere).unwrap_or_default();
                 minutes(all / free_air.litres_per_second())
             };
-            let both = if alone {
-                time(tank.litres() + context.figures.pipe)
-            } else {
-                String::new()
-            };
-            vec![from, context.shown(stops), time(tank.litres()), both]
+            let both = alone.then(|| time(tank.litres() + context.figures.pipe));
+            let row = vec![from, context.shown(stops), time(tank.litres())];
+            row.into_iter().chain(both).collect()
         });
     let rows: Vec<Vec<String>> = rows.collect();
+    let columns = [
+        ("From", true),
+        ("To", true),
+        ("The tank alone takes", true),
+        ("With the pipe", true),
+    ];
     vec![
         Part::note(format!(
             "By its plate it gives {} of free air, into a tank of {}{}.",
@@ -71,16 +78,52 @@ fn machine(context: &Context<'_>, supply: &crate::job::Supply) -> Vec<Part> {
                 String::new()
             }
         )),
-        Part::table(
-            &[
-                ("From", true),
-                ("To", true),
-                ("The tank alone takes", true),
-                ("With the pipe", true),
-            ],
-            rows,
-        ),
+        Part::table(&columns[..if alone { 4 } else { 3 }], rows),
     ]
+}
+
+/// The sum once with figures, in the job's units and at its height.
+fn example(context: &Context<'_>) -> String {
+    const SECONDS: f64 = 420.0;
+    let units = context.plan.summary.units;
+    let (tank, to) = match units {
+        Units::Feet => (
+            Volume::from_litres(80.0 * LITRES_PER_GAL),
+            Pressure::from_psi(125.0),
+        ),
+        Units::Metric => (Volume::from_litres(300.0), Pressure::from_kpa(800.0)),
+    };
+    let flow = pumped(
+        tank.litres(),
+        0.0,
+        pascal(to),
+        SECONDS,
+        context.atmosphere(),
+    );
+    format!(
+        "{} from nothing to {} in {} are {}.",
+        tank.show(units),
+        context.shown(to),
+        minutes(SECONDS),
+        AirFlow::from_litres_per_second(flow.unwrap_or_default()).show(units)
+    )
+}
+
+/// A hole is loud, and says how it is mended.
+fn missing(supply: &crate::job::Supply) -> Part {
+    let keys = [
+        ("tank", supply.tank.is_none()),
+        ("free_air", supply.free_air.is_none()),
+        ("cut_out", supply.cut_out.is_none()),
+    ];
+    let keys = keys.iter().filter(|(_, lacks)| *lacks);
+    let keys: Vec<String> = keys.map(|(key, _)| format!("`{key}`")).collect();
+    Part::Caution(format!(
+        "How long it pumps is not worked out: the job does not say {}. Read it off the plates of machine and tank, and state it under [supply.{}] (line {}).",
+        keys.join(", "),
+        supply.name.value,
+        supply.line
+    ))
 }
 
 fn minutes(seconds: f64) -> String {

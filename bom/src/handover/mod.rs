@@ -26,7 +26,7 @@ use crate::Plan;
 use crate::air::answer::{Air, answer};
 use crate::drawing::{Tags, tags};
 use crate::library::Library;
-use crate::quantity::{Pressure, Temperature, Volume};
+use crate::quantity::{Pressure, Temperature, Units, Volume};
 use crate::water::{Stop, round};
 
 /// What the user says of the handover.
@@ -59,8 +59,8 @@ pub struct Figures {
     pub pipe: f64,
     /// What all tanks hold; none if the job does not say.
     pub tank: Option<f64>,
-    /// The highest pressure that the pipe can see: that of the relief valve, else that at
-    /// which the compressor stops; none if the job states neither.
+    /// The highest pressure that the pipe can see, as its ratings are judged by it: that of
+    /// the highest relief valve, as stated or as usual; none where nothing says it.
     pub design: Option<Pressure>,
     /// The pressures of the test; none without a rule or a pressure.
     pub stages: Option<Stages>,
@@ -108,21 +108,12 @@ pub fn handover(
     asked: Asked<'_>,
     wanted: impl Fn(&str) -> bool,
 ) -> Handover {
-    let sections = parts(plan, library);
-    let context = Context {
-        plan,
-        library,
-        asked,
-        tags: tags(plan),
-        figures: figures(plan, &sections, asked.rule),
-        sections,
-        air: answer(&plan.job, &plan.network, library),
-        round: round(&plan.network, library, &plan.water),
-    };
+    let context = context(plan, library, asked);
     let wanted = SHEETS.iter().filter(|(word, ..)| wanted(word));
     let sheets = wanted.map(|(word, title, parts)| Sheet {
         word,
         title,
+        card: *word == "upkeep",
         parts: parts(&context),
     });
     Handover {
@@ -132,9 +123,23 @@ pub fn handover(
     }
 }
 
+fn context<'a>(plan: &'a Plan, library: &'a Library, asked: Asked<'a>) -> Context<'a> {
+    let sections = parts(plan, library);
+    Context {
+        plan,
+        library,
+        asked,
+        tags: tags(plan),
+        figures: figures(plan, &sections, asked.rule),
+        sections,
+        air: answer(&plan.job, &plan.network, library),
+        round: round(&plan.network, library, &plan.water),
+    }
+}
+
 fn figures(plan: &Plan, sections: &[Section], rule: Option<&Rule>) -> Figures {
-    let conditions = plan.job.conditions();
-    let design = conditions.relief.or(conditions.cut_out);
+    let limit = plan.zones.zones.first().and_then(|zone| zone.limit_psi);
+    let design = limit.map(Pressure::from_psi);
     let stages = design
         .zip(rule)
         .map(|(design, rule)| Stages::of(design, rule.factor));
@@ -159,6 +164,26 @@ fn figures(plan: &Plan, sections: &[Section], rule: Option<&Rule>) -> Figures {
     }
 }
 
+/// Numbers in their order, those that follow each other as `3 to 7`.
+fn numbers(list: &[usize]) -> String {
+    let mut words: Vec<String> = Vec::new();
+    let mut at = 0;
+    while let Some(first) = list.get(at) {
+        let run = |follows: &dyn Fn(usize, usize) -> bool| {
+            let two = list[at..].windows(2);
+            two.take_while(|two| follows(two[0], two[1])).count()
+        };
+        let up = run(&|one, next| next == one + 1);
+        let long = up.max(run(&|one, next| next + 1 == one));
+        match long {
+            0 | 1 => words.push(first.to_string()),
+            _ => words.push(format!("{first} to {}", list[at + long])),
+        }
+        at += if long > 1 { long + 1 } else { 1 };
+    }
+    words.join(", ")
+}
+
 fn pascal(pressure: Pressure) -> f64 {
     pressure.kpa() * 1_000.0
 }
@@ -175,6 +200,32 @@ impl Context<'_> {
 
     fn shown(&self, pressure: Pressure) -> String {
         pressure.show(self.plan.summary.units)
+    }
+
+    /// A pressure that may not be less: up to a tenth.
+    fn at_least(&self, pressure: Pressure) -> String {
+        self.tenths(pressure, |tenths| (tenths - 1e-6).ceil())
+    }
+
+    /// A pressure that may not be more: down to a tenth.
+    fn at_most(&self, pressure: Pressure) -> String {
+        self.tenths(pressure, |tenths| (tenths + 1e-6).floor())
+    }
+
+    fn tenths(&self, pressure: Pressure, rounded: impl Fn(f64) -> f64) -> String {
+        let units = self.plan.summary.units;
+        let (tenth, decimals) = match units {
+            Units::Feet => (Pressure::from_psi(0.1).kpa(), 1),
+            Units::Metric => (10.0, 0),
+        };
+        let pressure = Pressure::from_kpa(rounded(pressure.kpa() / tenth) * tenth);
+        pressure.show_fine(units, decimals).replace(".0 ", " ")
+    }
+
+    /// Where the highest pressure comes from, as the end of a sentence.
+    fn highest_words(&self) -> &str {
+        let zone = self.plan.zones.zones.first();
+        zone.map_or("", |zone| zone.limit_words.as_str())
     }
 
     /// What pipe holds, or a day brings of water.

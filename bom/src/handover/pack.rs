@@ -113,6 +113,7 @@ pub fn contents(of: &Pack<'_>) -> Sheet {
     ];
     parts.push(Part::Points(cautions(of)));
     Sheet {
+        card: false,
         word: "contents",
         title: "The job as it was built",
         parts,

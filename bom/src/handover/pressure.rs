@@ -1,7 +1,7 @@
 //! The pressure to test at, by the rule that is agreed on: the sources disagree, so that
 //! none is taken by itself.
 
-use crate::quantity::Pressure;
+use crate::quantity::{Pressure, Units};
 use csv::ReaderBuilder;
 
 const ROWS: &str = include_str!("../../data/test_rules.csv");
@@ -75,22 +75,25 @@ impl Stages {
         }
     }
 
-    /// The steps from the first look to the test, each held until nothing strains: a
-    /// tenth of the test at a time, as B31.3 345.5 has it (from memory).
+    /// The steps from the first look to the test, each held until nothing strains: half
+    /// of the test, then a tenth of it at a time, as B31.3 345.5 has it (from memory);
+    /// down to a mark that a gauge has, so that nobody guesses between two.
     #[must_use]
-    pub fn steps(&self) -> Vec<Pressure> {
-        let half = (self.test.psi() / 2.0).max(self.first.psi());
-        let tenth = self.test.psi() / 10.0;
-        let mut steps = vec![self.first];
-        let mut at = half;
-        while at < self.test.psi() - 1e-9 {
-            if at > self.first.psi() + 1e-9 {
-                steps.push(Pressure::from_psi(at));
+    pub fn steps(&self, units: Units) -> Vec<Pressure> {
+        let (first, test) = (self.first.kpa(), self.test.kpa());
+        let mark = match units {
+            Units::Feet => Pressure::from_psi(5.0).kpa(),
+            Units::Metric => 50.0,
+        };
+        let tenths = (5..10).map(|tenths| test * f64::from(tenths) / 10.0);
+        let marks = tenths.map(|step| (step / mark + 1e-9).floor() * mark);
+        let mut steps = vec![first];
+        for step in marks.chain([test]) {
+            if steps.last().is_none_or(|last| step > last + 1e-9) {
+                steps.push(step);
             }
-            at += tenth;
         }
-        steps.push(self.test);
-        steps
+        steps.into_iter().map(Pressure::from_kpa).collect()
     }
 }
 
@@ -117,19 +120,28 @@ mod tests {
         assert!((low.first.psi() - 11.0).abs() < 1e-9);
     }
 
+    // Half of 220 psi and on by tenths is 110, 132, 154 …: down to whole fives.
     #[test]
-    fn steps_rise_from_the_first_look_to_the_test() {
-        let steps = Stages::of(Pressure::from_psi(200.0), 1.1).steps();
-        let psi: Vec<String> = steps
-            .iter()
-            .map(|step| format!("{:.1}", step.psi()))
-            .collect();
-        assert_eq!(
-            psi,
-            ["25.0", "110.0", "132.0", "154.0", "176.0", "198.0", "220.0"]
-        );
-        let low = Stages::of(Pressure::from_psi(20.0), 1.1).steps();
-        assert!(low.windows(2).all(|two| two[0].psi() < two[1].psi()));
+    fn steps_rise_from_the_first_look_to_the_test_by_marks_of_the_gauge() {
+        let steps = |psi: f64, units| -> Vec<String> {
+            let steps = Stages::of(Pressure::from_psi(psi), 1.1).steps(units);
+            let shown = steps.iter().map(|step| step.show_fine(units, 1));
+            shown.collect()
+        };
+        let feet = steps(200.0, Units::Feet);
+        let words = ["25.0", "110.0", "130.0", "150.0", "175.0", "195.0", "220.0"];
+        assert_eq!(feet, words.map(|word| format!("{word} psi")));
+        // 11 bar: 12.1 bar and its tenths, down to half bars.
+        let metric = steps(1_100.0 / 6.894_757, Units::Metric);
+        let words = ["1.72", "6.00", "7.00", "8.00", "9.50", "10.50", "12.10"];
+        assert_eq!(metric, words.map(|word| format!("{word} bar")));
+        for psi in [0.5, 3.0, 20.0, 45.0, 60.0] {
+            for units in [Units::Feet, Units::Metric] {
+                let steps = Stages::of(Pressure::from_psi(psi), 1.1).steps(units);
+                assert!(steps.windows(2).all(|two| two[0].psi() < two[1].psi()));
+                assert!((steps[steps.len() - 1].psi() - psi * 1.1).abs() < 1e-9);
+            }
+        }
     }
 
     #[test]

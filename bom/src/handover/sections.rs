@@ -15,6 +15,10 @@ pub struct Part {
     pub letter: String,
     /// The tags of the valves that it ends at.
     pub valves: Vec<String>,
+    /// Their places.
+    pub ends: Vec<NodeId>,
+    /// Whether a tank stands in it, with no valve between.
+    pub has_tank: bool,
     /// All of its pipe, drops and drains too.
     pub pipe: Vec<LinkId>,
     /// What its pipe holds, litres.
@@ -64,6 +68,8 @@ pub fn parts(plan: &Plan, library: &Library) -> Vec<Part> {
             .sum(),
         outlets: outlets(network, &tags, &section.drops),
         pipe: section.pipe,
+        ends: section.valves,
+        has_tank: section.has_tank,
     });
     parts.collect()
 }
@@ -107,19 +113,30 @@ pub fn search(parts: &[Part]) -> Vec<Step> {
 /// Valves, the parts that the gauge still sees while they are shut, and the others.
 type Halves = (Vec<String>, Vec<usize>, Vec<usize>);
 
-/// The one or two valves that part some of the pipework most evenly by what it holds.
+/// The one or two valves that part some of the pipework most evenly by what it holds; where
+/// none do, all of one part's: the farthest's do, as no way to the others leads through it.
 fn halves(parts: &[Part], here: &[usize]) -> Option<Halves> {
     let valves: BTreeSet<&String> = parts.iter().flat_map(|part| &part.valves).collect();
     let valves: Vec<&String> = valves.into_iter().collect();
-    let holds = |which: &[usize]| -> f64 { which.iter().map(|part| parts[*part].litres).sum() };
-    let half = holds(here) / 2.0;
     let alone = valves.iter().map(|valve| vec![*valve]);
     let pairs = valves.iter().enumerate().flat_map(|(at, first)| {
         let later = valves[at + 1..].iter();
         later.map(move |second| vec![*first, *second])
     });
+    let whole = || parts.iter().map(|part| part.valves.iter().collect());
+    evenest(parts, here, alone.chain(pairs)).or_else(|| evenest(parts, here, whole()))
+}
+
+/// Those of the valves that leave nearest to half of what some parts hold.
+fn evenest<'a>(
+    parts: &[Part],
+    here: &[usize],
+    shut: impl Iterator<Item = Vec<&'a String>>,
+) -> Option<Halves> {
+    let holds = |which: &[usize]| -> f64 { which.iter().map(|part| parts[*part].litres).sum() };
+    let half = holds(here) / 2.0;
     let mut best: Option<(f64, Halves)> = None;
-    for shut in alone.chain(pairs) {
+    for shut in shut {
         let seen = seen(parts, &shut);
         let (near, far): (Vec<usize>, Vec<usize>) =
             here.iter().partition(|part| seen.contains(part));

@@ -8,6 +8,8 @@ pub struct Sheet {
     pub word: &'static str,
     /// Its title.
     pub title: &'static str,
+    /// Whether it is pinned to a wall: on one page, in type as large as that allows.
+    pub card: bool,
     /// What stands on it, from above.
     pub parts: Vec<Part>,
 }
@@ -34,6 +36,8 @@ pub enum Part {
     },
     /// Rows of blanks to write on, each with its label.
     Blanks(Vec<Vec<String>>),
+    /// Rows to fill in over time under these heads, as many as the page has room for.
+    Log(Vec<String>),
 }
 
 impl Part {

@@ -1,7 +1,7 @@
 //! How tight it is: what each part holds, what a fall of the gauge means, and which part to
 //! look at next.
 
-use super::{Context, Part, ROOM, Reading, cooled, falls_in, leaked, pascal, search};
+use super::{Context, Part, ROOM, Reading, cooled, falls_in, leaked, numbers, pascal, search};
 use crate::quantity::{AirFlow, Pressure, Temperature, Units};
 
 /// How long the gauge is watched. Common practice, no source.
@@ -43,7 +43,6 @@ pub(super) fn parts(context: &Context<'_>) -> Vec<Part> {
 
 fn sections(context: &Context<'_>) -> Part {
     let row = |name: &str, valves: &[String], outlets: &[usize], litres: f64| {
-        let numbers: Vec<String> = outlets.iter().map(usize::to_string).collect();
         let flow = AirFlow::from_cfm(1.0).litres_per_second();
         let falls = falls_in(litres, 1_000.0, flow, context.atmosphere());
         let in_a_minute = falls.map_or(0.0, |seconds| 60.0 / seconds);
@@ -54,7 +53,7 @@ fn sections(context: &Context<'_>) -> Part {
             } else {
                 valves.join(", ")
             },
-            numbers.join(", "),
+            numbers(outlets),
             context.volume(litres),
             context.fine(Pressure::from_kpa(in_a_minute)),
         ]

@@ -25,7 +25,7 @@ const KPA_PER_PSI: f64 = 6.894_757_293_168_36;
 /// 1 cfm in l/s: 0.3048³ m³ over 60 s.
 const LPS_PER_CFM: f64 = 0.471_947_443_2;
 /// 1 US gallon in litres: 231 cubic inches.
-const LITRES_PER_GAL: f64 = 3.785_411_784;
+pub(crate) const LITRES_PER_GAL: f64 = 3.785_411_784;
 
 /// What compressed air in a shop has, from the gentlest air gun to machines that blow
 /// bottles, kPa; a figure beyond it is a typing accident.

@@ -10,6 +10,7 @@ mod size;
 mod speed;
 mod temperature;
 
+pub(crate) use air::LITRES_PER_GAL;
 pub use air::{AirFlow, Pressure, Volume};
 pub use fall::Fall;
 pub use length::{Length, Units};

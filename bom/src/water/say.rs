@@ -5,7 +5,7 @@ use super::map::{EndKind, WaterMap, WetHow};
 use crate::Plan;
 use crate::job::Room;
 use crate::network::NodeId;
-use crate::quantity::{Temperature, Units};
+use crate::quantity::{LITRES_PER_GAL, Temperature, Units};
 
 /// What is wrong with where the water goes, a sentence each; empty where all
 /// of it drains.
@@ -56,7 +56,6 @@ pub fn faults(map: &WaterMap, place: &dyn Fn(NodeId) -> String, units: Units) ->
 /// Water in gallons or litres.
 #[must_use]
 pub fn volume(litres: f64, units: Units) -> String {
-    const LITRES_PER_GAL: f64 = 3.785_411_784;
     match units {
         Units::Feet => format!("{:.3} gal", litres / LITRES_PER_GAL),
         Units::Metric => format!("{litres:.2} l"),

@@ -1,7 +1,9 @@
 //! `add-drop`: one more drop on pipe that stands: what to shut, what it takes, what it
 //! costs, what the air says.
 
-use super::priced::{Figures, PricedJob};
+use super::counted::Counted;
+use super::figures::{Figures, Named};
+use super::priced::PricedJob;
 use super::{deliver, format_of, library, plan, stopped, tell_open, tell_stale, unpriced};
 use crate::args::{AddDrop, TextOrJson};
 use crate::exit::{Exit, Failure};
@@ -20,13 +22,24 @@ use std::path::{Path, PathBuf};
 type Place = Option<(usize, Length)>;
 
 pub(super) fn run(args: &AddDrop, io: &mut Io<'_>) -> Result<Exit, Failure> {
-    let format = format_of(args.format, args.out.as_deref(), TextOrJson::Text)?;
+    let format = format_of(
+        args.print.format,
+        args.print.out.as_deref(),
+        TextOrJson::Text,
+    )?;
     let (library, own) = library(&args.own, io)?;
     let source = files::read(&args.job)?;
     let priced = match &args.rates {
         Some(rates) => {
-            let figures = Figures::read(&args.catalog, rates, &args.buying, &library, io);
-            Some(PricedJob::of(&source, figures, &library, &own, io)?)
+            let named = Named {
+                catalog: &args.catalog,
+                rates: Some(rates),
+                buying: &args.buying,
+                currency: None,
+            };
+            let figures = Figures::read(named, &library, io);
+            let counted = Counted::of(&source, figures, &library, &own, io)?;
+            Some(PricedJob::of(counted)?)
         }
         None => None,
     };
@@ -116,7 +129,7 @@ pub(super) fn run(args: &AddDrop, io: &mut Io<'_>) -> Result<Exit, Failure> {
         .chain(&args.rates)
         .map(PathBuf::as_path)
         .collect();
-    deliver(args.out.as_deref(), &inputs, io, |out| match format {
+    deliver(args.print.out.as_deref(), &inputs, io, |out| match format {
         TextOrJson::Text => output::terminal::add_drop(&paper, width, out),
         TextOrJson::Json => output::json::add_drop(&paper, out),
     })?;

@@ -1,11 +1,12 @@
 //! `air`: whether every tool gets its air and its pressure.
 
-use super::{costed, deliver, format_of, library, lists, plan, prices, stopped};
-use crate::args::{Air, PartsFormat};
+use super::figures::{Figures, Named};
+use super::{costed, deliver, format_of, library, plan};
+use crate::args::{Air, Buying, PartsFormat};
 use crate::exit::{Exit, Failure};
 use crate::output::AirPaper;
 use crate::output::words;
-use crate::{Io, files, output, report};
+use crate::{Io, files, output};
 use bom::Plan;
 use bom::air::answer::{
     Air as Answer, answer, rooms,
@@ -14,19 +15,24 @@ use bom::air::answer::{
 use bom::air::sizes::{Costs, three};
 use bom::finding::did_you_mean;
 use bom::library::Library;
-use pricing::catalog::Catalog;
-use pricing::money::Currency;
-use pricing::rates::Rates;
 use std::path::{Path, PathBuf};
 
 pub(super) fn run(args: &Air, io: &mut Io<'_>) -> Result<Exit, Failure> {
-    let format = format_of(args.format, args.out.as_deref(), PartsFormat::Text)?;
+    let format = format_of(
+        args.print.format,
+        args.print.out.as_deref(),
+        PartsFormat::Text,
+    )?;
     let (library, _) = library(&args.own, io)?;
     let source = files::read(&args.job)?;
-    let (catalog, rates, files) = by(args, &library, io)?;
-    let prices = catalog
-        .as_ref()
-        .map(|(catalog, _)| (catalog, rates.as_ref()));
+    let named = Named {
+        catalog: &args.prices.catalog,
+        rates: args.prices.rates.as_deref(),
+        buying: &Buying::default(),
+        currency: None,
+    };
+    let figures = Figures::read(named, &library, io)?;
+    let prices = figures.by();
     let plan = plan(&source, &library, prices, io)?;
     let air = answer(&plan.job, &plan.network, &library);
     let shown = match &args.outlet {
@@ -59,52 +65,21 @@ pub(super) fn run(args: &Air, io: &mut Io<'_>) -> Result<Exit, Failure> {
         shown,
         yearly: yearly.as_ref(),
         mains: &mains,
-        currency: catalog.as_ref().map(|(_, currency)| *currency),
+        currency: figures.priced.then_some(figures.currency),
         why_size: why_size?,
     };
     let width = io.width;
     let inputs: Vec<&Path> = std::iter::once(&args.job)
         .chain(args.own.files())
-        .chain(&files)
-        .chain(&args.rates)
+        .chain(&figures.files)
         .map(PathBuf::as_path)
         .collect();
-    deliver(args.out.as_deref(), &inputs, io, |out| match format {
+    deliver(args.print.out.as_deref(), &inputs, io, |out| match format {
         PartsFormat::Text => output::terminal::air(&paper, width, out),
         PartsFormat::Csv => output::csv::air(&paper, out),
         PartsFormat::Json => output::json::air(&paper, out),
     })?;
     Ok(Exit::Done)
-}
-
-/// Prices with their currency, rates, and the files of the price lists.
-type Figures = (Option<(Catalog, Currency)>, Option<Rates>, Vec<PathBuf>);
-
-/// What sizes are chosen and compared by.
-fn by(args: &Air, library: &Library, io: &mut Io<'_>) -> Result<Figures, Failure> {
-    if args.catalog.is_empty() {
-        return Ok((None, None, Vec::new()));
-    }
-    let catalogs = lists(&args.catalog, library.parts(), io)?;
-    let rates = match &args.rates {
-        Some(path) => {
-            let source = files::read(path)?;
-            let (rates, found) = Rates::read(&source);
-            report::print(&found, &source, io.err)?;
-            Some(rates.ok_or_else(|| stopped(&found, "the rates cannot be used"))?)
-        }
-        None => None,
-    };
-    let stated = rates.as_ref().map(|rates| rates.currency);
-    let currency = stated.or_else(|| Catalog::currency(&catalogs.sheets));
-    let currency = currency.ok_or_else(|| {
-        Failure::Untold(
-            Exit::Unreadable,
-            "no price list says its currency: fill in the column `currency`".to_owned(),
-        )
-    })?;
-    let catalog = prices(&catalogs, library.parts(), currency, io)?;
-    Ok((Some((catalog, currency)), rates, catalogs.files))
 }
 
 /// Why a leg or the drop of an outlet has its size.

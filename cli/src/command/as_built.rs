@@ -1,7 +1,8 @@
 //! `handover --as-built`: the job frozen as it was built, in a folder that stands on its
 //! own: the job file, its data, the papers, and how to see whether a file was changed.
 
-use super::counted::{Asked, Counted};
+use super::counted::Counted;
+use super::figures::{Figures, Named};
 use super::handover::paper_of;
 use super::{crew, library, paper, report, tell_unprintable};
 use crate::args::{Buying, Handover as Args};
@@ -79,10 +80,13 @@ pub(super) fn run(
         frozen: &frozen.plan,
         from: &from,
         mark: &frozen.fingerprint,
-        sizes_by: edits.iter().any(settles_size).then_some(match job.priced {
-            true => "the price list",
-            false => "the mass of metal",
-        }),
+        sizes_by: edits
+            .iter()
+            .any(settles_size)
+            .then_some(match job.figures.priced {
+                true => "the price list",
+                false => "the mass of metal",
+            }),
         files: &listed,
         own: &data,
     });
@@ -114,22 +118,22 @@ fn frozen_job(
     let read = |edits: &[Edit], taken: &[(String, String)], io: &mut Io<'_>| {
         let text = frozen(job.source.text(), edits, &head(&job.plan, from, taken));
         let text = text.ok_or_else(|| not_frozen("its file could not be laid out"))?;
-        let asked = Asked {
-            job: &args.job,
+        let unpriced = Named {
             catalog: &[],
             rates: None,
             buying: &Buying::default(),
             currency: None,
-            own: &args.own,
         };
-        let known = library(&args.own, io)?;
+        let (library, own) = library(&args.own, io)?;
         let source = Source::new("job.toml".to_owned(), text.clone());
+        let figures = Figures::read(unpriced, &library, io);
         // What is found of the job has been told of the file that it was frozen from.
         let mut told = Vec::new();
         let found = Counted::of(
-            source,
-            known,
-            &asked,
+            &source,
+            figures,
+            &library,
+            &own,
             &mut Io {
                 out: &mut io::sink(),
                 err: &mut told,

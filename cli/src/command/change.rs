@@ -1,7 +1,9 @@
 //! `change`: the change order between two revisions of a job.
 
-use super::priced::{Figures, PricedJob, both};
-use super::{deliver_paper, format_of, library, needs_file, paper, tell_missing};
+use super::counted::Counted;
+use super::figures::{Figures, Named};
+use super::priced::PricedJob;
+use super::{both, deliver_paper, format_of, library, needs_file, paper, tell_missing};
 use crate::args::{Change, PaperFormat};
 use crate::exit::{Exit, Failure};
 use crate::{Io, files, output};
@@ -20,9 +22,10 @@ pub(super) fn run(args: &Change, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let (library, own) = library(&args.own, io)?;
     let sources = both(files::read(&args.old), files::read(&args.new), io)?;
     let (figures, old_figures) = figures(args, &library, io);
-    let old = PricedJob::of(&sources.0, old_figures, &library, &own, io);
-    let new = PricedJob::of(&sources.1, figures, &library, &own, io);
+    let old = Counted::of(&sources.0, old_figures, &library, &own, io);
+    let new = Counted::of(&sources.1, figures, &library, &own, io);
     let (old, new) = both(old, new, io)?;
+    let (old, new) = (PricedJob::of(old)?, PricedJob::of(new)?);
     if old.rates.is_owner() || new.rates.is_owner() {
         return Err(Failure::Untold(
             Exit::Stopped,
@@ -36,11 +39,10 @@ pub(super) fn run(args: &Change, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let change = change::change(&was, &is, &library, &args.reason);
     let change = change.map_err(failed)?;
 
-    let inputs = [&args.old, &args.new, &args.rates]
+    let inputs = [&args.old, &args.new]
         .into_iter()
-        .chain(new.list_files())
-        .chain(old.list_files())
-        .chain(&args.old_rates)
+        .chain(&new.files)
+        .chain(&old.files)
         .chain(args.own.files());
     let width = io.width;
     deliver_paper(&args.form, inputs, io, |out| {
@@ -68,7 +70,13 @@ fn figures(
     library: &Library,
     io: &mut Io<'_>,
 ) -> (Result<Figures, Failure>, Result<Figures, Failure>) {
-    let new = Figures::read(&args.catalog, &args.rates, &args.buying, library, io);
+    let named = Named {
+        catalog: &args.catalog,
+        rates: Some(&args.rates),
+        buying: &args.buying,
+        currency: None,
+    };
+    let new = Figures::read(named, library, io);
     if args.old_catalog.is_empty() && args.old_rates.is_none() {
         let old = match &new {
             Ok(figures) => Ok(figures.clone()),
@@ -80,8 +88,16 @@ fn figures(
         true => &args.catalog,
         false => &args.old_catalog,
     };
-    let rates = args.old_rates.as_ref().unwrap_or(&args.rates);
-    let old = Figures::read(catalog, rates, &args.buying, library, io);
+    let rates = args.old_rates.as_deref().or(named.rates);
+    let old = Figures::read(
+        Named {
+            catalog,
+            rates,
+            ..named
+        },
+        library,
+        io,
+    );
     (new, old)
 }
 

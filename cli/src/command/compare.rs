@@ -1,13 +1,13 @@
 //! `compare`: the same layout in several pipe systems, priced side by side.
 
-use super::suppliers::{bought_from, choice_of_suppliers};
+use super::figures::{Figures, Named, needed};
 use super::{
-    Prices, deliver_paper, format_of, library, lists, needs_file, paper, plan_by, prices, settle,
-    stopped, tell_missing, unpriced,
+    Prices, both, deliver_paper, format_of, library, needs_file, paper, plan_by, settle, stopped,
+    tell_missing, unpriced,
 };
 use crate::args::{Buying, Compare, OwnData, PaperFormat};
 use crate::exit::{Exit, Failure};
-use crate::{Io, files, fingerprint, output, report};
+use crate::{Io, files, output, report};
 use bom::Plan;
 use bom::air::demand::demand;
 use bom::air::ladder::{Ladders, Part, Wear};
@@ -18,7 +18,6 @@ use jiff::civil::Date;
 use pricing::catalog::Catalog;
 use pricing::compare::{Candidate, Comparison, Facts, Inputs, Layout};
 use pricing::quote::MissingPrice;
-use pricing::rates::Rates;
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
@@ -46,11 +45,10 @@ pub(super) fn run(args: &Compare, io: &mut Io<'_>) -> Result<Exit, Failure> {
         own: &args.own,
         date: form.date.unwrap_or_else(io.today),
     };
-    let (comparison, lists) = comparison(&asked, io)?;
+    let (comparison, prices) = comparison(&asked, io)?;
 
-    let inputs = [&args.job, &args.rates]
-        .into_iter()
-        .chain(&lists)
+    let inputs = std::iter::once(&args.job)
+        .chain(&prices)
         .chain(args.own.files());
     let width = io.width;
     deliver_paper(form, inputs, io, |out| {
@@ -65,7 +63,7 @@ pub(super) fn run(args: &Compare, io: &mut Io<'_>) -> Result<Exit, Failure> {
     tell_open(&comparison, io)
 }
 
-/// The comparison, and the files of the price lists.
+/// The comparison, and the files of the prices.
 pub(super) fn comparison(
     asked: &Asked<'_>,
     io: &mut Io<'_>,
@@ -73,38 +71,21 @@ pub(super) fn comparison(
     let (library, own) = library(asked.own, io)?;
     let systems = systems(asked.systems, &library)?;
     let job = files::read(asked.job)?;
-    let rates_source = files::read(asked.rates)?;
-    let catalogs = lists(asked.catalog, library.parts(), io)?;
-
+    let named = Named {
+        catalog: asked.catalog,
+        rates: Some(asked.rates),
+        buying: asked.buying,
+        currency: None,
+    };
     // All inputs are read before anything stops, so that all problems show at
     // once.
-    let (rates, found) = Rates::read(&rates_source);
-    report::print(&found, &rates_source, io.err)?;
-    let rates = rates.ok_or_else(|| stopped(&found, "the rates cannot be used"));
-    let currency = rates.as_ref().map(|rates| rates.currency).ok();
-    let catalog = currency.map(|currency| {
-        let catalog = prices(&catalogs, library.parts(), currency, io)?;
-        let by = rates.as_ref().ok().map(|rates| (rates, &rates_source));
-        bought_from(catalog, asked.buying, by, io)
-    });
-    let by = catalog.as_ref().and_then(|catalog| catalog.as_ref().ok());
-    let by = by.map(|by| (by, rates.as_ref().ok()));
+    let figures = Figures::read(named, &library, io);
+    let by = figures.as_ref().ok().and_then(Figures::by);
     let plans = plans(&job, &library, &systems, by, io);
-    let (mut plans, rates) = match (plans, rates) {
-        (Ok(plans), Ok(rates)) => (plans, rates),
-        (Err(failure), Ok(_)) | (Ok(_), Err(failure)) => return Err(failure),
-        (Err(first), Err(second)) => {
-            let exit = first.tell(io.err);
-            return Err(Failure::Told(exit.max(second.tell(io.err))));
-        }
-    };
-    let catalog = catalog.unwrap_or(Err(Failure::Told(Exit::Unreadable)))?;
-
+    let (mut plans, figures) = both(plans, figures, io)?;
     let layout: Vec<&Source> = std::iter::once(&job).chain(own.all()).collect();
-    let mut figures: Vec<&Source> = catalogs.sources().collect();
-    figures.push(&rates_source);
-    let choice = choice_of_suppliers(asked.buying);
-    figures.extend(&choice);
+    let (fingerprint, files) = (figures.mark(&layout), figures.files);
+    let (catalog, rates) = (figures.catalog, needed(figures.rates)?);
     for plan in plans.iter_mut().flatten() {
         settle(plan, &library, &catalog, rates.currency)?;
     }
@@ -117,11 +98,11 @@ pub(super) fn comparison(
         candidates: &candidates,
         rates: &rates,
         date: asked.date,
-        fingerprint: &fingerprint::of(&layout, &figures),
+        fingerprint: &fingerprint,
     }
     .comparison()
     .map_err(unpriced)?;
-    Ok((comparison, catalogs.files))
+    Ok((comparison, files))
 }
 
 /// The systems of these names, or what is wrong with the names.

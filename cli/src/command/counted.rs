@@ -2,24 +2,21 @@
 //! any, read with all their problems at once.
 
 use super::cut::cannot;
-use super::priced::PricedJob;
-use super::suppliers::{bought_from, choice_of_suppliers};
-use super::{Own, layout, library, lists, plan_by, prices, settle, stopped, unpriced};
+use super::figures::{Figures, Named};
+use super::{Own, both, layout, library, plan_by, scene, settle, stopped, unpriced};
 use crate::args::{Buying, OwnData};
 use crate::exit::{Exit, Failure};
-use crate::{Io, files, fingerprint, report};
+use crate::{Io, files, report};
 use bom::Plan;
-use bom::drawing::{Field, Scene};
+use bom::drawing::Scene;
 use bom::finding::Finding;
 use bom::library::Library;
 use bom::quantity::Length;
 use bom::source::Source;
 use jiff::civil::Date;
 use pricing::buying::Terms;
-use pricing::catalog::{Catalog, Sheet};
 use pricing::cut_sheet::{CutSheet, Heading, OwnOffcuts, cut_sheet};
 use pricing::money::Currency;
-use pricing::rates::Rates;
 use pricing::shop::{By, Inputs, ShoppingList, Spares};
 use std::path::{Path, PathBuf};
 
@@ -42,97 +39,55 @@ pub(super) struct Counted {
     pub(super) plan: Plan,
     /// What was found of the job, good practice apart.
     pub(super) findings: Vec<Finding>,
-    /// Whether there are price lists.
-    pub(super) priced: bool,
-    pub(super) catalog: Catalog,
-    pub(super) currency: Currency,
-    pub(super) rates: Option<Rates>,
+    pub(super) figures: Figures,
     pub(super) fingerprint: String,
-    /// The files of the price lists.
-    pub(super) lists: Vec<PathBuf>,
 }
 
 impl Counted {
+    /// Reads the files and counts the job.
     pub(super) fn read(asked: &Asked<'_>, io: &mut Io<'_>) -> Result<Self, Failure> {
-        let known = library(asked.own, io)?;
+        let (library, own) = library(asked.own, io)?;
         let source = files::read(asked.job)?;
-        Self::of(source, known, asked, io)
+        let named = Named {
+            catalog: asked.catalog,
+            rates: asked.rates,
+            buying: asked.buying,
+            currency: asked.currency,
+        };
+        let figures = Figures::read(named, &library, io);
+        Self::of(&source, figures, &library, &own, io)
     }
 
-    /// The same of a job that has been read.
+    /// Counts a job. It is read even where the figures cannot be used, so that all
+    /// problems show at once.
     pub(super) fn of(
-        source: Source,
-        (library, own): (Library, Own),
-        asked: &Asked<'_>,
+        source: &Source,
+        figures: Result<Figures, Failure>,
+        library: &Library,
+        own: &Own,
         io: &mut Io<'_>,
     ) -> Result<Self, Failure> {
-        let catalogs = lists(asked.catalog, library.parts(), io)?;
-        let rates_source = asked.rates.map(files::read).transpose()?;
-
-        // All inputs are read before anything stops, so that all problems show at
-        // once.
-        let rates = match &rates_source {
-            None => Ok(None),
-            Some(source) => {
-                let (rates, found) = Rates::read(source);
-                report::print(&found, source, io.err)?;
-                let rates = rates.ok_or_else(|| stopped(&found, "the rates cannot be used"));
-                rates.map(|rates| Some((rates, source)))
-            }
-        };
-        let by_rates = rates.as_ref().ok().and_then(Option::as_ref);
-        let currency = by_rates.map(|(rates, _)| rates.currency);
-        let currency = currency_of(currency.or(asked.currency), &catalogs.sheets)?;
-        let by_rates = by_rates.map(|(rates, source)| (rates, *source));
-        let catalog = prices(&catalogs, library.parts(), currency, io)
-            .and_then(|catalog| bought_from(catalog, asked.buying, by_rates, io));
-        let priced = !asked.catalog.is_empty();
-        let by = catalog.as_ref().ok().filter(|_| priced);
-        let by = by.map(|catalog| (catalog, by_rates.map(|(rates, _)| rates)));
-        let (plan, findings) = plan_by(&source, &library, None, by);
-        report::print(&findings, &source, io.err)?;
+        let by = figures.as_ref().ok().and_then(Figures::by);
+        let (plan, findings) = plan_by(source, library, None, by);
+        report::print(&findings, source, io.err)?;
         let plan = plan.ok_or_else(|| stopped(&findings, "nothing was counted"));
-        let (plan, catalog, rates) = match (plan, catalog, rates) {
-            (Ok(plan), Ok(catalog), Ok(rates)) => (plan, catalog, rates),
-            (plan, catalog, rates) => {
-                let failures = [plan.err(), catalog.err(), rates.err()];
-                let mut failures = failures.into_iter().flatten().peekable();
-                let first = failures
-                    .next()
-                    .map_or(Exit::Done, |first| first.tell(io.err));
-                let exit = failures.fold(first, |exit, next| exit.max(next.tell(io.err)));
-                return Err(Failure::Told(exit));
-            }
-        };
-        let mut plan = plan;
-        if priced {
-            settle(&mut plan, &library, &catalog, currency)?;
+        let (mut plan, figures) = both(plan, figures, io)?;
+        if figures.priced {
+            settle(&mut plan, library, &figures.catalog, figures.currency)?;
         }
-        let layout = layout(&source, &own, &library, &plan.takeoff);
-        let choice = choice_of_suppliers(asked.buying);
-        let figures = catalogs.sources().chain(&rates_source).chain(&choice);
-        let fingerprint = fingerprint::of(&layout, &figures.collect::<Vec<&Source>>());
         Ok(Self {
-            rates: rates.map(|(rates, _)| rates),
-            lists: catalogs.files,
-            library,
-            source,
+            fingerprint: figures.mark(&layout(source, own, library, &plan.takeoff)),
+            library: library.clone(),
+            source: source.clone(),
             plan,
             findings,
-            priced,
-            catalog,
-            currency,
-            fingerprint,
+            figures,
         })
     }
 
     /// The job as it is drawn.
     pub(super) fn scene(&self) -> Scene<'_> {
-        Scene {
-            plan: &self.plan,
-            library: &self.library,
-            field: Field::COMMON,
-        }
+        scene(&self.plan, &self.library)
     }
 
     /// Which piece is cut from which stick, with this saw cut and these offcuts.
@@ -150,37 +105,31 @@ impl Counted {
             date,
             units: summary.units,
         };
-        let prices = self.priced.then_some((&self.catalog, self.currency));
+        let Figures {
+            priced,
+            catalog,
+            currency,
+            ..
+        } = &self.figures;
+        let prices = priced.then_some((catalog, *currency));
         let place = |node| self.plan.network.place(node);
         cut_sheet(heading, &self.plan.takeoff, kerf, offcuts, prices, &place)
             .map_err(|(size, error)| cannot(&format!("{size} pipe: {error}"), error))
     }
 
-    /// The job with its price, where there are rates.
-    pub(super) fn priced(self) -> Option<PricedJob> {
-        Some(PricedJob {
-            rates: self.rates?,
-            library: self.library,
-            source: self.source,
-            catalog: self.catalog,
-            fingerprint: self.fingerprint,
-            lists: self.lists,
-            plan: self.plan,
-        })
-    }
-
     /// The list of what to buy.
     pub(super) fn list(&self, by: By, date: Date) -> Result<ShoppingList, Failure> {
-        let rates = self.rates.as_ref();
+        let figures = &self.figures;
+        let rates = figures.rates.as_ref();
         Inputs {
             network: &self.plan.network,
             summary: &self.plan.summary,
             takeoff: &self.plan.takeoff,
             library: &self.library,
             spares: &Spares::shipped().map_err(broken)?,
-            catalog: &self.catalog,
+            catalog: &figures.catalog,
             terms: rates.map_or(&Terms::default(), |rates| &rates.buying),
-            currency: self.currency,
+            currency: figures.currency,
             by,
             date,
             fingerprint: &self.fingerprint,
@@ -195,17 +144,4 @@ fn broken(error: String) -> Failure {
         Exit::Outside,
         format!("the shipped data is broken: {error}"),
     )
-}
-
-/// The currency that is asked for, else that of the price lists, else dollars.
-pub(super) fn currency_of(
-    wanted: Option<Currency>,
-    catalogs: &[Sheet],
-) -> Result<Currency, Failure> {
-    match wanted.or_else(|| Catalog::currency(catalogs)) {
-        Some(currency) => Ok(currency),
-        None => {
-            Currency::parse("USD").map_err(|error| Failure::Untold(Exit::Outside, error.message))
-        }
-    }
 }

@@ -18,8 +18,8 @@ pub(super) fn run(args: &Crew, io: &mut Io<'_>) -> Result<Exit, Failure> {
     needs_file(format, args.form.out.as_deref(), "crew")?;
     let asked = Asked {
         job: &args.job,
-        catalog: &args.catalog,
-        rates: args.rates.as_deref(),
+        catalog: &args.prices.catalog,
+        rates: args.prices.rates.as_deref(),
         buying: &Buying::default(),
         currency: None,
         own: &args.own,
@@ -27,8 +27,7 @@ pub(super) fn run(args: &Crew, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let job = Counted::read(&asked, io)?;
     let contents = Contents::of(&job, args.form.date.unwrap_or_else(io.today))?;
     let inputs = std::iter::once(&args.job)
-        .chain(&job.lists)
-        .chain(&args.rates)
+        .chain(&job.figures.files)
         .chain(args.own.files());
     let (plan, order) = (&job.plan, &contents.order);
     let place = |node| plan.network.place(node);

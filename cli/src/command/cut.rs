@@ -1,6 +1,7 @@
 //! `cut`: which piece is cut from which stick.
 
-use super::counted::{Asked, Counted, currency_of};
+use super::counted::{Asked, Counted};
+use super::figures::currency_of;
 use super::{deliver_paper, format_of, needs_file, paper, stopped};
 use crate::args::{Buying, Cut, PaperFormat};
 use crate::exit::{Exit, Failure};
@@ -76,7 +77,10 @@ fn of_job(args: &Cut, job: &Path, io: &mut Io<'_>) -> Result<(CutSheet, Vec<Path
         None => BTreeMap::new(),
     };
     let date = args.form.date.unwrap_or_else(io.today);
-    Ok((counted.cut_sheet(args.kerf, offcuts, date)?, counted.lists))
+    Ok((
+        counted.cut_sheet(args.kerf, offcuts, date)?,
+        counted.figures.files,
+    ))
 }
 
 fn of_list(args: &Cut, pieces: &Path, stock: &Path, io: &mut Io<'_>) -> Result<CutSheet, Failure> {

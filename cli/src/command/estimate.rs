@@ -15,9 +15,8 @@ pub(super) fn run(args: &Priced, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let date = args.form.date.unwrap_or_else(io.today);
     let sheet = job.inputs(date).sheet().map_err(unpriced)?;
 
-    let inputs = [&args.job, &args.rates]
-        .into_iter()
-        .chain(job.list_files())
+    let inputs = std::iter::once(&args.job)
+        .chain(&job.files)
         .chain(args.own.files());
     let width = io.width;
     deliver_paper(&args.form, inputs, io, |out| {

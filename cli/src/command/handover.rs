@@ -17,8 +17,8 @@ pub(super) fn run(args: &Handover, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let rule = args.rule.as_deref().map(rule_called).transpose()?;
     let asked = Inputs {
         job: &args.job,
-        catalog: &args.catalog,
-        rates: args.rates.as_deref(),
+        catalog: &args.prices.catalog,
+        rates: args.prices.rates.as_deref(),
         buying: &Buying::default(),
         currency: None,
         own: &args.own,
@@ -40,8 +40,7 @@ pub(super) fn run(args: &Handover, io: &mut Io<'_>) -> Result<Exit, Failure> {
     }
     let inputs = std::iter::once(&args.job)
         .chain(args.own.files())
-        .chain(&job.lists)
-        .chain(&args.rates);
+        .chain(&job.figures.files);
     let width = io.width;
     deliver_paper(&args.form, inputs, io, |out| {
         match format {

@@ -14,6 +14,7 @@ mod cut;
 mod draw;
 mod estimate;
 mod explain;
+mod figures;
 mod handover;
 mod import;
 mod keys;
@@ -38,6 +39,7 @@ use crate::exit::{Exit, Failure};
 use crate::{files, output};
 use bom::Plan;
 use bom::air::sizes::Costs;
+use bom::drawing::{Field, Scene};
 use bom::finding::Finding;
 use bom::library::Library;
 use bom::source::Source;
@@ -373,6 +375,31 @@ fn deliver(
         None => content(io.out)?,
     }
     Ok(())
+}
+
+/// Two of which both are needed: where both failed, both are told.
+fn both<A, B>(
+    first: Result<A, Failure>,
+    second: Result<B, Failure>,
+    io: &mut Io<'_>,
+) -> Result<(A, B), Failure> {
+    match (first, second) {
+        (Ok(first), Ok(second)) => Ok((first, second)),
+        (Err(failure), Ok(_)) | (Ok(_), Err(failure)) => Err(failure),
+        (Err(first), Err(second)) => {
+            let exit = first.tell(io.err);
+            Err(Failure::Told(exit.max(second.tell(io.err))))
+        }
+    }
+}
+
+/// A counted job as it is drawn.
+const fn scene<'a>(plan: &'a Plan, library: &'a Library) -> Scene<'a> {
+    Scene {
+        plan,
+        library,
+        field: Field::COMMON,
+    }
 }
 
 /// Counts a plan in what the price list has.

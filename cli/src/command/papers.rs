@@ -2,6 +2,7 @@
 //! them say the same.
 
 use super::counted::{Asked, Counted};
+use super::priced::PricedJob;
 use super::{
     compare, crew, deliver, estimate, paper, quote, report, shop, tell_stale, tell_unprintable,
 };
@@ -17,8 +18,8 @@ use std::path::{Path, PathBuf};
 pub(super) fn run(args: &Papers, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let asked = Asked {
         job: &args.job,
-        catalog: &args.catalog,
-        rates: args.rates.as_deref(),
+        catalog: &args.prices.catalog,
+        rates: args.prices.rates.as_deref(),
         buying: &args.buying,
         currency: None,
         own: &args.own,
@@ -27,8 +28,7 @@ pub(super) fn run(args: &Papers, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let date = args.date.unwrap_or_else(io.today);
     let paper = paper(args.paper);
     let inputs = std::iter::once(&args.job)
-        .chain(&job.lists)
-        .chain(&args.rates)
+        .chain(&job.figures.files)
         .chain(args.own.files());
     let inputs: Vec<PathBuf> = inputs.cloned().collect();
     files::folder(&args.out)?;
@@ -52,7 +52,8 @@ pub(super) fn run(args: &Papers, io: &mut Io<'_>) -> Result<Exit, Failure> {
     folder.pdf("shop.pdf", io, |out| pdf::shop(&page.list, paper, out))?;
     let mut exit = shop::tell_open(&page.list, io)?;
 
-    if let Some(job) = job.priced() {
+    if job.figures.rates.is_some() {
+        let job = PricedJob::of(job)?;
         let sheet = job.inputs(date).sheet().map_err(super::unpriced)?;
         folder.pdf("estimate.pdf", io, |out| pdf::estimate(&sheet, paper, out))?;
         tell_stale(&sheet.estimate, date, io)?;
@@ -73,11 +74,16 @@ pub(super) fn run(args: &Papers, io: &mut Io<'_>) -> Result<Exit, Failure> {
             });
         }
     }
-    if let Some(rates) = args.rates.as_ref().filter(|_| !args.systems.is_empty()) {
+    if let Some(rates) = args
+        .prices
+        .rates
+        .as_ref()
+        .filter(|_| !args.systems.is_empty())
+    {
         let asked = compare::Asked {
             job: &args.job,
             systems: &args.systems,
-            catalog: &args.catalog,
+            catalog: &args.prices.catalog,
             rates,
             buying: &args.buying,
             own: &args.own,

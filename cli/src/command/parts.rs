@@ -10,8 +10,12 @@ use bom::takeoff::{PartLine, Takeoff};
 use std::path::{Path, PathBuf};
 
 pub(super) fn run(args: &Parts, io: &mut Io<'_>) -> Result<Exit, Failure> {
-    let format = format_of(args.format, args.out.as_deref(), CountFormat::Text)?;
-    needs_file(format, args.out.as_deref(), "parts")?;
+    let format = format_of(
+        args.print.format,
+        args.print.out.as_deref(),
+        CountFormat::Text,
+    )?;
+    needs_file(format, args.print.out.as_deref(), "parts")?;
     let (library, own) = library(&args.own, io)?;
     let source = files::read(&args.job)?;
     let plan = plan(&source, &library, None, io)?;
@@ -31,7 +35,7 @@ pub(super) fn run(args: &Parts, io: &mut Io<'_>) -> Result<Exit, Failure> {
         .chain(args.own.files())
         .map(PathBuf::as_path)
         .collect();
-    deliver(args.out.as_deref(), &inputs, io, |out| match format {
+    deliver(args.print.out.as_deref(), &inputs, io, |out| match format {
         CountFormat::Text => {
             output::terminal::parts(summary, takeoff, width, out)?;
             if args.proof {

@@ -1,12 +1,13 @@
-//! What a quote, an estimate and a change order are made of: the job, the price
-//! lists and the rates, read with all their problems at once.
+//! What a quote, an estimate and a change order are made of: a counted job and the rates.
 
-use super::suppliers::{bought_from, choice_of_suppliers};
-use super::{Own, costed, layout, library, lists, plan, prices, settle};
-use crate::args::{Buying, Priced};
+use super::counted::{Asked, Counted};
+use super::figures::needed;
+use super::{costed, settle};
+use crate::args::Priced;
 use crate::exit::{Exit, Failure};
-use crate::{Io, files, fingerprint, report};
+use crate::{Io, report};
 use bom::Plan;
+use bom::drawing::Scene;
 use bom::finding::{Finding, Severity};
 use bom::job::Job;
 use bom::library::Library;
@@ -15,48 +16,10 @@ use jiff::civil::Date;
 use pricing::catalog::Catalog;
 use pricing::offer::Inputs;
 use pricing::rates::Rates;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 /// The rule that keeps a quote back.
 const NOT_MEASURED: &str = "length-not-measured";
-
-/// Price lists and rates.
-#[derive(Clone)]
-pub(super) struct Figures {
-    catalog: Catalog,
-    rates: Rates,
-    /// What they were read from, for the papers' mark.
-    sources: Vec<Source>,
-    /// The files of the price lists.
-    lists: Vec<PathBuf>,
-}
-
-impl Figures {
-    pub(super) fn read(
-        catalog: &[PathBuf],
-        rates: &Path,
-        buying: &Buying,
-        library: &Library,
-        io: &mut Io<'_>,
-    ) -> Result<Self, Failure> {
-        let rates_source = files::read(rates)?;
-        let lists = lists(catalog, library.parts(), io)?;
-        let (rates, found) = Rates::read(&rates_source);
-        report::print(&found, &rates_source, io.err)?;
-        let rates = rates.ok_or_else(|| super::stopped(&found, "the rates cannot be used"))?;
-        let catalog = prices(&lists, library.parts(), rates.currency, io)?;
-        let catalog = bought_from(catalog, buying, Some((&rates, &rates_source)), io)?;
-        let mut sources: Vec<Source> = lists.sources().cloned().collect();
-        sources.push(rates_source);
-        sources.extend(choice_of_suppliers(buying));
-        Ok(Self {
-            catalog,
-            rates,
-            sources,
-            lists: lists.files,
-        })
-    }
-}
 
 /// A counted job with its prices.
 pub(super) struct PricedJob {
@@ -65,8 +28,8 @@ pub(super) struct PricedJob {
     pub(super) source: Source,
     pub(super) catalog: Catalog,
     pub(super) fingerprint: String,
-    /// The files of the price lists.
-    pub(super) lists: Vec<PathBuf>,
+    /// The files of the price lists and the rates.
+    pub(super) files: Vec<PathBuf>,
     /// The plan, its count in what the price lists have.
     pub(super) plan: Plan,
 }
@@ -74,43 +37,33 @@ pub(super) struct PricedJob {
 impl PricedJob {
     /// Reads the files and counts the job.
     pub(super) fn read(args: &Priced, io: &mut Io<'_>) -> Result<Self, Failure> {
-        let (library, own) = library(&args.own, io)?;
-        let job = files::read(&args.job)?;
-        let figures = Figures::read(&args.catalog, &args.rates, &args.buying, &library, io);
-        Self::of(&job, figures, &library, &own, io)
+        let asked = Asked {
+            job: &args.job,
+            catalog: &args.catalog,
+            rates: Some(&args.rates),
+            buying: &args.buying,
+            currency: None,
+            own: &args.own,
+        };
+        Self::of(Counted::read(&asked, io)?)
     }
 
-    /// Counts a job. It is read even where the figures cannot be used, so that all
-    /// problems show at once.
-    pub(super) fn of(
-        job: &Source,
-        figures: Result<Figures, Failure>,
-        library: &Library,
-        own: &Own,
-        io: &mut Io<'_>,
-    ) -> Result<Self, Failure> {
-        let by = figures.as_ref().ok();
-        let by = by.map(|figures| (&figures.catalog, Some(&figures.rates)));
-        let plan = plan(job, library, by, io);
-        let (mut plan, figures) = both(plan, figures, io)?;
-        let Figures {
-            catalog,
-            rates,
-            sources,
-            lists,
-        } = figures;
-        settle(&mut plan, library, &catalog, rates.currency)?;
-        let sources: Vec<&Source> = sources.iter().collect();
-        let layout = layout(job, own, library, &plan.takeoff);
+    /// A counted job, which has rates.
+    pub(super) fn of(job: Counted) -> Result<Self, Failure> {
         Ok(Self {
-            fingerprint: fingerprint::of(&layout, &sources),
-            library: library.clone(),
-            rates,
-            source: job.clone(),
-            catalog,
-            lists,
-            plan,
+            rates: needed(job.figures.rates)?,
+            library: job.library,
+            source: job.source,
+            catalog: job.figures.catalog,
+            fingerprint: job.fingerprint,
+            files: job.figures.files,
+            plan: job.plan,
         })
+    }
+
+    /// The job as it is drawn.
+    pub(super) fn scene(&self) -> Scene<'_> {
+        super::scene(&self.plan, &self.library)
     }
 
     /// Whether every length is measured, or accepted as it is: a customer is offered
@@ -137,11 +90,6 @@ impl PricedJob {
                  they stay open: {NOT_MEASURED} = \"…\" under [accept]; `estimate` and all lists go on"
             ),
         ))
-    }
-
-    /// The files of the price lists.
-    pub(super) fn list_files(&self) -> &[PathBuf] {
-        &self.lists
     }
 
     /// What the papers are made of.
@@ -177,21 +125,5 @@ impl PricedJob {
         };
         settle(&mut plan, &self.library, &self.catalog, self.rates.currency)?;
         Ok(Ok(plan))
-    }
-}
-
-/// Two of which both are needed: where both failed, both are told.
-pub(super) fn both<A, B>(
-    first: Result<A, Failure>,
-    second: Result<B, Failure>,
-    io: &mut Io<'_>,
-) -> Result<(A, B), Failure> {
-    match (first, second) {
-        (Ok(first), Ok(second)) => Ok((first, second)),
-        (Err(failure), Ok(_)) | (Ok(_), Err(failure)) => Err(failure),
-        (Err(first), Err(second)) => {
-            let exit = first.tell(io.err);
-            Err(Failure::Told(exit.max(second.tell(io.err))))
-        }
     }
 }

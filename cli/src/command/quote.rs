@@ -6,7 +6,6 @@ use crate::args::{self, BookFormat, ShowLevel};
 use crate::exit::{Exit, Failure};
 use crate::output::pdf::leaves;
 use crate::{Io, output};
-use bom::drawing::{Field, Scene};
 use jiff::civil::Date;
 use pricing::estimate::Estimate;
 use pricing::quote::{Level, Quote};
@@ -22,9 +21,8 @@ pub(super) fn run(args: &args::Quote, io: &mut Io<'_>) -> Result<Exit, Failure> 
     let estimate = job.inputs(date).estimate().map_err(unpriced)?;
     tell_stale(&estimate, date, io)?;
     let quote = quote_of(&job, estimate, level, option, date, io)?;
-    let inputs = [&args.job, &args.rates]
-        .into_iter()
-        .chain(job.list_files())
+    let inputs = std::iter::once(&args.job)
+        .chain(&job.files)
         .chain(args.own.files());
     let width = io.width;
     deliver_paper(&args.form, inputs, io, |out| {
@@ -36,12 +34,7 @@ pub(super) fn run(args: &args::Quote, io: &mut Io<'_>) -> Result<Exit, Failure> 
                 output::xlsx::quote(&quote, paper(args.form.paper), out)?;
             }
             BookFormat::Pdf => {
-                let scene = Scene {
-                    plan: &job.plan,
-                    library: &job.library,
-                    field: Field::COMMON,
-                };
-                let (drawn, paper) = (scene.sheets(is_drawn), paper(args.form.paper));
+                let (drawn, paper) = (job.scene().sheets(is_drawn), paper(args.form.paper));
                 return output::pdf::quote(&quote, &leaves(&drawn, paper)?, paper, out);
             }
         }

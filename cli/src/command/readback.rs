@@ -7,7 +7,11 @@ use crate::{Io, files, output, report};
 use std::path::{Path, PathBuf};
 
 pub(super) fn run(args: &ReadBack, io: &mut Io<'_>) -> Result<Exit, Failure> {
-    let format = format_of(args.format, args.out.as_deref(), ReadBackFormat::Text)?;
+    let format = format_of(
+        args.print.format,
+        args.print.out.as_deref(),
+        ReadBackFormat::Text,
+    )?;
     let (library, _) = library(&args.own, io)?;
     let source = files::read(&args.job)?;
     let (_, findings) = bom::plan(&source, &library);
@@ -22,7 +26,7 @@ pub(super) fn run(args: &ReadBack, io: &mut Io<'_>) -> Result<Exit, Failure> {
         .chain(args.own.files())
         .map(PathBuf::as_path)
         .collect();
-    deliver(args.out.as_deref(), &inputs, io, |out| match format {
+    deliver(args.print.out.as_deref(), &inputs, io, |out| match format {
         ReadBackFormat::Text => output::terminal::readback(&back, width, out),
         ReadBackFormat::Json => output::json::readback(&back, out),
         ReadBackFormat::Toml => output::toml::checks(&back.card, out),

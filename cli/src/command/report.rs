@@ -21,8 +21,8 @@ pub(super) fn run(args: &Report, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let PageFormat::Html = format_of(args.format, args.out.as_deref(), PageFormat::Html)?;
     let asked = Asked {
         job: &args.job,
-        catalog: &args.catalog,
-        rates: args.rates.as_deref(),
+        catalog: &args.prices.catalog,
+        rates: args.prices.rates.as_deref(),
         buying: &args.buying,
         currency: args.currency,
         own: &args.own,
@@ -33,8 +33,7 @@ pub(super) fn run(args: &Report, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let contents = Contents::of(&job, date)?;
 
     let inputs = std::iter::once(&args.job)
-        .chain(&job.lists)
-        .chain(&args.rates)
+        .chain(&job.figures.files)
         .chain(args.own.files());
     let inputs: Vec<&Path> = inputs.map(PathBuf::as_path).collect();
     deliver(args.out.as_deref(), &inputs, io, |out| {
@@ -61,12 +60,12 @@ impl Contents {
         let mut findings = job.findings.clone();
         with_practice(&mut findings, plan);
         // What a contractor buys for is for neither the crew nor the customer.
-        let own_work = job.rates.as_ref().is_none_or(Rates::is_owner);
+        let own_work = job.figures.rates.as_ref().is_none_or(Rates::is_owner);
         Ok(Self {
             findings,
             air: answer(&plan.job, &plan.network, &job.library),
             list: job.list(By::Aisle, date)?,
-            priced: job.priced && own_work,
+            priced: job.figures.priced && own_work,
             cut: job.cut_sheet(None, BTreeMap::new(), date)?,
         })
     }

@@ -27,8 +27,7 @@ pub(super) fn run(args: &Shop, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let list = job.list(by, args.form.date.unwrap_or_else(io.today))?;
 
     let inputs = std::iter::once(&args.job)
-        .chain(&job.lists)
-        .chain(&args.rates)
+        .chain(&job.figures.files)
         .chain(args.own.files());
     let width = io.width;
     deliver_paper(&args.form, inputs, io, |out| {

@@ -19,7 +19,11 @@ enum Asked<'a> {
 }
 
 pub(super) fn run(args: &Systems, io: &mut Io<'_>) -> Result<Exit, Failure> {
-    let format = format_of(args.format, args.out.as_deref(), TextOrJson::Text)?;
+    let format = format_of(
+        args.print.format,
+        args.print.out.as_deref(),
+        TextOrJson::Text,
+    )?;
     let (library, _) = with_systems(&args.own, io)?;
     let asked = match &args.name {
         Some(name) => named(name, &library)?,
@@ -28,7 +32,7 @@ pub(super) fn run(args: &Systems, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let files = args.own.system_file.iter();
     let inputs: Vec<&Path> = files.map(PathBuf::as_path).collect();
     let width = io.width;
-    deliver(args.out.as_deref(), &inputs, io, |out| {
+    deliver(args.print.out.as_deref(), &inputs, io, |out| {
         print(&asked, &library, format, width, out)
     })?;
     Ok(Exit::Done)

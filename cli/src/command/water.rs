@@ -7,7 +7,11 @@ use crate::{Io, files, output};
 use std::path::{Path, PathBuf};
 
 pub(super) fn run(args: &Water, io: &mut Io<'_>) -> Result<Exit, Failure> {
-    let format = format_of(args.format, args.out.as_deref(), PartsFormat::Text)?;
+    let format = format_of(
+        args.print.format,
+        args.print.out.as_deref(),
+        PartsFormat::Text,
+    )?;
     let (library, _) = library(&args.own, io)?;
     let source = files::read(&args.job)?;
     let plan = plan(&source, &library, None, io)?;
@@ -19,7 +23,7 @@ pub(super) fn run(args: &Water, io: &mut Io<'_>) -> Result<Exit, Failure> {
         .chain(args.own.files())
         .map(PathBuf::as_path)
         .collect();
-    deliver(args.out.as_deref(), &inputs, io, |out| match format {
+    deliver(args.print.out.as_deref(), &inputs, io, |out| match format {
         PartsFormat::Text => {
             output::terminal::water(&plan, &profile, &place, width, out)?;
             if args.hangers {

@@ -7,7 +7,7 @@ pub(super) use paper::Paper;
 use super::shape::{Area, At, Fill, Shape, Stroke};
 use super::table::{Column, fitted, table};
 use super::text::{Text, TextSize, width, wrap};
-use super::{Entry, Layer, Mark};
+use super::{Entry, Field, Layer, Mark};
 
 /// What stays together, drawn from the origin to the right and down.
 #[derive(Debug, Clone, Default)]
@@ -95,6 +95,26 @@ impl Block {
         }
         blocks.extend(open.map(|block| block.framed(across)));
         blocks
+    }
+
+    /// A table below its heading and a note, on as many sheets of this field as it takes.
+    pub(super) fn headed(
+        heading: &str,
+        note: &str,
+        columns: &[Column],
+        rows: &[Vec<String>],
+        field: Field,
+    ) -> Vec<Self> {
+        const GAP: f64 = 3.0;
+        let across = field.width;
+        let head = Self::heading(heading, across).above(Self::note(note, across), 0.8);
+        let room = (field.height - head.down - GAP).max(20.0);
+        let mut tables = Self::tables(columns, rows, across, room).into_iter();
+        let first = match tables.next() {
+            Some(table) => head.above(table, GAP),
+            None => head,
+        };
+        std::iter::once(first).chain(tables).collect()
     }
 
     /// A table on as many blocks as it takes, its head on each.

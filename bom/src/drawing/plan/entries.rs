@@ -61,8 +61,17 @@ pub(super) fn entries(scene: &Scene<'_>, level: &Level, tags: &Tags) -> Vec<Entr
             "main that stands already",
         );
     }
+    let beside = |state: State| level.beside.iter().any(|piece| piece.state == state);
+    if beside(State::Remove) {
+        let ends = [-7.0, 7.0].map(|x| At::new(x, 0.0));
+        add(
+            super::past::line(State::Remove, ends[0], ends[1]),
+            "main that is taken out",
+        );
+    }
     let mut plugged = network.plugged.iter();
-    if plugged.any(|one| one.to_come && level.has(plan, one.at)) {
+    let stub = plugged.any(|one| one.to_come && level.has(plan, one.at));
+    if stub || beside(State::Later) {
         add(
             vec![line(stroke(State::Later), 0.0)],
             "to come later, plugged now",

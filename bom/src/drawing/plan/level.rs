@@ -1,6 +1,7 @@
 //! What stands on one sheet: rooms that do not lie above each other, and their main.
 
 use super::crossing::{Crossing, crossings};
+use crate::Beside;
 use crate::Plan;
 use crate::job::Direction;
 use crate::network::{Extent, LinkId, NodeId, Owner, Point, Rooms, Walls};
@@ -17,6 +18,8 @@ pub(super) struct Level {
     pub(super) straights: Vec<Straight>,
     pub(super) risers: Vec<Riser>,
     pub(super) crossings: Vec<Crossing>,
+    /// Main that is taken out or comes later.
+    pub(super) beside: Vec<Beside>,
     /// Where its main goes on in another level, and in which.
     pub(super) beyond: Vec<(NodeId, String)>,
 }
@@ -77,11 +80,11 @@ pub(super) fn levels(plan: &Plan) -> Vec<Level> {
         groups.push(Vec::new());
     }
     let rooms = Rooms::of(&plan.job, &plan.network);
-    let of = |link: LinkId| {
-        let room = rooms.of_link(link);
+    let in_room = |room: Option<usize>| {
         let holds = |group: &Vec<Walls>| group.iter().any(|one| Some(one.room) == room);
         groups.iter().position(holds).unwrap_or(0)
     };
+    let of = |link: LinkId| in_room(rooms.of_link(link));
     let several = groups.len() > 1;
     let name = |group: &[Walls]| {
         let names: Vec<&str> = group.iter().map(|room| room.name.as_str()).collect();
@@ -119,6 +122,11 @@ pub(super) fn levels(plan: &Plan) -> Vec<Level> {
             risers: risers(plan, &links),
             crossings: crossings(plan, group, &links),
             rooms: group.clone(),
+            beside: {
+                let beside = plan.beside.iter();
+                let here = beside.filter(|piece| in_room(piece.room) == number);
+                here.cloned().collect()
+            },
             links,
             beyond,
         }
@@ -220,7 +228,9 @@ impl Level {
             .links
             .iter()
             .flat_map(|link| plan.network.ends_of(*link));
-        let pipe = Extent::around(ends.map(|end| plan.network.node(end).at))?;
+        let pipe = ends.map(|end| plan.network.node(end).at);
+        let beside = self.beside.iter().flat_map(|piece| piece.ends);
+        let pipe = Extent::around(pipe.chain(beside))?;
         let rooms = self.rooms.iter().map(|room| &room.inside);
         Some(rooms.fold(pipe, |all, one| all.with(one)))
     }

@@ -13,6 +13,7 @@ mod layout;
 mod level;
 mod list;
 mod obstacles;
+mod past;
 mod pipes;
 mod rooms;
 mod scale;
@@ -179,6 +180,7 @@ fn drawn<'a>(
     draft.walls();
     let obstacles = draft.obstacles();
     draft.pipe();
+    draft.past_and_later();
     draft.flow();
     let (things, risers) = draft.signs();
     draft.matches(layout);

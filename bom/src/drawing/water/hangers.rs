@@ -1,13 +1,13 @@
 //! The heights of the hangers, for the crew that hangs the main.
 
-use crate::drawing::page::{Block, Paper};
-use crate::drawing::{Column, Scene, Sheet};
+use crate::drawing::page::Block;
+use crate::drawing::{Column, Scene};
 use crate::takeoff::hangers;
 
 const SAID: &str = "Heights are of the pipe's centre above the floor. Each straight is measured from its first place, along the pipe.";
 
-pub(super) fn sheets(scene: &Scene<'_>) -> Vec<Sheet> {
-    let (network, field) = (&scene.plan.network, scene.field);
+pub(super) fn blocks(scene: &Scene<'_>) -> Vec<Block> {
+    let network = &scene.plan.network;
     let units = scene.plan.summary.units;
     let hangers = hangers(network, scene.library);
     if hangers.is_empty() {
@@ -44,20 +44,5 @@ pub(super) fn sheets(scene: &Scene<'_>) -> Vec<Sheet> {
             ]
         })
         .collect();
-    let head = Block::heading("Heights at the hangers", field.width)
-        .above(Block::note(SAID, field.width), 0.8);
-    let room = (field.height - head.down - 4.0).max(20.0);
-    let mut blocks = vec![head];
-    blocks.extend(Block::tables(&columns, &rows, field.width, room));
-    let paper = Paper {
-        id: "water-heights",
-        title: "Heights at the hangers",
-        about: &format!(
-            "A table of the {} hangers of the main with the height of the pipe at each.",
-            hangers.len()
-        ),
-        width: field.width,
-        height: field.height,
-    };
-    paper.laid(blocks)
+    Block::headed("Heights at the hangers", SAID, &columns, &rows, scene.field)
 }

@@ -1,7 +1,7 @@
 //! The drain round: which drain after which, and how often.
 
-use crate::drawing::page::{Block, Paper};
-use crate::drawing::{Column, Scene, Sheet, tags};
+use crate::drawing::page::Block;
+use crate::drawing::{Column, Scene, tags};
 use crate::water::{Drained, Stop, round, volume};
 
 /// Common practice, no source: a tank and the low points of a main are drained every
@@ -12,9 +12,8 @@ const SAID: &str = "From the tank always on to the nearest drain that is left, a
 /// Less water in litres a day prints as none.
 const TRACE: f64 = 0.005;
 
-pub(super) fn sheets(scene: &Scene<'_>) -> Vec<Sheet> {
+pub(super) fn blocks(scene: &Scene<'_>) -> Vec<Block> {
     let plan = scene.plan;
-    let field = scene.field;
     let stops = round(&plan.network, scene.library, &plan.water);
     let mut columns = vec![
         Column::figures("stop"),
@@ -35,24 +34,7 @@ pub(super) fn sheets(scene: &Scene<'_>) -> Vec<Sheet> {
         .zip(1_usize..)
         .map(|(stop, number)| row(scene, stop, number))
         .collect();
-    let head =
-        Block::heading("Drain round", field.width).above(Block::note(SAID, field.width), 0.8);
-    let mut blocks = vec![head];
-    let full = field.height;
-    let first = full - blocks[0].down - 4.0;
-    // The first page has the heading above it.
-    blocks.extend(Block::tables(&columns, &rows, field.width, first.max(20.0)));
-    let paper = Paper {
-        id: "water-round",
-        title: "Drain round",
-        about: &format!(
-            "A table of the {} stops of the drain round, in walking order.",
-            stops.len()
-        ),
-        width: field.width,
-        height: field.height,
-    };
-    paper.laid(blocks)
+    Block::headed("Drain round", SAID, &columns, &rows, scene.field)
 }
 
 fn row(scene: &Scene<'_>, stop: &Stop, number: usize) -> Vec<String> {

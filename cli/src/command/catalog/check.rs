@@ -2,7 +2,7 @@
 //! them.
 
 use crate::args::{CatalogCheck, TextOrJson};
-use crate::command::counted::currency_of;
+use crate::command::figures::currency_of;
 use crate::command::lists::{Lists, lists};
 use crate::command::{library, plan, settle, unpriced};
 use crate::exit::{Exit, Failure};

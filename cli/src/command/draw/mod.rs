@@ -28,8 +28,8 @@ pub(super) fn run(args: &Draw, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let job = Counted::read(
         &Asked {
             job: &args.job,
-            catalog: &args.catalog,
-            rates: args.rates.as_deref(),
+            catalog: &args.prices.catalog,
+            rates: args.prices.rates.as_deref(),
             buying: &args.buying,
             currency: None,
             own: &args.own,
@@ -45,8 +45,7 @@ pub(super) fn run(args: &Draw, io: &mut Io<'_>) -> Result<Exit, Failure> {
         date,
     };
     let inputs: Vec<&Path> = std::iter::once(&args.job)
-        .chain(&job.lists)
-        .chain(&args.rates)
+        .chain(&job.figures.files)
         .chain(args.own.files())
         .map(PathBuf::as_path)
         .collect();

@@ -33,12 +33,12 @@ pub(super) fn sheets(
         ));
     }
     if all || named("compare") {
-        match &args.rates {
+        match &args.prices.rates {
             Some(rates) if !args.systems.is_empty() => {
                 let asked = compare::Asked {
                     job: &args.job,
                     systems: &args.systems,
-                    catalog: &args.catalog,
+                    catalog: &args.prices.catalog,
                     rates,
                     buying: &args.buying,
                     own: &args.own,

@@ -55,6 +55,7 @@ fn sheet(sheet: &Sheet) -> Value {
             json!({"table": {"heads": heads, "rows": rows}})
         }
         Part::Blanks(rows) => json!({"to_fill_in": rows.concat()}),
+        Part::Log(heads) => json!({"log": heads}),
     };
     json!({
         "sheet": sheet.word,

@@ -3,7 +3,7 @@
 use super::Paper;
 use super::blanks::blanks;
 use super::blocks;
-use super::fonts::{BODY, STRONG};
+use super::fonts::{BODY, LARGE, SMALL, STRONG};
 use super::imprint::Imprint;
 use super::page::Sheets;
 use super::table::{Align, Row, Table};
@@ -59,14 +59,36 @@ pub fn handover(
             if number > 0 {
                 sheets.need(sheets.whole());
             }
-            blocks::name(sheets, sheet.title, of.title);
-            sheets.advance(GAP);
-            draw(sheets, &sheet.parts);
+            let whole = |sheets: &mut Sheets| {
+                blocks::name(sheets, sheet.title, of.title);
+                sheets.advance(GAP);
+                draw(sheets, sheet);
+            };
+            match sheet.card {
+                true => sheets.largest(whole),
+                false => whole(sheets),
+            }
         }
     })
 }
 
-fn draw(sheets: &mut Sheets, parts: &[Part]) {
+/// The last section stays on one page: nobody signs a page with nothing on it.
+fn draw(sheets: &mut Sheets, sheet: &Sheet) {
+    let parts = &sheet.parts;
+    let is_heading = |part: &Part| matches!(part, Part::Heading(_));
+    let last = parts.iter().rposition(is_heading).unwrap_or(0);
+    let (before, last) = parts.split_at(last);
+    section(sheets, before);
+    sheets.together(|sheets| {
+        if sheets.at_top() {
+            let left = sheets.left();
+            sheets.paragraph(LARGE, left, &format!("{}, continued", sheet.title));
+        }
+        section(sheets, last);
+    });
+}
+
+fn section(sheets: &mut Sheets, parts: &[Part]) {
     let mut parts = parts.iter().peekable();
     while let Some(part) = parts.next() {
         match (part, parts.peek()) {
@@ -119,12 +141,44 @@ fn body(sheets: &mut Sheets, part: &Part) {
             table(&columns, rows).draw(sheets, left, sheets.right());
         }
         Part::Blanks(rows) => {
-            for row in rows {
-                let labels: Vec<&str> = row.iter().map(String::as_str).collect();
-                blanks(sheets, &[&labels]);
-            }
+            let rows: Vec<Vec<&str>> = rows
+                .iter()
+                .map(|row| row.iter().map(String::as_str).collect())
+                .collect();
+            let rows: Vec<&[&str]> = rows.iter().map(Vec::as_slice).collect();
+            sheets.together(|sheets| blanks(sheets, &rows));
         }
+        Part::Log(heads) => log(sheets, heads),
     }
+}
+
+/// Rows to write on down to the foot; nothing where there is no room for some.
+fn log(sheets: &mut Sheets, heads: &[String]) {
+    const ROW: f32 = 19.0;
+    const LEAST: f32 = 3.0;
+    const MOST: u8 = 12;
+    let top = 2.0 * GAP + SMALL.leading;
+    if sheets.room() < top + LEAST * ROW {
+        return;
+    }
+    sheets.advance(2.0 * GAP);
+    let (left, right) = (sheets.left(), sheets.right());
+    // The last head has the most to say.
+    let shares = heads.iter().map(|_| 1.0).sum::<f32>() + 1.0;
+    let mut x = left;
+    for head in heads {
+        sheets.text(SMALL, x, head);
+        x += (right - left) / shares;
+    }
+    sheets.advance(SMALL.leading);
+    for _ in 0..MOST {
+        if sheets.room() < ROW {
+            break;
+        }
+        sheets.rule(left, right);
+        sheets.advance(ROW);
+    }
+    sheets.rule(left, right);
 }
 
 fn aligned(columns: &[(String, bool)]) -> Vec<(&str, Align)> {

@@ -16,6 +16,7 @@ mod handover;
 mod imprint;
 mod ink;
 mod keep;
+mod large;
 mod leaf;
 mod lists;
 mod notes;

@@ -42,6 +42,8 @@ impl Sheet {
 pub(super) struct Sheets<'a> {
     pub(super) fonts: &'a Fonts,
     paper: Paper,
+    /// How much larger than usual everything is drawn; margins are as wide as ever.
+    pub(super) larger: f32,
     /// There is always one.
     pub(super) sheets: Vec<Sheet>,
     /// How far down the next thing goes.
@@ -53,7 +55,7 @@ pub(super) struct Sheets<'a> {
 }
 
 /// How far everything was drawn.
-struct Mark {
+pub(super) struct Mark {
     sheets: usize,
     ops: usize,
     down: f32,
@@ -66,6 +68,7 @@ impl<'a> Sheets<'a> {
         Self {
             fonts,
             paper,
+            larger: 1.0,
             sheets: vec![Sheet::new(paper.millimetres())],
             down: TOP,
             frame: None,
@@ -76,20 +79,21 @@ impl<'a> Sheets<'a> {
 
     /// Width and height of this sheet.
     pub(super) fn size(&self) -> (f32, f32) {
-        self.sheets.last().map_or((0.0, 0.0), |sheet| sheet.size)
+        let (width, height) = self.sheets.last().map_or((0.0, 0.0), |sheet| sheet.size);
+        (width / self.larger, height / self.larger)
     }
 
     pub(super) const fn left(&self) -> f32 {
-        SIDE
+        SIDE / self.larger
     }
 
     pub(super) fn right(&self) -> f32 {
-        self.size().0 - SIDE
+        self.size().0 - self.left()
     }
 
     /// Where text beside side headings begins.
     pub(super) const fn inner(&self) -> f32 {
-        SIDE + SIDE_HEADING
+        self.left() + SIDE_HEADING
     }
 
     pub(super) const fn down(&self) -> f32 {
@@ -98,7 +102,7 @@ impl<'a> Sheets<'a> {
 
     /// Where the foot of this sheet begins.
     pub(super) fn foot(&self) -> f32 {
-        self.size().1 - BOTTOM
+        self.size().1 - BOTTOM / self.larger
     }
 
     /// What is left of this sheet.
@@ -108,11 +112,12 @@ impl<'a> Sheets<'a> {
 
     /// What a fresh sheet holds.
     pub(super) fn whole(&self) -> f32 {
-        Sheet::new(self.paper.millimetres()).size.1 - BOTTOM - TOP
+        let height = Sheet::new(self.paper.millimetres()).size.1;
+        (height - BOTTOM - TOP) / self.larger
     }
 
     pub(super) fn at_top(&self) -> bool {
-        self.down <= TOP
+        self.down <= TOP / self.larger
     }
 
     /// Goes down, but leaves no gap at the head of a sheet.
@@ -146,7 +151,7 @@ impl<'a> Sheets<'a> {
         let framed = self.frame.is_some();
         self.close_frame();
         self.sheets.push(Sheet::new(self.paper.millimetres()));
-        self.down = TOP;
+        self.down = TOP / self.larger;
         if framed {
             self.open_frame();
         }
@@ -181,7 +186,12 @@ impl<'a> Sheets<'a> {
         }
     }
 
-    fn mark(&self) -> Mark {
+    /// Whether a sheet has been begun since.
+    pub(super) const fn is_past(&self, mark: &Mark) -> bool {
+        self.sheets.len() > mark.sheets
+    }
+
+    pub(super) fn mark(&self) -> Mark {
         Mark {
             sheets: self.sheets.len(),
             ops: self.sheets.last().map_or(0, |sheet| sheet.ops.len()),
@@ -191,7 +201,7 @@ impl<'a> Sheets<'a> {
         }
     }
 
-    fn back_to(&mut self, mark: &Mark) {
+    pub(super) fn back_to(&mut self, mark: &Mark) {
         self.sheets.truncate(mark.sheets);
         if let Some(sheet) = self.sheets.last_mut() {
             sheet.ops.truncate(mark.ops);
@@ -222,7 +232,7 @@ impl<'a> Sheets<'a> {
             level,
             title: title.to_owned(),
             sheet: self.sheets.len() - 1,
-            up: hundredth(self.size().1 - self.down + ABOVE),
+            up: hundredth((self.size().1 - self.down) * self.larger + ABOVE),
         });
     }
 

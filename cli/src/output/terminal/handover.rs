@@ -4,6 +4,10 @@ use super::{Column, paragraph, table};
 use bom::handover::{Part, Sheet};
 use std::io::{self, Write};
 
+/// A cell of a log, and its rows.
+const LOG: usize = 20;
+const LOG_ROWS: usize = 4;
+
 /// Prints sheets one below the other.
 ///
 /// # Errors
@@ -50,6 +54,12 @@ fn print(part: &Part, width: usize, out: &mut dyn Write) -> io::Result<()> {
             labels
                 .map(|label| format!("{label}: ____________________"))
                 .try_for_each(|line| writeln!(out, "{line}"))
+        }
+        Part::Log(heads) => {
+            let kinds: Vec<Column> = heads.iter().map(|_| Column::Words).collect();
+            let heads: Vec<&str> = heads.iter().map(String::as_str).collect();
+            let blank: Vec<String> = heads.iter().map(|_| "_".repeat(LOG)).collect();
+            table(out, width, &kinds, &heads, vec![blank; LOG_ROWS])
         }
     }
 }

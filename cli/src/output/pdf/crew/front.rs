@@ -38,7 +38,7 @@ fn contents(set: &CrewSet<'_>) -> Vec<String> {
         "The order of work in {}: pieces are named as on the cut sheet.",
         words::count(steps, "step")
     ));
-    contents.push("The record of the test, to be filled in.".to_owned());
+    contents.push("The record of the joints, to be filled in; the test is recorded on the sheets of the handover.".to_owned());
     contents
 }
 

@@ -1,5 +1,5 @@
 //! The crew's set: what is built, the drawings, the cut sheet, the order of work
-//! with boxes to tick, and the record of the test.
+//! with boxes to tick, and the record of the joints.
 
 mod front;
 mod order;

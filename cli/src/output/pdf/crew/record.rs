@@ -1,4 +1,4 @@
-//! The record of joints and test, filled in by hand.
+//! The record of joints and leaks, filled in by hand.
 
 use super::CrewSet;
 use crate::output::pdf::blanks::blanks;
@@ -12,35 +12,15 @@ const ABREAST: usize = 2;
 const LEAKS: usize = 6;
 
 pub(super) fn draw(sheets: &mut Sheets, set: &CrewSet<'_>) {
-    blocks::name(sheets, "Record of the test", &set.summary.title);
+    blocks::name(sheets, "Record of the joints", &set.summary.title);
     sheets.advance(6.0);
     let left = sheets.left();
     sheets.paragraph(
         SMALL,
         left,
-        "Pressure, medium, time and what may be lost are what the local code says; write down what was agreed before the test begins.",
+        "The test under pressure, what was agreed and what was read stand on the sheets of the handover.",
     );
     joints(sheets, set);
-    blocks::heading(sheets, "What was agreed");
-    blanks(
-        sheets,
-        &[
-            &["Tested with", "Test pressure", "For how long"],
-            &["What may be lost", "By which code or rule"],
-        ],
-    );
-    blocks::heading(sheets, "What was read");
-    blanks(
-        sheets,
-        &[
-            &[
-                "Gauge, and when it was last checked",
-                "Relief valve: setting on its plate",
-            ],
-            &["Begun: day and time", "Pressure", "Temperature of the air"],
-            &["Ended: day and time", "Pressure", "Temperature of the air"],
-        ],
-    );
     blocks::heading(sheets, "Leaks that were found and mended");
     let leaks: Vec<&[&str]> = vec![&["Step or place", "What was done", "Soaped again"]; LEAKS];
     blanks(sheets, &leaks);

@@ -1,0 +1,25 @@
+//! The card by the compressor: on one page, to be read with a hand on the valve.
+
+mod duties;
+mod holes;
+mod round;
+mod shut;
+
+use super::{Context, Part};
+
+pub(super) fn parts(context: &Context<'_>) -> Vec<Part> {
+    let mut parts = round::parts(context);
+    parts.push(Part::heading("Every week or month"));
+    parts.push(Part::Points(duties::points(context)));
+    parts.push(Part::heading("What a hole costs"));
+    parts.extend(holes::parts(context));
+    parts.push(Part::heading("To work on an outlet"));
+    parts.extend(shut::parts(context));
+    parts.push(Part::Log(
+        ["Date", "Who", "What was done"].map(str::to_owned).to_vec(),
+    ));
+    parts
+}
+
+#[cfg(test)]
+mod tests;
