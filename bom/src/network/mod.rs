@@ -283,7 +283,7 @@ pub struct Network {
     pub drains: Vec<Drain>,
     /// The line valves, in the file's order.
     pub valves: Vec<LineValve>,
-    /// Branches that are plugged, in the file's order.
+    /// Branches that are plugged, in walking order.
     pub plugged: Vec<Plugged>,
     /// What is new and what stands.
     states: States,

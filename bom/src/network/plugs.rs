@@ -23,7 +23,10 @@ impl Builder<'_> {
         let job = self.job;
         let mut plugged = Vec::new();
         let mut states = DraftStates::default();
-        for plug in &job.plugs {
+        // By places, whatever the file says of itself and what follows from it.
+        let mut plugs: Vec<&Plug> = job.plugs.iter().collect();
+        plugs.sort_by_key(|plug| route.places.get(&plug.place).map(|place| place.node));
+        for plug in plugs {
             let Some(place) = route.places.get(&plug.place) else {
                 continue;
             };
