@@ -4,8 +4,12 @@ mod duties;
 pub(super) mod holes;
 mod round;
 mod shut;
+mod warn;
 
 use super::{Context, Part};
+
+/// Rows of drains and of outlets that a page has room for together.
+const MOST_ROWS: usize = 13;
 
 pub(super) fn parts(context: &Context<'_>) -> Vec<Part> {
     let mut parts = round::parts(context);
@@ -14,7 +18,8 @@ pub(super) fn parts(context: &Context<'_>) -> Vec<Part> {
     parts.push(Part::heading("What a hole costs"));
     parts.extend(holes::parts(context));
     parts.push(Part::heading("To work on an outlet"));
-    parts.extend(shut::parts(context));
+    let room = MOST_ROWS.saturating_sub(round::groups(&context.round).len());
+    parts.extend(shut::parts(context, room));
     parts.push(Part::Log(
         ["Date", "Who", "What was done"].map(str::to_owned).to_vec(),
     ));

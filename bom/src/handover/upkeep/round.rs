@@ -1,35 +1,27 @@
 //! The round of whoever lets the water out, how much comes, and what no drain empties.
 
 use super::super::{Context, Part, numbers};
-use crate::network::NodeId;
+use super::warn;
 use crate::quantity::{LITRES_PER_GAL, Units};
-use crate::water::{Day, Drained, EndKind, Stop, freezes};
+use crate::water::{Day, Drained, Stop};
 
 /// More outlets than this are told by their numbers alone.
 pub(super) const MOST_NAMED: usize = 12;
-/// More rows, or more places, than this are told on the crew's sheets alone.
-const MOST_ROWS: usize = 20;
-const MOST_PLACES: usize = 6;
+/// More rows than this: drip legs all together, and if that is not enough, the crew's sheet.
+const MOST_ROWS: usize = 10;
 
 pub(super) fn parts(context: &Context<'_>) -> Vec<Part> {
     let mut parts = vec![Part::heading(
         "Every day, in this order: open until only air comes, then shut",
     )];
     parts.extend(drains(context));
-    parts.extend(places(
-        "Nothing drains these places, and their water comes to the tools. Look there first, and have a drain fitted:",
-        undrained(context),
-    ));
-    let place = |at: NodeId| context.plan.network.place(at);
-    parts.extend(places(
-        "These freeze when it is coldest. In frost let their water out at the end of the day too:",
-        freezes(context.plan, &place),
-    ));
+    parts.extend(warn::undrained(context));
+    parts.extend(warn::freezing(context));
     parts
 }
 
 fn drains(context: &Context<'_>) -> Vec<Part> {
-    let groups: Vec<&[Stop]> = context.round.chunk_by(together).collect();
+    let groups = groups(&context.round);
     if groups.len() > MOST_ROWS {
         return vec![Part::note(format!(
             "There are {} drains, too many for a card: the round stands on the water sheet of `dripleg crew`.",
@@ -72,7 +64,11 @@ fn drains(context: &Context<'_>) -> Vec<Part> {
         })
         .collect();
     let sums = (!sums.is_empty()).then(|| format!("All together {}.", sums.join(", ")));
-    let words: Vec<String> = sums.into_iter().chain(unknown(context)).collect();
+    let automatic = context.round.iter().any(|stop| stop.automatic);
+    let automatic =
+        automatic.then(|| "Automatic: press its button, see it drain and shut.".to_owned());
+    let words = automatic.into_iter().chain(sums).chain(unknown(context));
+    let words: Vec<String> = words.collect();
     let words = (!words.is_empty()).then(|| Part::Note(words.join(" ")));
     std::iter::once(Part::table(&columns, rows.collect()))
         .chain(words)
@@ -95,13 +91,33 @@ fn unknown(context: &Context<'_>) -> Option<String> {
     ))
 }
 
-/// Drip legs one after the other go together.
-fn together(one: &Stop, next: &Stop) -> bool {
+/// Drip legs one after the other go together; where there are too many of these, all of
+/// them after the others, those that drain by themselves apart.
+pub(super) fn groups(round: &[Stop]) -> Vec<Vec<&Stop>> {
     let is_drop = |stop: &Stop| matches!(stop.what, Drained::Drop(_));
-    is_drop(one) && is_drop(next) && one.automatic == next.automatic
+    let together =
+        |one: &Stop, next: &Stop| is_drop(one) && is_drop(next) && one.automatic == next.automatic;
+    let runs = round.chunk_by(together).map(|run| run.iter().collect());
+    let runs: Vec<Vec<&Stop>> = runs.collect();
+    if runs.len() <= MOST_ROWS {
+        return runs;
+    }
+    let legs = [false, true].map(|automatic| {
+        let legs = round.iter();
+        legs.filter(|stop| is_drop(stop) && stop.automatic == automatic)
+            .collect()
+    });
+    let others = round.iter().filter(|stop| !is_drop(stop));
+    let others = others.map(|stop| vec![stop]);
+    others
+        .chain(
+            legs.into_iter()
+                .filter(|legs: &Vec<&Stop>| !legs.is_empty()),
+        )
+        .collect()
 }
 
-fn named(context: &Context<'_>, stops: &[Stop]) -> String {
+fn named(context: &Context<'_>, stops: &[&Stop]) -> String {
     let network = &context.plan.network;
     let drops: Vec<usize> = stops
         .iter()
@@ -121,7 +137,7 @@ fn named(context: &Context<'_>, stops: &[Stop]) -> String {
         _ => format!("drip legs of {}", outlets(context, &drops)),
     };
     match stops.first().is_some_and(|stop| stop.automatic) {
-        true => format!("{words}, by itself: press its button, see it drain and shut"),
+        true => format!("{words} (automatic)"),
         false => words,
     }
 }
@@ -138,49 +154,6 @@ pub(super) fn outlets(context: &Context<'_>, which: &[usize]) -> String {
         .map(|(number, name)| format!("{number} {name}"))
         .collect();
     named.join(", ")
-}
-
-/// Every low point, tool and level stretch whose water no drain lets out.
-fn undrained(context: &Context<'_>) -> Vec<String> {
-    let (plan, units) = (context.plan, context.plan.summary.units);
-    let mean = plan.amounts.as_ref().map(|amounts| &amounts.mean);
-    let ends = plan.water.ends.iter().enumerate();
-    let ends = ends.filter_map(|(number, end)| {
-        let where_ = match &end.kind {
-            EndKind::Pocket => plan.network.place(end.at),
-            EndKind::Tool(device) => format!("{device}, which takes the water of its drop"),
-            EndKind::Drain(_) | EndKind::Tank | EndKind::Level => return None,
-        };
-        let litres = mean.and_then(|mean| mean.at_ends.get(number));
-        Some(match litres {
-            Some(litres) => format!("{where_}: {} on a mean day", water(*litres, units)),
-            None => where_,
-        })
-    });
-    let level = plan.water.standing.iter().map(|one| {
-        format!(
-            "level pipe from {} to {}, {}",
-            plan.network.place(one.from),
-            plan.network.place(one.to),
-            one.length.show(units)
-        )
-    });
-    ends.chain(level).collect()
-}
-
-/// A warning with its places; nothing without any.
-fn places(words: &str, mut places: Vec<String>) -> Vec<Part> {
-    if places.is_empty() {
-        return Vec::new();
-    }
-    let more = places.len().saturating_sub(MOST_PLACES);
-    if more > 1 {
-        places.truncate(MOST_PLACES);
-        places.push(format!(
-            "and {more} more, which the water sheet of `dripleg crew` names"
-        ));
-    }
-    vec![Part::Caution(words.to_owned()), Part::Points(places)]
 }
 
 /// Water as it is caught in a can: gallons or ounces, litres or millilitres.

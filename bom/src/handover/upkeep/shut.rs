@@ -4,9 +4,6 @@ use super::super::{Context, Part, Section, numbers};
 use super::round::outlets;
 use std::collections::BTreeSet;
 
-/// More rows than this are told on the crew's sheets alone.
-const MOST_ROWS: usize = 10;
-
 /// Outlets that have the same valves: whether each has its own, and their part.
 struct Alike {
     own: bool,
@@ -14,14 +11,15 @@ struct Alike {
     outlets: Vec<usize>,
 }
 
-pub(super) fn parts(context: &Context<'_>) -> Vec<Part> {
+/// What to shut, where so many rows hold it; else where it stands.
+pub(super) fn parts(context: &Context<'_>, room: usize) -> Vec<Part> {
     let alike = alike(context);
     if alike.is_empty() {
         return vec![Part::note("There is no outlet yet.")];
     }
-    if alike.len() > MOST_ROWS {
+    if alike.len() > room {
         return vec![Part::note(
-            "There are too many parts for a card: what to shut for each stands on the valve map of `dripleg crew`.",
+            "The card has no room for all valves: what to shut stands on the valve map of `dripleg crew`, which hangs beside it.",
         )];
     }
     let rows = alike.iter().map(|alike| {

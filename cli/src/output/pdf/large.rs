@@ -3,8 +3,10 @@
 use super::page::Sheets;
 use printpdf::{CurTransMat, Op};
 
-/// How much larger, the most first.
-const LARGER: [f32; 10] = [1.5, 1.45, 1.4, 1.35, 1.3, 1.25, 1.2, 1.15, 1.1, 1.05];
+/// How much larger, the most first; a little smaller before a second page is begun.
+const LARGER: [f32; 13] = [
+    1.5, 1.45, 1.4, 1.35, 1.3, 1.25, 1.2, 1.15, 1.1, 1.05, 1.0, 0.95, 0.9,
+];
 
 impl Sheets<'_> {
     /// Draws on a fresh sheet in the largest type in which one sheet holds all of it, and
