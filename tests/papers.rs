@@ -139,12 +139,14 @@ fn all_papers_at_once_are_those_of_their_commands() {
     let systems = ["--systems", "black-iron,copper-l-soldered"];
     let out = all.display().to_string();
     let command = with_prices(&["papers", job], &tube);
-    let outcome = told(&[&command[..], &systems, &["--out", &out]].concat());
+    let test = ["--rule", "110-percent", "--energy-price", "0.15"];
+    let outcome = told(&[&command[..], &systems, &test, &["--out", &out]].concat());
     assert_eq!(outcome.exit, Exit::Done, "{}", outcome.err);
-    let one_by_one: [(&str, &[&str]); 6] = [
+    let one_by_one: [(&str, &[&str]); 7] = [
         ("compare.pdf", &["compare"]),
         ("crew.pdf", &["crew"]),
         ("estimate.pdf", &["estimate"]),
+        ("handover.pdf", &["handover"]),
         ("quote.pdf", &["quote"]),
         ("report.html", &["report"]),
         ("shop.pdf", &["shop"]),
@@ -152,7 +154,11 @@ fn all_papers_at_once_are_those_of_their_commands() {
     assert_eq!(files(&all), one_by_one.map(|(file, _)| file));
     for (file, command) in one_by_one {
         let command = with_prices(&[command, &[job]].concat(), &tube);
-        let more: &[&str] = if file == "compare.pdf" { &systems } else { &[] };
+        let more: &[&str] = match file {
+            "compare.pdf" => &systems,
+            "handover.pdf" => &test,
+            _ => &[],
+        };
         let alone = written(&[&command[..], more].concat(), &alone.join(file));
         assert!(alone == std::fs::read(all.join(file)).unwrap(), "{file}");
     }
@@ -177,7 +183,13 @@ fn what_keeps_a_quote_back_keeps_no_other_paper_back() {
     );
     assert_eq!(
         files(&out),
-        ["crew.pdf", "estimate.pdf", "report.html", "shop.pdf"]
+        [
+            "crew.pdf",
+            "estimate.pdf",
+            "handover.pdf",
+            "report.html",
+            "shop.pdf"
+        ]
     );
 
     let owner = folder.join("owner");
@@ -190,7 +202,10 @@ fn what_keeps_a_quote_back_keeps_no_other_paper_back() {
     ];
     let outcome = told(&[&papers[..], &[&owner.display().to_string()]].concat());
     assert_eq!(outcome.exit, Exit::Done, "{}", outcome.err);
-    assert_eq!(files(&owner), ["crew.pdf", "report.html", "shop.pdf"]);
+    assert_eq!(
+        files(&owner),
+        ["crew.pdf", "handover.pdf", "report.html", "shop.pdf"]
+    );
 }
 
 #[test]

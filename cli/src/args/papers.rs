@@ -62,6 +62,12 @@ pub(crate) struct Papers {
     /// How much of the prices the quote shows
     #[arg(long, value_enum, default_value = "lines")]
     pub(crate) level: ShowLevel,
+    /// The rule of the pressure test that was agreed on, for the handover
+    #[arg(long, value_name = "NAME")]
+    pub(crate) rule: Option<String>,
+    /// What a kWh costs in your currency, for what a hole costs in a year
+    #[arg(long, value_name = "PRICE", value_parser = energy_price)]
+    pub(crate) energy_price: Option<f64>,
     /// Pipe systems to compare, with commas between them
     #[arg(
         long,

@@ -113,7 +113,8 @@ fn blank(args: &Handover, io: &mut Io<'_>) -> Result<Exit, Failure> {
     Ok(Exit::Done)
 }
 
-fn rule_called(name: &str) -> Result<Rule, Failure> {
+/// The rule of tests that has this name.
+pub(super) fn rule_called(name: &str) -> Result<Rule, Failure> {
     let known = rules().map_err(|error| {
         Failure::Untold(
             Exit::Outside,

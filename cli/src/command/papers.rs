@@ -2,6 +2,7 @@
 //! them say the same.
 
 use super::counted::{Asked, Counted};
+use super::handover::{paper_of, rule_called};
 use super::priced::PricedJob;
 use super::{
     compare, crew, deliver, estimate, paper, quote, report, shop, tell_stale, tell_unprintable,
@@ -11,6 +12,7 @@ use crate::exit::{Exit, Failure};
 use crate::output::pdf::{self, leaves};
 use crate::{Io, files, output};
 use bom::drawing::{DRAWINGS, Drawing, Sheet};
+use bom::handover::{Asked as Tests, handover};
 use std::collections::BTreeSet;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
@@ -24,6 +26,7 @@ pub(super) fn run(args: &Papers, io: &mut Io<'_>) -> Result<Exit, Failure> {
         currency: None,
         own: &args.own,
     };
+    let rule = args.rule.as_deref().map(rule_called).transpose()?;
     let job = Counted::read(&asked, io)?;
     let date = args.date.unwrap_or_else(io.today);
     let paper = paper(args.paper);
@@ -45,6 +48,20 @@ pub(super) fn run(args: &Papers, io: &mut Io<'_>) -> Result<Exit, Failure> {
         drawings.of_kinds(|_| true),
     );
     folder.pdf("crew.pdf", io, |out| builds.pdf(&job, &crew, paper, out))?;
+    let tests = handover(
+        &job.plan,
+        &job.library,
+        Tests {
+            rule: rule.as_ref(),
+            energy_price: args.energy_price,
+            fingerprint: &job.fingerprint,
+            record: None,
+        },
+        |_| true,
+    );
+    folder.pdf("handover.pdf", io, |out| {
+        pdf::handover(&paper_of(&job, &tests, date), paper, out)
+    })?;
     let page = report::Contents::of(&job, date)?;
     folder.file("report.html", io, |out| {
         output::html::report(&page.page(&job, &all), out)
