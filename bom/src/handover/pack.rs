@@ -4,6 +4,7 @@ use super::as_built::{TO_CONFIRM, plugged};
 use super::{Edit, Part, Place, Sheet};
 use crate::Plan;
 use crate::job::AsBuilt;
+use crate::survey::as_written;
 
 /// What is known of a folder.
 #[derive(Debug, Clone, Copy)]
@@ -104,7 +105,7 @@ pub fn contents(of: &Pack<'_>) -> Sheet {
         Part::table(&[("File", false), ("What it is", false)], rows.collect()),
         Part::heading("What to type here, with dripleg"),
         Part::Points(vec![
-            format!("One more drop: what to shut, what it takes and what the air says: dripleg add-drop job.toml --name NEW --on \"leg 3\" --at 12-6{own}"),
+            format!("One more drop: what to shut, what it takes and what the air says: dripleg add-drop job.toml --name NEW{}{own}", place_for_one(of)),
             format!("These sheets again, a new tightness test among them: dripleg handover job.toml{own}"),
             format!("More work: copy job.toml, write what is new into the copy without `state`, and see what that takes: dripleg parts COPY.toml{own}"),
             "Whether a file has changed: sha256sum -c checksums.txt, or any other program for SHA-256.".to_owned(),
@@ -118,6 +119,16 @@ pub fn contents(of: &Pack<'_>) -> Sheet {
         title: "The job as it was built",
         parts,
     }
+}
+
+/// Where one more drop could go: the middle of the longest free pipe.
+fn place_for_one(of: &Pack<'_>) -> String {
+    let job = &of.frozen.job;
+    let free = job.stretches().into_iter().next();
+    let free = free.and_then(|free| Some((job.legs.get(free.leg)?.number, free.at)));
+    free.map_or_else(String::new, |(leg, at)| {
+        format!(" --on \"leg {leg}\" --at {}", as_written(at, job.units))
+    })
 }
 
 fn cautions(of: &Pack<'_>) -> Vec<String> {

@@ -210,8 +210,7 @@ fn own_data(args: &Args, files: &mut Files) -> Result<String, Failure> {
                 true => format!(" {flag} \"{free}\""),
                 false => format!(" {flag} {free}"),
             };
-            let source = files::read(path)?;
-            files.add(&free, what, |out| out.write_all(source.text().as_bytes()))?;
+            files.copy(path, &free, what)?;
         }
     }
     Ok(typed)
@@ -243,6 +242,12 @@ impl Files {
         self.whole.push((name.to_owned(), bytes));
         self.told.push((name.to_owned(), what.to_owned()));
         Ok(())
+    }
+
+    /// Takes along a file that the job was read with.
+    fn copy(&mut self, path: &Path, name: &str, what: &str) -> Result<(), Failure> {
+        let source = files::read(path)?;
+        self.add(name, what, |out| out.write_all(source.text().as_bytes()))
     }
 
     fn pdf(

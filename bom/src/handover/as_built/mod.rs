@@ -1,11 +1,15 @@
 //! How it was built: supply, valves, drains, outlets, pipe and labels, under the mark of the
 //! job.
 
+mod pipe;
+mod valves;
+
+pub(super) use pipe::{TO_CONFIRM, plugged};
+
 use super::{Context, Part, labels};
 use crate::job::Tool;
-use crate::network::{Network, Owner};
-use crate::quantity::{Length, Size};
-use std::collections::BTreeMap;
+use pipe::pipe;
+use valves::{drains, heads, valves};
 
 pub(super) fn parts(context: &Context<'_>) -> Vec<Part> {
     let mut parts = vec![Part::note(under_the_mark(context))];
@@ -108,91 +112,6 @@ fn supply(context: &Context<'_>) -> [Part; 2] {
     ]
 }
 
-/// Valves that shut off main, all of which stand open.
-fn valves(context: &Context<'_>) -> Part {
-    let plan = context.plan;
-    let rows = context.tags.valves.iter().map(|(at, tag, name)| {
-        let without = plan.network.without_air(&[*at]);
-        let numbers: Vec<String> = without
-            .iter()
-            .map(|drop| {
-                let name = &plan.network.drops[*drop].name;
-                context.tags.outlet(name).to_string()
-            })
-            .collect();
-        vec![
-            tag.clone(),
-            name.clone(),
-            // The name of a line valve stands beside it already.
-            match plan.network.node(*at).origin.owner {
-                Owner::Leg(leg) => plan.network.legs[leg].label.clone(),
-                Owner::Supply(_) | Owner::Drain(_) | Owner::Outlet(_) => plan.network.place(*at),
-            },
-            "open".to_owned(),
-            match numbers.is_empty() {
-                true => "none".to_owned(),
-                false => numbers.join(", "),
-            },
-        ]
-    });
-    Part::table(
-        &[
-            ("Tag", false),
-            ("Name", false),
-            ("Where", false),
-            ("Stands", false),
-            ("Shut alone, without air", false),
-        ],
-        rows.collect(),
-    )
-}
-
-/// The outlets whose drops have a valve at their heads.
-fn heads(context: &Context<'_>) -> Option<Part> {
-    let plan = context.plan;
-    let outlets = plan.job.outlets.iter().enumerate();
-    let mut numbers: Vec<usize> = outlets
-        .filter(|(index, _)| plan.network.has_head_valve(*index))
-        .map(|(_, outlet)| context.tags.outlet(&outlet.name.value))
-        .collect();
-    numbers.sort_unstable();
-    let numbers: Vec<String> = numbers.iter().map(ToString::to_string).collect();
-    (!numbers.is_empty()).then(|| {
-        Part::note(format!(
-            "Isolating valves at the heads of drops, which stand open: outlets {}.",
-            numbers.join(", ")
-        ))
-    })
-}
-
-fn drains(context: &Context<'_>) -> Part {
-    let plan = context.plan;
-    let units = plan.summary.units;
-    let rows = context.tags.drains.iter().map(|(at, tag, name)| {
-        let mut drains = plan.summary.drains.iter();
-        let summary = drains.find(|drain| drain.name == *name);
-        vec![
-            tag.clone(),
-            name.clone(),
-            plan.network.place(*at),
-            summary.map_or_else(String::new, |drain| drain.valve.to_string()),
-            "shut".to_owned(),
-            summary.map_or_else(String::new, |drain| drain.height.show(units)),
-        ]
-    });
-    Part::table(
-        &[
-            ("Tag", false),
-            ("Name", false),
-            ("Where", false),
-            ("Valve", false),
-            ("Stands", false),
-            ("Main's height", true),
-        ],
-        rows.collect(),
-    )
-}
-
 /// Every outlet: what hangs on it, its drop, and what stands on each side.
 fn outlets(context: &Context<'_>) -> Part {
     let plan = context.plan;
@@ -240,71 +159,4 @@ fn counted<'a>(tools: impl Iterator<Item = &'a Tool>) -> Vec<String> {
         count => format!("{count} x {kind}"),
     });
     kinds.collect()
-}
-
-/// The pipe by system and size, as the crew's plan lays it.
-fn pipe(context: &Context<'_>) -> Vec<Part> {
-    let plan = context.plan;
-    let units = plan.summary.units;
-    let mut lengths: BTreeMap<(usize, Size), [Length; 2]> = BTreeMap::new();
-    for (_, _, _, link) in plan.network.links() {
-        let Some(length) = link.pipe else { continue };
-        let of_size = lengths.entry((link.system, link.size)).or_default();
-        of_size[usize::from(!link.is_main())] += length;
-    }
-    let rows = lengths.iter().rev().map(|((system, size), of_size)| {
-        let total = of_size[0] + of_size[1];
-        vec![
-            context.library.systems()[*system].title.clone(),
-            size.to_string(),
-            of_size[0].show_total(units),
-            of_size[1].show_total(units),
-            total.show_total(units),
-        ]
-    });
-    let mut parts = vec![Part::table(
-        &[
-            ("Pipe", false),
-            ("Size", false),
-            ("Main", true),
-            ("Drops, drains", true),
-            ("Together", true),
-        ],
-        rows.collect(),
-    )];
-    let open = plan.network.assumptions.iter();
-    let open: Vec<String> = open
-        .filter(|one| one.starts_with(TO_CONFIRM))
-        .cloned()
-        .collect();
-    parts.push(Part::note(
-        "From the middle of a fitting to the middle of the next, as the job has it.",
-    ));
-    if !open.is_empty() {
-        parts.push(Part::Points(open));
-    }
-    let plugged = plugged(&plan.network);
-    if !plugged.is_empty() {
-        parts.push(Part::note(format!(
-            "Branches that are plugged: {}.",
-            plugged.join("; ")
-        )));
-    }
-    parts
-}
-
-/// How the papers begin what nobody has measured.
-pub(super) const TO_CONFIRM: &str = "To confirm";
-
-/// The branches that are plugged, and what is to come there.
-pub(super) fn plugged(network: &Network) -> Vec<String> {
-    let plugged = network.plugged.iter();
-    let plugged = plugged.map(|one| {
-        let place = network.place(one.at);
-        match one.to_come {
-            true => format!("{place} (for {})", one.name),
-            false => place,
-        }
-    });
-    plugged.collect()
 }
