@@ -192,3 +192,24 @@ fn every_open_end_is_named_and_old_pipe_is_warned_of() {
         "{new}"
     );
 }
+
+// ASME PCC-2's formula (from memory) by hand: 22.93 l at 220 psi, 1618.2 kPa absolute, are
+// 1618.2 x 0.02293 / 0.4 x (1 - (101.3 / 1618.2)^(0.4 / 1.4)) = 92.8 x 0.547 = 50.7 kJ; with
+// the tank's 302.8 l 14.2 times as much.
+#[test]
+fn what_is_stored_is_the_sum_by_hand() {
+    let said = before(MILLRACE, Some("110-percent"));
+    assert!(
+        said.contains("holds 6.058 gal and stores 50.7 kJ at 220 psi"),
+        "{said}"
+    );
+    assert!(
+        said.contains("with the tank of 80 gal it would be 721 kJ"),
+        "{said}"
+    );
+    let two = before(TWO, Some("110-percent"));
+    assert!(
+        two.contains("with the tanks together of 120 gal it would be 727 kJ"),
+        "{two}"
+    );
+}
