@@ -64,6 +64,11 @@ pub fn read(
     ((!stops(&findings)).then_some(record), findings)
 }
 
+/// The mark of a layout, without that of the prices behind it.
+fn mark(papers: &str) -> &str {
+    papers.split('/').next().unwrap_or_default().trim()
+}
+
 impl Reader<'_> {
     fn record<'a>(&mut self, document: &'a DeTable<'a>) -> Record {
         let name = "the record";
@@ -90,7 +95,7 @@ impl Reader<'_> {
             .collect();
         let top = Table::new(name.to_owned(), top);
         let layout = top.given("layout", &mut self.findings);
-        let other = layout.filter(|layout| layout.value.trim() != self.fingerprint);
+        let other = layout.filter(|layout| mark(layout.value) != mark(self.fingerprint));
         self.findings.extend(other.map(|other| {
             Finding::warning(
                 "other-layout",

@@ -215,6 +215,20 @@ fn a_record_that_breaks_off_is_told_and_never_a_crash() {
 }
 
 #[test]
+fn prices_make_no_other_layout() {
+    let (plan, library) = planned(MILLRACE);
+    let other = |layout: &str| {
+        let text = format!("layout = \"{layout}\"\n");
+        let papers = "1111-2222/3333-4444";
+        let (record, findings) = read(&Source::new("record", text), &plan, &library, papers);
+        (record.unwrap().other_layout, findings.len())
+    };
+    assert_eq!(other("1111-2222"), (false, 0));
+    assert_eq!(other("1111-2222/5555-6666"), (false, 0));
+    assert_eq!(other("2222-1111/3333-4444"), (true, 1));
+}
+
+#[test]
 fn a_tank_among_several_is_read_alone() {
     let (plan, library) = planned(TWO);
     let name = &plan.job.supplies[0].name.value;
