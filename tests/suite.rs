@@ -24,6 +24,7 @@ mod estimate;
 mod handover;
 #[path = "handover/parts.rs"]
 mod handover_parts;
+mod handover_readings;
 mod import;
 mod in_systems;
 mod invariants;

@@ -3,6 +3,7 @@
 mod look;
 mod test;
 
+use super::worked::strength;
 use super::{Context, Part};
 use crate::quantity::Volume;
 
@@ -26,14 +27,7 @@ pub(super) fn parts(context: &Context<'_>) -> Vec<Part> {
     parts.push(Part::Note(stored(context)));
     parts.push(Part::heading("The test"));
     parts.extend(test::parts(context));
-    parts.push(Part::blanks([
-        &["Begun: day, time", "At the test: time", "Down again: time"],
-        &[
-            "Gauge, and when it was last checked",
-            "Relief valve of the test: set to",
-        ],
-        &["Agreed with, by name", "Signature, date"],
-    ]));
+    parts.extend(strength::parts(context));
     parts
 }
 
@@ -49,18 +43,16 @@ fn stored(context: &Context<'_>) -> String {
         );
     };
     let with = match (figures.tank, figures.stored_with_tank) {
-        (Some(tank), Some(with)) => format!(
-            "; with {} of {} it would be {with:.0} kJ, which is why {} out of it",
-            match context.plan.job.supplies.len() {
-                1 => "the tank",
-                _ => "all tanks",
-            },
-            Volume::from_litres(tank).show(context.plan.summary.units),
-            match context.plan.job.supplies.len() {
-                1 => "the tank stays",
-                _ => "they stay",
-            }
-        ),
+        (Some(tank), Some(with)) => {
+            let (tanks, stay) = match context.plan.job.supplies.len() {
+                1 => ("tank", "the tank stays"),
+                _ => ("tanks together", "they stay"),
+            };
+            format!(
+                "; with the {tanks} of {} it would be {with:.0} kJ, which is why {stay} out of it",
+                Volume::from_litres(tank).show(context.plan.summary.units)
+            )
+        }
         _ => "; what a tank adds is not known, as the job does not state each `tank`".to_owned(),
     };
     format!(
@@ -68,3 +60,6 @@ fn stored(context: &Context<'_>) -> String {
         context.shown(at)
     )
 }
+
+#[cfg(test)]
+mod tests;

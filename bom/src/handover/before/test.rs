@@ -11,9 +11,10 @@ pub(super) fn parts(context: &Context<'_>) -> Vec<Part> {
         )];
     };
     let highest = format!(
-        "The highest that the pipe can see is {}: {}.{}",
+        "The highest that the pipe can see is {}: {}.{}{}",
         context.shown(design),
         context.highest_words(),
+        taken(context),
         several(context)
     );
     let Some((rule, stages)) = context.asked.rule.zip(context.figures.stages) else {
@@ -35,7 +36,7 @@ pub(super) fn parts(context: &Context<'_>) -> Vec<Part> {
         .map(|step| context.at_most(step))
         .filter_map(|step| step.split(' ').next().map(str::to_owned))
         .collect();
-    let steps: Vec<&str> = steps.iter().rev().map(String::as_str).collect();
+    let steps: Vec<&str> = steps.iter().rev().skip(1).map(String::as_str).collect();
     let mut parts = vec![
         Part::Note(highest),
         Part::note(format!(
@@ -52,7 +53,7 @@ pub(super) fn parts(context: &Context<'_>) -> Vec<Part> {
                 context.at_most(stages.first)
             ),
             format!(
-                "Up by these steps, each held until nothing strains: {}, {test}",
+                "Then up by these, each held until nothing strains: {}, {test}",
                 steps.join(", ")
             ),
             format!("Held at {test} for {}", rule.hold),
@@ -63,6 +64,16 @@ pub(super) fn parts(context: &Context<'_>) -> Vec<Part> {
     ];
     parts.extend(weak(context, stages.test));
     parts
+}
+
+/// Where the highest pressure is taken and not stated.
+fn taken(context: &Context<'_>) -> &'static str {
+    match context.plan.job.conditions().relief {
+        Some(_) => "",
+        None => {
+            " That is taken (common practice, no source): read what the relief valve is set to off the valve itself before the test."
+        }
+    }
 }
 
 /// Where tanks on one main have relief valves that differ.
