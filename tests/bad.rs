@@ -71,6 +71,14 @@ fn bad_run_sheets_are_refused_at_their_place_in_words_that_help() {
     refused(&sheets, &["import"]);
 }
 
+#[test]
+fn bad_records_of_readings_are_refused_at_their_place_in_words_that_help() {
+    let records = files("tests/bad-readings", "toml");
+    assert!(records.len() >= 5, "only {} bad records", records.len());
+    let job = path("catalogs-demo/millrace.toml");
+    refused(&records, &["handover", &job, "--readings"]);
+}
+
 /// Runs the command on each file, and holds what it says against the first
 /// line of the file and against what is expected.
 fn refused(files: &[PathBuf], command: &[&str]) {

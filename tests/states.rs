@@ -136,6 +136,40 @@ fn a_drop_is_tied_into_iron() {
     assert_eq!(plan.network.drops[1].down.to_mm_text(), "1889.062");
 }
 
+// What is closed by a plug is as old as its pipe, and takes what goes on there: then
+// nothing of the main is bought or cut.
+#[test]
+fn a_branch_that_the_job_says_is_plugged_takes_a_drop() {
+    let plug = "\n[plug.lathe]\nway = \"up\"\n";
+    let standing = planned(&format!("{STANDS}{plug}"));
+    assert_eq!(bought(&standing), BTreeMap::new());
+    assert_eq!(standing.network.plugged.len(), 1);
+    let built =
+        planned(&format!("{STANDS}{plug}").replace("state = \"existing\"\n\n[drop", "\n[drop"));
+    assert_eq!(bought(&built)["tee 3/4in"], 1);
+    assert_eq!(bought(&built)["pipe-plug 3/4in"], 1);
+    let taken = bought(&planned(&format!("{STANDS}{plug}{LATHE}")));
+    assert_eq!(taken["tee 3/4in"], 1);
+    assert_eq!(taken.get("union 3/4in"), None);
+}
+
+// A new drop on main that stands has a valve at its head unless the job says otherwise.
+#[test]
+fn a_valve_at_the_head_of_a_drop_is_as_the_job_says() {
+    let valves = |more: &str| {
+        let plan = planned(&format!("{STANDS}{LATHE}{more}"));
+        bought(&plan)["ball-valve 3/4in"]
+    };
+    assert_eq!(
+        [
+            valves(""),
+            valves("head = \"valve\"\n"),
+            valves("head = \"none\"\n")
+        ],
+        [2, 2, 1]
+    );
+}
+
 // Copper has no unions: the tee takes a short piece and a coupling that slides. Valves
 // have threads, and an adapter on each side that meets tube; where that is a socket, a
 // short piece more.

@@ -4,6 +4,7 @@
 
 mod air;
 mod air_sizes;
+mod as_built;
 mod assembly;
 mod bad;
 mod cases;
@@ -23,6 +24,7 @@ mod estimate;
 mod handover;
 #[path = "handover/parts.rs"]
 mod handover_parts;
+mod handover_readings;
 mod import;
 mod in_systems;
 mod invariants;

@@ -77,7 +77,13 @@ fn rounding_stands_in_one_place() {
 
 #[test]
 fn every_rule_fires_in_some_bad_file() {
-    let folders = ["bad", "bad-systems", "bad-tools", "bad-sheets"];
+    let folders = [
+        "bad",
+        "bad-systems",
+        "bad-tools",
+        "bad-sheets",
+        "bad-readings",
+    ];
     let expected: String = folders
         .into_iter()
         .map(|folder| format!("tests/{folder}/expected"))

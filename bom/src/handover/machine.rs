@@ -2,30 +2,38 @@
 
 use super::{Context, Part, pascal};
 use crate::air::receiver::pumped;
-use crate::quantity::{AirFlow, LITRES_PER_GAL, Pressure, Units, Volume};
+use crate::quantity::{AirFlow, LITRES_PER_GAL, Pressure, Time, Units, Volume};
 
 pub(super) fn parts(context: &Context<'_>) -> Vec<Part> {
     let mut parts = vec![Part::note(
         "No tool runs and every drain is shut. Let the tank down to nothing, start the machine, and stop the time between two marks of the gauge. A hot tank reads high: the machine seems to give more than it does.",
     )];
     let jobs = &context.plan.job.supplies;
+    let read = &context.worked.machines;
     if jobs.len() > 1 {
         parts.push(Part::note(
             "One machine after the other: the others stand, and their valves are shut.",
         ));
     }
-    for supply in jobs {
+    parts.extend(context.other_layout());
+    for (at, supply) in jobs.iter().enumerate() {
         parts.push(Part::heading(&supply.name.value));
         parts.extend(machine(context, supply));
+        let of_it = read.iter().filter(|one| one.read.supply == at);
+        parts.extend(of_it.flat_map(|one| one.parts(context)));
     }
-    parts.push(Part::blanks([
-        &["Gauge from", "Gauge to", "Seconds"],
-        &[
-            "With: the tank alone, or with the pipe",
-            "It delivers",
-            "Its plate says",
-        ],
-        &["Read by: name, date"],
+    if (0..jobs.len()).any(|at| read.iter().all(|one| one.read.supply != at)) {
+        parts.push(Part::blanks([
+            &["Gauge from", "Gauge to", "Seconds"],
+            &[
+                "With: the tank alone, or with the pipe",
+                "It delivers",
+                "Its plate says",
+            ],
+        ]));
+    }
+    parts.push(Part::Blanks(vec![
+        context.signed("Read by", |people| &people.tested_by),
     ]));
     parts.push(Part::Note(format!(
         "It delivers: what it fills x (gauge to - gauge from) / air outside / time, in free air. {}",
@@ -51,7 +59,7 @@ fn machine(context: &Context<'_>, supply: &crate::job::Supply) -> Vec<Part> {
             let time = |litres: f64| {
                 // What fills it in a second takes so many seconds.
                 let all = pumped(litres, gauge, pascal(stops), 1.0, atmosphere).unwrap_or_default();
-                minutes(all / free_air.litres_per_second())
+                Time::from_seconds(all / free_air.litres_per_second()).show()
             };
             let both = alone.then(|| time(tank.litres() + context.figures.pipe));
             let row = vec![from, context.shown(stops), time(tank.litres())];
@@ -104,7 +112,7 @@ fn example(context: &Context<'_>) -> String {
         "{} from nothing to {} in {} are {}.",
         tank.show(units),
         context.shown(to),
-        minutes(SECONDS),
+        Time::from_seconds(SECONDS).show(),
         AirFlow::from_litres_per_second(flow.unwrap_or_default()).show(units)
     )
 }
@@ -126,12 +134,6 @@ fn missing(supply: &crate::job::Supply) -> Part {
     ))
 }
 
-fn minutes(seconds: f64) -> String {
-    let seconds = seconds.round();
-    let minutes = (seconds / 60.0).floor();
-    format!("{minutes:.0} min {:02.0} s", seconds - minutes * 60.0)
-}
-
 #[cfg(test)]
 mod tests {
     use crate::handover::tests::{context_of, planned, text_of};
@@ -151,7 +153,7 @@ mod tests {
         let said = sheet(MILLRACE);
         assert!(said.contains("nothing | 175 psi | 5 min 18 s |"), "{said}");
         assert!(said.contains("140 psi | 175 psi | 1 min 04 s |"), "{said}");
-        assert!(said.contains("80 gal from nothing to 125 psi in 7 min 00 s are 13 cfm."));
+        assert!(said.contains("80 gal from nothing to 125 psi in 7 min are 13 cfm."));
     }
 
     // At 1500 m (83.45 kPa outside) the same rise is 1 / 0.8345 times the free air of there.
@@ -160,7 +162,7 @@ mod tests {
         let high = format!("[site]\naltitude = \"1500m\"\n{MILLRACE}");
         let said = sheet(&high);
         assert!(said.contains("nothing | 175 psi | 6 min 22 s |"), "{said}");
-        assert!(said.contains("in 7 min 00 s are 15.6 cfm."), "{said}");
+        assert!(said.contains("in 7 min are 15.6 cfm."), "{said}");
     }
 
     #[test]

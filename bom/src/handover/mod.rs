@@ -6,20 +6,23 @@ mod before;
 mod flow;
 mod freeze;
 mod gas;
+mod labels;
 mod machine;
 mod pack;
 mod pressure;
+pub mod record;
 mod sections;
 mod sheet;
 mod tightness;
 mod upkeep;
+pub mod worked;
 
 pub use freeze::{Edit, Place, Written, done_with, freeze};
 pub use gas::{Reading, cooled, falls_in, leaked, stored_energy};
 pub use pack::{Pack, contents, head, misfit, settles_size};
 pub use pressure::{Rule, Stages, rules};
 pub use sections::{Part as Section, Step, litres, parts, search};
-pub use sheet::{Part, Sheet};
+pub use sheet::{Blank, Part, Sheet};
 
 use crate::Plan;
 use crate::air::answer::{Air, answer};
@@ -27,6 +30,8 @@ use crate::drawing::{Tags, tags};
 use crate::library::Library;
 use crate::quantity::{Pressure, Temperature, Units, Volume};
 use crate::water::{Stop, round};
+use record::Record;
+use worked::Worked;
 
 /// What the user says of the handover.
 #[derive(Debug, Clone, Copy, Default)]
@@ -37,6 +42,8 @@ pub struct Asked<'a> {
     pub energy_price: Option<f64>,
     /// The mark of the papers, for the pack of what was built.
     pub fingerprint: &'a str,
+    /// What was read on site.
+    pub record: Option<&'a Record>,
 }
 
 /// What every sheet is made of.
@@ -49,6 +56,7 @@ struct Context<'a> {
     air: Air,
     round: Vec<Stop>,
     figures: Figures,
+    worked: Worked,
 }
 
 /// The figures that sheets are worked out from.
@@ -78,6 +86,8 @@ pub struct Handover {
     pub figures: Figures,
     /// The pipework in parts that valves shut off.
     pub sections: Vec<Section>,
+    /// What was read, worked out; none without a record.
+    pub readings: Option<Worked>,
 }
 
 /// A sheet's name on the command line, its title, and what writes it.
@@ -107,7 +117,9 @@ pub fn handover(
     asked: Asked<'_>,
     wanted: impl Fn(&str) -> bool,
 ) -> Handover {
-    let context = context(plan, library, asked);
+    let mut context = context(plan, library, asked);
+    let readings = asked.record.map(|record| Worked::of(&context, record));
+    context.worked = readings.clone().unwrap_or_default();
     let wanted = SHEETS.iter().filter(|(word, ..)| wanted(word));
     let sheets = wanted.map(|(word, title, parts)| Sheet {
         word,
@@ -119,6 +131,7 @@ pub fn handover(
         sheets: sheets.collect(),
         figures: context.figures,
         sections: context.sections,
+        readings,
     }
 }
 
@@ -133,6 +146,7 @@ fn context<'a>(plan: &'a Plan, library: &'a Library, asked: Asked<'a>) -> Contex
         sections,
         air: answer(&plan.job, &plan.network, library),
         round: round(&plan.network, library, &plan.water),
+        worked: Worked::default(),
     }
 }
 

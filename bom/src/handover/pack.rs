@@ -1,5 +1,6 @@
 //! What the folder of a job as it was built says of itself.
 
+use super::as_built::{TO_CONFIRM, plugged};
 use super::{Edit, Part, Place, Sheet};
 use crate::Plan;
 use crate::job::AsBuilt;
@@ -53,15 +54,27 @@ pub fn misfit(plan: &Plan, frozen: &Plan) -> Option<String> {
     if let Some(pipe) = takeoff.pipe.first() {
         return Some(format!("it would buy {} pipe", pipe.size));
     }
-    let outlets = |plan: &Plan| -> Vec<_> {
-        let outlets = plan.summary.outlets.iter();
-        outlets
-            .map(|one| (one.number, one.name.clone(), one.size))
-            .collect()
+    let places = |plan: &Plan| -> Vec<_> {
+        let drops = plan.network.drops.iter();
+        let drops = drops.map(|drop| (drop.name.clone(), Some(drop.size), drop.take_off_at));
+        let drains = plan.network.drains.iter();
+        let drains = drains.map(|drain| (drain.name.clone(), None, drain.at));
+        let valves = plan.network.valves.iter();
+        let valves = valves.map(|valve| (valve.name.clone(), Some(valve.size), valve.at));
+        let things = drops.chain(drains).chain(valves);
+        let things = things.map(|(name, size, at)| (name, size, plan.network.node(at).at));
+        things.collect()
     };
     let length = |plan: &Plan| plan.summary.main_length;
-    let same = outlets(plan) == outlets(frozen) && length(plan) == length(frozen);
-    (!same).then(|| "its outlets or its pipe are others".to_owned())
+    if places(plan) == places(frozen) && length(plan) == length(frozen) {
+        return None;
+    }
+    let guesses = frozen.network.assumptions.iter();
+    let guesses = guesses.filter(|one| one.starts_with(TO_CONFIRM)).count();
+    Some(match guesses {
+        0 => "its outlets or its pipe would be others".to_owned(),
+        _ => "lengths that nobody measured would be taken otherwise, since other things stand on their legs: measure what is written \"?\" there first".to_owned(),
+    })
 }
 
 /// Whether a change settles a size that the file leaves open.
@@ -116,13 +129,17 @@ fn cautions(of: &Pack<'_>) -> Vec<String> {
         format!("Sizes that the job left open are written down as {by} chose them. Hold them against the pipe before anything is bought for it.")
     }));
     let open = of.frozen.network.assumptions.iter();
-    said.extend(open.filter(|one| one.starts_with("To confirm")).cloned());
+    said.extend(open.filter(|one| one.starts_with(TO_CONFIRM)).cloned());
     let taken = of.plan.job.accept.iter();
     said.extend(taken.map(|one| format!("Taken as it is, {}: {}", one.rule.value, one.reason)));
-    let plugs = of.frozen.network.plugged.iter();
-    let plugs: Vec<String> = plugs.map(|one| of.frozen.network.place(one.at)).collect();
+    let plugs = plugged(&of.frozen.network);
     if !plugs.is_empty() {
         said.push(format!("Branches that are plugged: {}.", plugs.join("; ")));
+    }
+    let numbers =
+        |plan: &Plan| -> Vec<usize> { plan.job.legs.iter().map(|leg| leg.number).collect() };
+    if numbers(of.plan) != numbers(of.frozen) {
+        said.push("Legs are counted in the order of the file: since some are taken out, a leg has another number in job.toml and on report.html than on the papers of the work.".to_owned());
     }
     if !of.plan.job.alternates.is_empty() || !of.plan.job.options.is_empty() {
         said.push("What was offered besides is taken out: it was not built.".to_owned());

@@ -34,10 +34,34 @@ pub enum Part {
         /// The rows.
         rows: Vec<Vec<String>>,
     },
-    /// Rows of blanks to write on, each with its label.
-    Blanks(Vec<Vec<String>>),
+    /// Rows of blanks, each with its label, filled in where something was read.
+    Blanks(Vec<Vec<Blank>>),
     /// Rows to fill in over time under these heads, as many as the page has room for.
     Log(Vec<String>),
+}
+
+/// A blank to write on.
+#[derive(Debug, Clone)]
+pub struct Blank {
+    /// What belongs there.
+    pub label: String,
+    /// What was read; empty where the line is left to write on.
+    pub value: String,
+}
+
+impl Blank {
+    /// One with nothing on it.
+    pub(super) fn empty(label: &str) -> Self {
+        Self::filled(label, "")
+    }
+
+    /// One with this on it.
+    pub(super) fn filled(label: &str, value: &str) -> Self {
+        Self {
+            label: label.to_owned(),
+            value: value.to_owned(),
+        }
+    }
 }
 
 impl Part {
@@ -50,7 +74,7 @@ impl Part {
     }
 
     pub(super) fn blanks<const N: usize>(rows: [&[&str]; N]) -> Self {
-        let row = |row: &[&str]| row.iter().map(|label| (*label).to_owned()).collect();
+        let row = |row: &[&str]| row.iter().map(|label| Blank::empty(label)).collect();
         Self::Blanks(rows.into_iter().map(row).collect())
     }
 

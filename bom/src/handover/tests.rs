@@ -143,7 +143,11 @@ pub(super) fn text_of(parts: &[Part]) -> String {
             let rows: Vec<String> = rows.iter().map(|row| row.join(" | ")).collect();
             format!("{}\n{}", heads.join(" | "), rows.join("\n"))
         }
-        Part::Blanks(rows) => rows.concat().join("\n"),
+        Part::Blanks(rows) => {
+            let blanks = rows.iter().flatten();
+            let blanks = blanks.map(|blank| format!("{}: {}", blank.label, blank.value));
+            blanks.collect::<Vec<_>>().join("\n")
+        }
         Part::Log(heads) => heads.join(" | "),
     };
     parts.iter().map(words).collect::<Vec<_>>().join("\n")

@@ -1,7 +1,11 @@
 //! How tight it is: what each part holds, what a fall of the gauge means, and which part to
 //! look at next.
 
-use super::{Context, Part, ROOM, Reading, cooled, falls_in, leaked, numbers, pascal, search};
+use super::sheet::Blank;
+use super::worked::bleed_down;
+use super::{
+    Context, Part, ROOM, Reading, Step, cooled, falls_in, leaked, numbers, pascal, search,
+};
 use crate::quantity::{AirFlow, Pressure, Temperature, Units};
 
 /// How long the gauge is watched. Common practice, no source.
@@ -23,22 +27,51 @@ pub(super) fn parts(context: &Context<'_>) -> Vec<Part> {
     ];
     parts.extend(allowance(context));
     parts.push(Part::heading("The readings"));
-    parts.push(Part::blanks([
-        &["Begun: day, time", "Gauge", "Pipe's temperature"],
-        &["Ended: day, time", "Gauge", "Pipe's temperature"],
-        &[
-            "Fall that is left when the cooling is taken off",
-            "Lost air",
-        ],
-    ]));
+    parts.extend(context.other_layout());
+    parts.extend(readings(context));
     parts.push(Part::heading("If it falls"));
     parts.extend(halving(context));
-    parts.push(Part::blanks([&[
-        "Leaks found, and mended",
-        "Tested by: name, signature, date",
-        "Seen by: name, signature, date",
-    ]]));
+    parts.extend(bleed_down::parts(context));
+    parts.push(Part::Blanks(vec![
+        vec![Blank::empty("Leaks found, and mended")],
+        context.signed("Tested by", |people| &people.tested_by),
+        context.signed("Seen by", |people| &people.seen_by),
+    ]));
     parts
+}
+
+/// What was read of each part, else the blanks for one.
+fn readings(context: &Context<'_>) -> Vec<Part> {
+    let read = &context.worked.tightness;
+    if read.is_empty() {
+        return vec![Part::blanks([
+            &["Begun: day, time", "Gauge", "Pipe's temperature"],
+            &["Ended: day, time", "Gauge", "Pipe's temperature"],
+            &[
+                "Fall that is left when the cooling is taken off",
+                "Lost air",
+            ],
+        ])];
+    }
+    let mut parts: Vec<Part> = read.iter().flat_map(|one| one.parts(context)).collect();
+    let seen = |letter: &String| {
+        read.iter()
+            .any(|one| one.read.part.is_none() || one.part == *letter)
+    };
+    let letters = context.sections.iter().map(|part| &part.letter);
+    let left: Vec<&String> = letters.filter(|letter| !seen(letter)).collect();
+    if !left.is_empty() {
+        parts.push(Part::Note(format!("Not read: {}.", listed(left))));
+    }
+    parts
+}
+
+/// One mark of a usual gauge.
+pub(super) const fn mark_of(units: Units) -> Pressure {
+    match units {
+        Units::Feet => Pressure::from_psi(1.0),
+        Units::Metric => Pressure::from_kpa(10.0),
+    }
 }
 
 fn sections(context: &Context<'_>) -> Part {
@@ -87,10 +120,7 @@ fn allowance(context: &Context<'_>) -> Vec<Part> {
         )];
     };
     let (units, atmosphere) = (context.plan.summary.units, context.atmosphere());
-    let mark = match units {
-        Units::Feet => Pressure::from_psi(1.0),
-        Units::Metric => Pressure::from_kpa(10.0),
-    };
+    let mark = mark_of(units);
     let first = Reading {
         gauge: pascal(at),
         temperature: ROOM,
@@ -157,14 +187,8 @@ fn halving(context: &Context<'_>) -> Vec<Part> {
         )];
     }
     let words = steps.iter().map(|step| {
-        let one = if step.shut.len() == 1 { "valve" } else { "valves" };
-        format!(
-            "While the leak is in {}: shut {one} {}. The gauge still falls: it is in {}. It stands: it is in {}.",
-            listed(step.falls.iter().chain(&step.stands)),
-            step.shut.join(" and "),
-            listed(&step.falls),
-            listed(&step.stands)
-        )
+        let left = listed(step.falls.iter().chain(&step.stands));
+        format!("While the leak is in {left}: {}", step_words(step))
     });
     vec![
         Part::note(
@@ -175,6 +199,21 @@ fn halving(context: &Context<'_>) -> Vec<Part> {
             "Then soap the part that is left, and what hangs on its outlets first: valves, couplers and bowls leak more often than pipe (common practice, no source).",
         ),
     ]
+}
+
+/// What to shut at a step of the search, and what that tells.
+pub(super) fn step_words(step: &Step) -> String {
+    let one = if step.shut.len() == 1 {
+        "valve"
+    } else {
+        "valves"
+    };
+    format!(
+        "shut {one} {}. The gauge still falls: it is in {}. It stands: it is in {}.",
+        step.shut.join(" and "),
+        listed(&step.falls),
+        listed(&step.stands)
+    )
 }
 
 fn listed<'a>(letters: impl IntoIterator<Item = &'a String>) -> String {

@@ -7,13 +7,13 @@ use crate::source::{Span, Spanned};
 use toml::de::{DeTable, DeValue};
 
 /// One entry of a table of tables: its name and its fields.
-pub(super) type Entry<'a> = (Spanned<String>, &'a toml::Spanned<DeValue<'a>>);
+pub(crate) type Entry<'a> = (Spanned<String>, &'a toml::Spanned<DeValue<'a>>);
 
 /// A table being read.
-pub(super) struct Fields<'a> {
+pub(crate) struct Fields<'a> {
     table: &'a DeTable<'a>,
     /// Where its header stands.
-    pub(super) span: Span,
+    pub(crate) span: Span,
     name: String,
     /// Keys that a mistyped one probably meant.
     meant: Vec<String>,
@@ -21,7 +21,7 @@ pub(super) struct Fields<'a> {
 
 impl<'a> Fields<'a> {
     /// Takes a table and refuses every key that is not in `known`.
-    pub(in crate::job) fn new(
+    pub(crate) fn new(
         name: impl Into<String>,
         table: &'a DeTable<'a>,
         span: Span,
@@ -46,7 +46,7 @@ impl<'a> Fields<'a> {
     }
 
     /// Takes `value` as a table, or says what it is instead.
-    pub(in crate::job) fn of(
+    pub(crate) fn of(
         name: impl Into<String>,
         value: &'a toml::Spanned<DeValue<'a>>,
         known: &[&str],
@@ -64,7 +64,7 @@ impl<'a> Fields<'a> {
         }
     }
 
-    pub(in crate::job) fn value(&self, key: &str) -> Option<&'a toml::Spanned<DeValue<'a>>> {
+    pub(crate) fn value(&self, key: &str) -> Option<&'a toml::Spanned<DeValue<'a>>> {
         self.table
             .iter()
             .find(|(known, _)| known.get_ref().as_ref() == key)
@@ -72,16 +72,12 @@ impl<'a> Fields<'a> {
     }
 
     /// The text of `key`, if it is there and is text.
-    pub(in crate::job) fn text(
-        &self,
-        key: &str,
-        findings: &mut Vec<Finding>,
-    ) -> Option<Spanned<&'a str>> {
+    pub(crate) fn text(&self, key: &str, findings: &mut Vec<Finding>) -> Option<Spanned<&'a str>> {
         text_of(key, self.value(key)?, findings)
     }
 
     /// The quantity of `key`, if it is there and can be read.
-    pub(in crate::job) fn quantity<T>(
+    pub(crate) fn quantity<T>(
         &self,
         key: &str,
         parse: impl FnOnce(&str) -> Result<T, QuantityError>,
@@ -93,7 +89,7 @@ impl<'a> Fields<'a> {
 
     /// A bare number is read as text, so that the quantity's own message can
     /// say what it might have meant.
-    pub(in crate::job) fn text_or_bare_number(
+    pub(crate) fn text_or_bare_number(
         &self,
         key: &str,
         findings: &mut Vec<Finding>,
@@ -108,7 +104,7 @@ impl<'a> Fields<'a> {
     }
 
     /// Says which keys are missing; one that was mistyped has been told.
-    pub(in crate::job) fn require(&self, keys: &[(&str, &str)], findings: &mut Vec<Finding>) {
+    pub(crate) fn require(&self, keys: &[(&str, &str)], findings: &mut Vec<Finding>) {
         for (key, example) in keys {
             if self.value(key).is_none() && !self.meant.iter().any(|meant| meant == key) {
                 findings.push(Finding::unreadable(
@@ -122,7 +118,7 @@ impl<'a> Fields<'a> {
     }
 
     /// The items of the list `key`.
-    pub(in crate::job) fn list(
+    pub(crate) fn list(
         &self,
         key: &str,
         findings: &mut Vec<Finding>,
@@ -141,7 +137,7 @@ impl<'a> Fields<'a> {
     }
 
     /// The items of `key`, where a single value counts as a list of one.
-    pub(in crate::job) fn one_or_list(&self, key: &str) -> Vec<&'a toml::Spanned<DeValue<'a>>> {
+    pub(crate) fn one_or_list(&self, key: &str) -> Vec<&'a toml::Spanned<DeValue<'a>>> {
         match self.value(key).map(|value| (value, value.get_ref())) {
             None => Vec::new(),
             Some((_, DeValue::Array(items))) => items.iter().collect(),
@@ -150,7 +146,7 @@ impl<'a> Fields<'a> {
     }
 
     /// The entries of the table `key`, in the order of the file.
-    pub(in crate::job) fn entries(&self, key: &str, findings: &mut Vec<Finding>) -> Vec<Entry<'a>> {
+    pub(crate) fn entries(&self, key: &str, findings: &mut Vec<Finding>) -> Vec<Entry<'a>> {
         let Some(value) = self.value(key) else {
             return Vec::new();
         };
@@ -178,7 +174,7 @@ impl<'a> Fields<'a> {
 }
 
 /// The text of a value, or what it is instead.
-pub(in crate::job) fn text_of<'a>(
+pub(crate) fn text_of<'a>(
     key: &str,
     value: &'a toml::Spanned<DeValue<'a>>,
     findings: &mut Vec<Finding>,
@@ -199,7 +195,7 @@ pub(in crate::job) fn text_of<'a>(
 }
 
 /// A quantity at its place, or what is wrong with it.
-pub(in crate::job) fn read_quantity<T>(
+pub(crate) fn read_quantity<T>(
     text: Spanned<&str>,
     parse: impl FnOnce(&str) -> Result<T, QuantityError>,
     findings: &mut Vec<Finding>,
@@ -219,7 +215,7 @@ pub(in crate::job) fn read_quantity<T>(
 }
 
 /// One of a few words, or which words there are.
-pub(in crate::job) fn one_of<T: Copy>(
+pub(crate) fn one_of<T: Copy>(
     what: &str,
     text: Spanned<&str>,
     words: &[(&str, T)],

@@ -18,7 +18,7 @@ mod vary;
 
 pub(crate) use direction::Angle;
 pub use direction::Direction;
-pub(crate) use fields::unknown_name;
+pub(crate) use fields::{Fields, one_of, read_quantity, unknown_name};
 pub use obstacle::Obstacle;
 pub use points::PointTo;
 pub use read::read;

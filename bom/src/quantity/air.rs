@@ -67,6 +67,18 @@ impl Pressure {
     /// # Errors
     /// A missing or unknown unit; an absolute pressure; one that no shop has.
     pub fn parse(text: &str) -> Result<Self, QuantityError> {
+        Self::parse_in(text, &PRESSURES)
+    }
+
+    /// The same of what a gauge shows, which may be nothing: `0 psi`.
+    ///
+    /// # Errors
+    /// As for [`Pressure::parse`].
+    pub fn parse_reading(text: &str) -> Result<Self, QuantityError> {
+        Self::parse_in(text, &(0.0..=*PRESSURES.end()))
+    }
+
+    fn parse_in(text: &str, range: &RangeInclusive<f64>) -> Result<Self, QuantityError> {
         const HOW: &str = "write it like \"175 psi\", \"12 bar\" or \"1200 kPa\"";
         let (number, unit) = number_and_unit(text, "pressure", HOW)?;
         let per_unit = match unit.as_str() {
@@ -84,13 +96,7 @@ impl Pressure {
         };
         let show = |kpa, units| Self { kpa }.show(units);
         let units = units_of(&unit);
-        let kpa = within(
-            number * per_unit,
-            &PRESSURES,
-            units,
-            ("pressure", text),
-            show,
-        )?;
+        let kpa = within(number * per_unit, range, units, ("pressure", text), show)?;
         Ok(Self { kpa })
     }
 

@@ -1,5 +1,5 @@
 //! Quantities that cannot be mixed up: lengths, pipe sizes, pressures, air
-//! flows, falls, volumes, speeds, temperatures. Each is read from a string that names its unit and
+//! flows, falls, volumes, speeds, temperatures, times. Each is read from a string that names its unit and
 //! printed in the trade's units.
 
 mod air;
@@ -9,6 +9,7 @@ mod scan;
 mod size;
 mod speed;
 mod temperature;
+mod time;
 
 pub(crate) use air::LITRES_PER_GAL;
 pub use air::{AirFlow, Pressure, Volume};
@@ -17,6 +18,7 @@ pub use length::{Length, Units};
 pub use size::{PartSize, Size};
 pub use speed::Speed;
 pub use temperature::Temperature;
+pub use time::Time;
 
 /// Why a quantity could not be read, and how to write it instead.
 #[derive(Debug, Clone, PartialEq, Eq)]

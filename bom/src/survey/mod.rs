@@ -7,7 +7,7 @@
 mod kinds;
 mod length;
 pub mod sheet;
-mod table;
+pub(crate) mod table;
 mod write;
 
 pub use kinds::{LINE, PAINT, REGULATED, TWO_SIDED, usual_drop};

@@ -9,7 +9,7 @@ const WIDE: usize = 92;
 
 /// One table being written.
 #[derive(Debug)]
-pub(super) struct Table {
+pub(crate) struct Table {
     header: String,
     remark: String,
     rows: Vec<Row>,
@@ -26,7 +26,7 @@ struct Row {
 
 impl Table {
     /// A table under a header like `[main]`, with words behind it.
-    pub(super) fn new(header: impl Into<String>, remark: &str) -> Self {
+    pub(crate) fn new(header: impl Into<String>, remark: &str) -> Self {
         Self {
             header: header.into(),
             remark: one_line(remark),
@@ -35,7 +35,7 @@ impl Table {
     }
 
     /// A line whose value is TOML already.
-    pub(super) fn raw(&mut self, key: &'static str, value: String, comment: &str) {
+    pub(crate) fn raw(&mut self, key: &'static str, value: String, comment: &str) {
         self.rows.push(Row {
             open: false,
             key,
@@ -45,19 +45,19 @@ impl Table {
     }
 
     /// A line with a text.
-    pub(super) fn text(&mut self, key: &'static str, text: &str, comment: &str) {
+    pub(crate) fn text(&mut self, key: &'static str, text: &str, comment: &str) {
         self.raw(key, quoted(text), comment);
     }
 
     /// A line with a text, if there is one.
-    pub(super) fn maybe(&mut self, key: &'static str, text: Option<&String>, comment: &str) {
+    pub(crate) fn maybe(&mut self, key: &'static str, text: Option<&String>, comment: &str) {
         if let Some(text) = text {
             self.text(key, text, comment);
         }
     }
 
     /// A line with a text, or how to write it once it is known.
-    pub(super) fn known_or(
+    pub(crate) fn known_or(
         &mut self,
         key: &'static str,
         text: Option<&String>,
@@ -71,7 +71,7 @@ impl Table {
     }
 
     /// A line that shows how a value is written which nobody knows yet.
-    pub(super) fn example(&mut self, key: &'static str, value: String, ask: &str) {
+    pub(crate) fn example(&mut self, key: &'static str, value: String, ask: &str) {
         self.rows.push(Row {
             open: true,
             key,
@@ -81,7 +81,7 @@ impl Table {
     }
 
     /// The same where nothing of the table is known.
-    pub(super) fn commented_out(mut self) -> String {
+    pub(crate) fn commented_out(mut self) -> String {
         self.header.insert_str(0, "# ");
         for row in &mut self.rows {
             row.open = true;
@@ -89,7 +89,7 @@ impl Table {
         self.to_text()
     }
 
-    pub(super) fn to_text(&self) -> String {
+    pub(crate) fn to_text(&self) -> String {
         let wide = self.rows.iter().map(|row| row.key.len()).max().unwrap_or(0);
         let mut text = behind(&self.header, &self.remark);
         for row in &self.rows {
@@ -113,7 +113,7 @@ fn behind(line: &str, comment: &str) -> String {
 }
 
 /// Lines of comment.
-pub(super) fn comment(words: &str) -> String {
+pub(crate) fn comment(words: &str) -> String {
     let mut text = String::new();
     let mut line = String::from("#");
     for word in one_line(words).split(' ') {
@@ -137,7 +137,7 @@ fn one_line(words: &str) -> String {
 }
 
 /// A text in double quotes.
-pub(super) fn quoted(text: &str) -> String {
+pub(crate) fn quoted(text: &str) -> String {
     let mut quoted = String::from("\"");
     for letter in text.chars() {
         match letter {
@@ -156,7 +156,7 @@ pub(super) fn quoted(text: &str) -> String {
 }
 
 /// A name as a key: quoted unless it is letters, digits, dashes.
-pub(super) fn key(name: &str) -> String {
+pub(crate) fn key(name: &str) -> String {
     let plain = |letter: char| letter.is_ascii_alphanumeric() || matches!(letter, '-' | '_');
     match !name.is_empty() && name.chars().all(plain) {
         true => name.to_owned(),
@@ -165,7 +165,7 @@ pub(super) fn key(name: &str) -> String {
 }
 
 /// Texts as a list.
-pub(super) fn list<'a>(texts: impl IntoIterator<Item = &'a String>) -> String {
+pub(crate) fn list<'a>(texts: impl IntoIterator<Item = &'a String>) -> String {
     let texts: Vec<String> = texts.into_iter().map(|text| quoted(text)).collect();
     format!("[{}]", texts.join(", "))
 }

@@ -310,6 +310,12 @@ pub struct Takeoff {
 }
 
 impl Takeoff {
+    /// Whether all of it stands and nothing is built.
+    #[must_use]
+    pub fn builds_nothing(&self) -> bool {
+        self.lines.is_empty() && self.pipe.is_empty()
+    }
+
     /// All that there is after the work: what is bought and what stands.
     #[must_use]
     pub fn whole(&self) -> Counts {

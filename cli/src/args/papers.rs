@@ -29,6 +29,15 @@ pub(crate) struct Handover {
     /// What a kWh costs in your currency, for what a hole costs in a year
     #[arg(long, value_name = "PRICE", value_parser = energy_price)]
     pub(crate) energy_price: Option<f64>,
+    /// What was read on site (TOML), worked out on its sheets
+    #[arg(long, value_name = "FILE")]
+    pub(crate) readings: Option<PathBuf>,
+    /// Write the empty record of this job instead, to be filled in on site
+    #[arg(long, conflicts_with_all = ["readings", "sheet", "rule", "energy_price", "as_built", "format"])]
+    pub(crate) blank_readings: bool,
+    /// Write over an empty record's file that is there already
+    #[arg(long, requires = "blank_readings")]
+    pub(crate) replace: bool,
     /// Freeze the job as it was built: a new folder with the job from which the next visit
     /// starts, its data, all papers and a list of checksums
     #[arg(long, value_name = "FOLDER", conflicts_with_all = ["sheet", "format", "out"])]

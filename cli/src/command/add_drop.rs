@@ -216,13 +216,12 @@ fn asked(
     Ok((outlet, place))
 }
 
-/// The kind that most outlets are of, of several the first.
+/// The kind that most outlets are of, in its size; of several the first.
 fn usual_kind(job: &Job) -> Option<usize> {
+    let of = |kind: usize| job.drops.get(kind).map(|of| (&of.name.value, of.size));
     let count = |kind: usize| {
-        job.outlets
-            .iter()
-            .filter(|one| one.drop == Some(kind))
-            .count()
+        let kinds = job.outlets.iter().filter_map(|one| one.drop);
+        kinds.filter(|own| of(*own) == of(kind)).count()
     };
     let kinds = 0..job.drops.len();
     kinds.rev().max_by_key(|kind| count(*kind))

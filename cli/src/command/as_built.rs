@@ -44,6 +44,12 @@ pub(super) fn run(
         "the job as it was built, from which the next visit starts",
         |out| out.write_all(text.as_bytes()),
     )?;
+    if let Some(path) = &args.readings {
+        let record = files::read(path)?;
+        files.add("readings.toml", "what was read on site", |out| {
+            out.write_all(record.text().as_bytes())
+        })?;
+    }
     let paper = paper(args.form.paper);
     files.pdf(
         "handover.pdf",

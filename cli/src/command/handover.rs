@@ -1,37 +1,39 @@
 //! `handover`: what is tested, recorded, kept up and left behind.
 
 use super::counted::{Asked as Inputs, Counted};
-use super::{as_built, deliver_paper, format_of, needs_file, paper};
+use super::{as_built, deliver, deliver_paper, format_of, kept, needs_file, paper, stopped};
 use crate::args::{Buying, CrewFormat, Handover};
 use crate::exit::{Exit, Failure};
 use crate::output::pdf::HandoverPaper;
 use crate::{Io, files, output};
 use bom::finding::did_you_mean;
+use bom::handover::record::{self, Record};
 use bom::handover::{Asked, Rule, handover, rules};
+use bom::source::Source;
 use jiff::civil::Date;
 use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
 
 pub(super) fn run(args: &Handover, io: &mut Io<'_>) -> Result<Exit, Failure> {
+    if args.blank_readings {
+        return blank(args, io);
+    }
     let format = format_of(args.form.format, args.form.out.as_deref(), CrewFormat::Text)?;
     needs_file(format, args.form.out.as_deref(), "handover")?;
     let rule = args.rule.as_deref().map(rule_called).transpose()?;
-    let asked = Inputs {
-        job: &args.job,
-        catalog: &args.prices.catalog,
-        rates: args.prices.rates.as_deref(),
-        buying: &Buying::default(),
-        currency: None,
-        own: &args.own,
-    };
     if let Some(folder) = &args.as_built {
         files::is_free(folder)?;
     }
-    let job = Counted::read(&asked, io)?;
+    let source = args.readings.as_deref().map(files::read).transpose()?;
+    let job = counted(args, io)?;
+    let record = source.map(|source| record_of(&source, &job, io));
+    let record = record.transpose()?;
     let wanted = |word: &str| args.sheet.is_empty() || args.sheet.iter().any(|asked| asked == word);
     let asked = Asked {
         rule: rule.as_ref(),
         energy_price: args.energy_price,
         fingerprint: &job.fingerprint,
+        record: record.as_ref(),
     };
     let handover = handover(&job.plan, &job.library, asked, wanted);
     let date = args.form.date.unwrap_or_else(io.today);
@@ -39,6 +41,7 @@ pub(super) fn run(args: &Handover, io: &mut Io<'_>) -> Result<Exit, Failure> {
         return as_built::run(folder, args, &job, &handover, date, io);
     }
     let inputs = std::iter::once(&args.job)
+        .chain(&args.readings)
         .chain(args.own.files())
         .chain(&job.figures.files);
     let width = io.width;
@@ -69,6 +72,45 @@ pub(super) fn paper_of<'a>(
         date,
         sheets: &handover.sheets,
     }
+}
+
+fn counted(args: &Handover, io: &mut Io<'_>) -> Result<Counted, Failure> {
+    let asked = Inputs {
+        job: &args.job,
+        catalog: &args.prices.catalog,
+        rates: args.prices.rates.as_deref(),
+        buying: &Buying::default(),
+        currency: None,
+        own: &args.own,
+    };
+    Counted::read(&asked, io)
+}
+
+/// The record of a job, with all that is wrong in it.
+fn record_of(source: &Source, job: &Counted, io: &mut Io<'_>) -> Result<Record, Failure> {
+    let (record, findings) = record::read(source, &job.plan, &job.library, &job.fingerprint);
+    crate::report::print(&findings, source, io.err)?;
+    let record = record.ok_or_else(|| stopped(&findings, "the readings cannot be used"))?;
+    if record.is_empty() {
+        writeln!(
+            io.err,
+            "nothing was read in `{}`: the sheets are blank",
+            source.name()
+        )?;
+    }
+    Ok(record)
+}
+
+/// The empty record.
+fn blank(args: &Handover, io: &mut Io<'_>) -> Result<Exit, Failure> {
+    let out = args.form.out.as_deref();
+    kept(out, args.replace)?;
+    let job = counted(args, io)?;
+    let text = record::blank(&job.plan, &job.library, &job.fingerprint);
+    let inputs = std::iter::once(&args.job).chain(args.own.files());
+    let inputs: Vec<&Path> = inputs.map(PathBuf::as_path).collect();
+    deliver(out, &inputs, io, |out| out.write_all(text.as_bytes()))?;
+    Ok(Exit::Done)
 }
 
 fn rule_called(name: &str) -> Result<Rule, Failure> {

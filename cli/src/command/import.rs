@@ -1,6 +1,6 @@
 //! `import`: from the run sheet of a walk to a job file, or the empty sheet.
 
-use super::{deliver, format_of, library, paper, stopped};
+use super::{deliver, format_of, kept, library, paper, stopped};
 use crate::args::{Import, SheetFormat};
 use crate::exit::{Exit, Failure};
 use crate::{Io, files, output};
@@ -11,7 +11,7 @@ use pricing::catalog::workbook;
 use std::path::{Path, PathBuf};
 
 pub(super) fn run(args: &Import, io: &mut Io<'_>) -> Result<Exit, Failure> {
-    kept(args)?;
+    kept(args.out.as_deref(), args.replace)?;
     match &args.sheet {
         Some(path) => job(path, args, io),
         None => blank(args, io),
@@ -54,20 +54,6 @@ fn job(path: &Path, args: &Import, io: &mut Io<'_>) -> Result<Exit, Failure> {
     };
     output::terminal::imported(&read, source.name(), job, told)?;
     Ok(Exit::Done)
-}
-
-/// A job file or a filled-in sheet that is there holds a person's work.
-fn kept(args: &Import) -> Result<(), Failure> {
-    match args.out.as_deref().filter(|out| out.is_file()) {
-        Some(out) if !args.replace => Err(Failure::Untold(
-            Exit::Unreadable,
-            format!(
-                "`{}` is there already: name another --out, or add --replace to write over it",
-                out.display()
-            ),
-        )),
-        _ => Ok(()),
-    }
 }
 
 /// The text of a sheet; of a workbook, the page of the run sheet, else its first.

@@ -360,6 +360,20 @@ fn deliver_paper<'a>(
     Ok(())
 }
 
+/// A job file or a filled-in sheet that is there holds a person's work.
+fn kept(out: Option<&Path>, replace: bool) -> Result<(), Failure> {
+    match out.filter(|out| out.is_file()) {
+        Some(out) if !replace => Err(Failure::Untold(
+            Exit::Unreadable,
+            format!(
+                "`{}` is there already: name another --out, or add --replace to write over it",
+                out.display()
+            ),
+        )),
+        _ => Ok(()),
+    }
+}
+
 /// Writes a result to its file, or to the terminal.
 fn deliver(
     out: Option<&Path>,

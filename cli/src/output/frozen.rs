@@ -68,6 +68,9 @@ fn apply(document: &mut DocumentMut, edit: &Edit) {
                 && let Some(marks) = leg.get_mut("marks")
             {
                 spaced(marks);
+                if marks.as_table_like().is_some_and(TableLike::is_empty) {
+                    leg.remove("marks");
+                }
             }
         }
         Edit::Repeat(kind, name, other) => repeat(document, kind, name, other),

@@ -3,6 +3,7 @@
 mod look;
 mod test;
 
+use super::worked::strength;
 use super::{Context, Part};
 use crate::quantity::Volume;
 
@@ -26,14 +27,7 @@ pub(super) fn parts(context: &Context<'_>) -> Vec<Part> {
     parts.push(Part::Note(stored(context)));
     parts.push(Part::heading("The test"));
     parts.extend(test::parts(context));
-    parts.push(Part::blanks([
-        &["Begun: day, time", "At the test: time", "Down again: time"],
-        &[
-            "Gauge, and when it was last checked",
-            "Relief valve of the test: set to",
-        ],
-        &["Agreed with, by name", "Signature, date"],
-    ]));
+    parts.extend(strength::parts(context));
     parts
 }
 

@@ -1,7 +1,10 @@
 //! Which outlets to read under flow, and what to expect there.
 
+use super::sheet::Blank;
+use super::worked::flow;
 use super::{Context, Part};
-use crate::air::answer::State;
+use crate::Plan;
+use crate::air::answer::{Air, State};
 use crate::air::ladder::Part as Way;
 use crate::network::LinkId;
 use crate::quantity::{Length, Pressure};
@@ -9,7 +12,7 @@ use std::cmp::Ordering;
 use std::collections::{BTreeMap, BTreeSet};
 
 pub(super) fn parts(context: &Context<'_>) -> Vec<Part> {
-    let read = chosen(context);
+    let read = chosen(context.plan, &context.air);
     if read.is_empty() {
         return vec![Part::note(
             "Nothing can be read under flow: the job has no outlet.",
@@ -40,12 +43,48 @@ pub(super) fn parts(context: &Context<'_>) -> Vec<Part> {
     } else {
         "What to expect is not worked out: the job names no tools. State `tools` under the outlets, and it stands here.".to_owned()
     }));
-    parts.push(Part::blanks([&[
-        "Tank at",
-        "What ran",
-        "Read by: name, date",
-    ]]));
+    let read = &context.worked.flow;
+    if read.is_empty() {
+        parts.push(Part::blanks([&["Tank at", "What ran"]]));
+    } else {
+        parts.extend(context.other_layout());
+        parts.extend(flow::parts(context));
+        let mut ran: Vec<&str> = read.iter().map(|one| one.read.ran.as_str()).collect();
+        ran.retain(|words| !words.is_empty());
+        ran.dedup();
+        let ran = Blank::filled("What ran", &ran.join("; "));
+        parts.push(Part::Blanks(vec![vec![ran]]));
+    }
+    parts.push(Part::Blanks(vec![
+        context.signed("Read by", |people| &people.tested_by),
+    ]));
     parts
+}
+
+/// The outlets to read, each with its tool that is worst off.
+pub(super) fn to_read(plan: &Plan, air: &Air) -> Vec<(usize, Option<usize>)> {
+    let read = chosen(plan, air).into_iter();
+    read.map(|one| (one.outlet, one.tool)).collect()
+}
+
+/// What was read at a tool, else a line to write on.
+fn read_at(context: &Context<'_>, tool: usize) -> String {
+    let wants = &context.air.demand.tools[tool];
+    let mut read = context.worked.flow.iter();
+    let read =
+        read.find(|one| one.read.outlet == wants.outlet && one.tool.as_ref() == Some(&wants.name));
+    let Some(one) = read else {
+        return blank();
+    };
+    let expected = context.air.cut_in.kpa();
+    if (one.read.tank.kpa() - expected).abs() < 1e-6 * expected {
+        return context.shown(one.read.read);
+    }
+    "see below".to_owned()
+}
+
+fn blank() -> String {
+    String::from("____________")
 }
 
 /// An outlet to read.
@@ -72,7 +111,6 @@ fn row(context: &Context<'_>, one: &Reading) -> Vec<String> {
     let tool = one.tool.map_or("what usually hangs there", |tool| {
         &context.air.demand.tools[tool].name
     });
-    let blank = || String::from("____________");
     vec![
         format!("{} {name}", context.tags.outlet(name)),
         one.why.to_owned(),
@@ -80,24 +118,24 @@ fn row(context: &Context<'_>, one: &Reading) -> Vec<String> {
         shown(in_drop),
         blank(),
         shown(at_tool),
-        blank(),
+        one.tool.map_or_else(blank, |tool| read_at(context, tool)),
     ]
 }
 
 /// Two outlets, or the only one: that which is worst off, and that on whose way from the
 /// tank most pipe lies which the first does not see. Two beside each other would say the
 /// same thing twice.
-fn chosen(context: &Context<'_>) -> Vec<Reading> {
-    let ways = ways(context);
-    let worst = |outlet: &usize| context.air.worst_at(*outlet);
-    let all = || 0..context.plan.network.drops.len();
+fn chosen(plan: &Plan, air: &Air) -> Vec<Reading> {
+    let ways = ways(plan);
+    let worst = |outlet: &usize| air.worst_at(*outlet);
+    let all = || 0..plan.network.drops.len();
     let with_tools = all().filter(|outlet| worst(outlet).is_some());
-    let first = with_tools.min_by(|a, b| by_worst(context, worst(a), worst(b)));
+    let first = with_tools.min_by(|a, b| by_worst(air, worst(a), worst(b)));
     let (first, why) = match first {
         Some(first) => (first, "worst off"),
         None => {
             let farthest =
-                |outlet: &usize| (length(context, &ways[*outlet]), std::cmp::Reverse(*outlet));
+                |outlet: &usize| (length(plan, &ways[*outlet]), std::cmp::Reverse(*outlet));
             let Some(first) = all().max_by_key(farthest) else {
                 return Vec::new();
             };
@@ -106,16 +144,14 @@ fn chosen(context: &Context<'_>) -> Vec<Reading> {
     };
     let own = |outlet: usize| -> Length {
         let own = ways[outlet].difference(&ways[first]).copied().collect();
-        length(context, &own)
+        length(plan, &own)
     };
     // Of those that see as much, one with a tool, then the worse.
     let better = |a: &usize, b: &usize| {
         let tools = worst(a).is_some().cmp(&worst(b).is_some());
         let far = own(*a).cmp(&own(*b));
         let order = tools.then(far);
-        order
-            .then(by_worst(context, worst(b), worst(a)))
-            .then(b.cmp(a))
+        order.then(by_worst(air, worst(b), worst(a))).then(b.cmp(a))
     };
     let second = all().filter(|outlet| *outlet != first).max_by(better);
     let second = second.map(|outlet| Reading {
@@ -133,10 +169,10 @@ fn chosen(context: &Context<'_>) -> Vec<Reading> {
 
 /// What a regulator takes off is no loss: the least to spare is the worst, and no air at
 /// all is worse than any.
-fn by_worst(context: &Context<'_>, a: Option<usize>, b: Option<usize>) -> Ordering {
+fn by_worst(air: &Air, a: Option<usize>, b: Option<usize>) -> Ordering {
     let key = |tool: Option<usize>| {
         tool.map_or(f64::INFINITY, |tool| {
-            let judged = &context.air.tools[tool];
+            let judged = &air.tools[tool];
             match (judged.new.state, judged.to_spare) {
                 (State::Blocked, _) => f64::NEG_INFINITY,
                 (_, Some(spare)) => spare.kpa(),
@@ -148,8 +184,8 @@ fn by_worst(context: &Context<'_>, a: Option<usize>, b: Option<usize>) -> Orderi
 }
 
 /// The pipe on the shortest way from a tank to each outlet.
-fn ways(context: &Context<'_>) -> Vec<BTreeSet<LinkId>> {
-    let network = &context.plan.network;
+fn ways(plan: &Plan) -> Vec<BTreeSet<LinkId>> {
+    let network = &plan.network;
     let by: BTreeMap<_, _> = network.shortest_ways().into_iter().collect();
     let way = |outlet: &crate::network::Drop| {
         let mut way = BTreeSet::new();
@@ -164,10 +200,8 @@ fn ways(context: &Context<'_>) -> Vec<BTreeSet<LinkId>> {
     network.drops.iter().map(way).collect()
 }
 
-fn length(context: &Context<'_>, way: &BTreeSet<LinkId>) -> Length {
-    let pipe = way
-        .iter()
-        .filter_map(|link| context.plan.network.link(*link).pipe);
+fn length(plan: &Plan, way: &BTreeSet<LinkId>) -> Length {
+    let pipe = way.iter().filter_map(|link| plan.network.link(*link).pipe);
     pipe.sum()
 }
 

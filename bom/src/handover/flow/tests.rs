@@ -12,7 +12,7 @@ const TWO: &str = include_str!("../../../../tests/cases/two-compressors/job.toml
 fn read(job: &str) -> Vec<(String, &'static str)> {
     let (plan, library) = planned(job);
     let context = context_of(&plan, &library);
-    let read = chosen(&context).into_iter();
+    let read = chosen(&plan, &context.air).into_iter();
     read.map(|one| (plan.network.drops[one.outlet].name.clone(), one.why))
         .collect()
 }
@@ -34,10 +34,10 @@ fn no_other_outlet_with_a_tool_has_more_pipe_of_its_own() {
     for job in [MILLRACE, RING] {
         let (plan, library) = planned(job);
         let context = context_of(&plan, &library);
-        let (ways, read) = (ways(&context), chosen(&context));
+        let (ways, read) = (ways(&plan), chosen(&plan, &context.air));
         let own = |outlet: usize| {
             let own = ways[outlet].difference(&ways[read[0].outlet]);
-            length(&context, &own.copied().collect())
+            length(&plan, &own.copied().collect())
         };
         let tools = context.air.demand.tools.iter();
         let most = tools.map(|tool| own(tool.outlet)).max().unwrap();

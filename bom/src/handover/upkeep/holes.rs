@@ -81,15 +81,19 @@ pub(super) fn lost(diameter: Length, gauge: Pressure, site: &Site) -> (AirFlow, 
     };
     let inside = pascal(gauge) + site.atmosphere;
     let mass = hole.flow(inside, site.atmosphere, Temperature::from_celsius(20));
-    let plant = Plant {
+    // The compressor takes in the air that is there, which is thinner up a mountain.
+    let taken_in = mass / site.mass(AirFlow::from_litres_per_second(1.0));
+    (free_air(mass), plant(gauge, site).of_leak(taken_in))
+}
+
+/// What a leak takes in a year is reckoned by.
+pub(in crate::handover) fn plant(stops: Pressure, site: &Site) -> Plant {
+    Plant {
         compression: Compression::OneStage,
         efficiency: OVERALL_EFFICIENCY,
-        discharge: pascal(gauge),
+        discharge: pascal(stops),
         atmosphere: site.atmosphere,
         worked: ALL_YEAR,
         under_pressure: ALL_YEAR,
-    };
-    // The compressor takes in the air that is there, which is thinner up a mountain.
-    let taken_in = mass / site.mass(AirFlow::from_litres_per_second(1.0));
-    (free_air(mass), plant.of_leak(taken_in))
+    }
 }

@@ -1,7 +1,7 @@
 //! The card by the compressor: on one page, to be read with a hand on the valve.
 
 mod duties;
-mod holes;
+pub(super) mod holes;
 mod round;
 mod shut;
 mod warn;

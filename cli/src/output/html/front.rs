@@ -9,14 +9,18 @@ use pricing::offer;
 
 pub(super) fn job(report: &Report<'_>) -> Option<Section> {
     let (summary, takeoff) = (&report.plan.summary, report.takeoff);
-    let facts = [
+    let mut facts = vec![
         ("Pipe", takeoff.system_title.clone()),
         ("Main", summary.main_length.show_total(summary.units)),
         ("Outlets", summary.outlets.len().to_string()),
-        ("Drains", takeoff.drains.to_string()),
-        ("Pieces to cut", pieces(takeoff).to_string()),
-        ("Joints", joints(takeoff).to_string()),
     ];
+    if !takeoff.builds_nothing() {
+        facts.extend([
+            ("Drains", takeoff.drains.to_string()),
+            ("Pieces to cut", pieces(takeoff).to_string()),
+            ("Joints", joints(takeoff).to_string()),
+        ]);
+    }
     let zones = &report.plan.zones;
     let weakest = zones.zones.iter();
     let weakest: Vec<String> = weakest

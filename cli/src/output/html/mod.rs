@@ -52,6 +52,7 @@ pub struct Report<'a> {
 /// # Errors
 /// Those of `out`.
 pub fn report(report: &Report<'_>, out: &mut dyn Write) -> io::Result<()> {
+    let to_build = Some(report).filter(|report| !report.takeoff.builds_nothing());
     let sections: Vec<Section> = [
         front::job(report),
         findings::section(report),
@@ -59,9 +60,9 @@ pub fn report(report: &Report<'_>, out: &mut dyn Write) -> io::Result<()> {
         outlets::section(report),
         air::section(report),
         water::section(report),
-        shop::section(report),
-        cut::section(report),
-        notes::confirm(report),
+        to_build.and_then(shop::section),
+        to_build.and_then(cut::section),
+        to_build.and_then(notes::confirm),
         notes::assumptions(report),
         notes::cautions(report),
     ]

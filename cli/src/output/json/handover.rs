@@ -1,7 +1,9 @@
 //! The sheets of a handover, and the figures that they are worked out from.
 
+mod readings;
+
 use super::{number, print};
-use bom::handover::{Handover, Part, Sheet};
+use bom::handover::{Blank, Handover, Part, Sheet};
 use bom::quantity::Pressure;
 use serde_json::{Value, json};
 use std::io::{self, Write};
@@ -33,6 +35,7 @@ pub fn handover(handover: &Handover, out: &mut dyn Write) -> io::Result<()> {
             "stored_kj": rounded(figures.stored),
             "stored_with_tank_kj": rounded(figures.stored_with_tank),
             "parts": sections.collect::<Vec<Value>>(),
+            "readings": handover.readings.as_ref().map(readings::readings),
             "sheets": handover.sheets.iter().map(sheet).collect::<Vec<Value>>(),
         }),
         out,
@@ -54,7 +57,20 @@ fn sheet(sheet: &Sheet) -> Value {
             let heads: Vec<&str> = columns.iter().map(|(head, _)| head.as_str()).collect();
             json!({"table": {"heads": heads, "rows": rows}})
         }
-        Part::Blanks(rows) => json!({"to_fill_in": rows.concat()}),
+        Part::Blanks(rows) => {
+            let (left, filled): (Vec<&Blank>, Vec<&Blank>) = rows
+                .iter()
+                .flatten()
+                .partition(|blank| blank.value.is_empty());
+            let label = |blank: &&Blank| blank.label.clone();
+            let filled = filled
+                .iter()
+                .map(|blank| json!({"label": blank.label, "value": blank.value}));
+            json!({
+                "to_fill_in": left.iter().map(label).collect::<Vec<String>>(),
+                "filled_in": filled.collect::<Vec<Value>>(),
+            })
+        }
         Part::Log(heads) => json!({"log": heads}),
     };
     json!({

@@ -1,7 +1,7 @@
 //! The sheets of a handover on paper, each beginning a page.
 
 use super::Paper;
-use super::blanks::blanks;
+use super::blanks::filled;
 use super::blocks;
 use super::fonts::{BODY, LARGE, SMALL, STRONG};
 use super::imprint::Imprint;
@@ -91,7 +91,7 @@ fn draw(sheets: &mut Sheets, sheet: &Sheet) {
 fn section(sheets: &mut Sheets, parts: &[Part]) {
     let mut parts = parts.iter().peekable();
     while let Some(part) = parts.next() {
-        match (part, parts.peek()) {
+        match (part, parts.peek().copied()) {
             // A heading stays with what follows.
             (Part::Heading(words), Some(Part::Table { columns, rows })) if !rows.is_empty() => {
                 parts.next();
@@ -99,9 +99,22 @@ fn section(sheets: &mut Sheets, parts: &[Part]) {
                 blocks::table(sheets, words, &table(&columns, rows));
             }
             (Part::Heading(words), _) => blocks::heading(sheets, words),
+            // So do words that lead to what is written under them, and no line to sign on
+            // stands alone on a page.
+            (_, Some(rows @ Part::Blanks(_))) if leads(part) || parts.len() == 1 => {
+                parts.next();
+                sheets.together(|sheets| {
+                    body(sheets, part);
+                    body(sheets, rows);
+                });
+            }
             (part, _) => body(sheets, part),
         }
     }
+}
+
+fn leads(part: &Part) -> bool {
+    matches!(part, Part::Note(words) if words.ends_with(':'))
 }
 
 fn body(sheets: &mut Sheets, part: &Part) {
@@ -141,12 +154,15 @@ fn body(sheets: &mut Sheets, part: &Part) {
             table(&columns, rows).draw(sheets, left, sheets.right());
         }
         Part::Blanks(rows) => {
-            let rows: Vec<Vec<&str>> = rows
-                .iter()
-                .map(|row| row.iter().map(String::as_str).collect())
-                .collect();
-            let rows: Vec<&[&str]> = rows.iter().map(Vec::as_slice).collect();
-            sheets.together(|sheets| blanks(sheets, &rows));
+            sheets.together(|sheets| {
+                for row in rows {
+                    let row = row.iter();
+                    let row: Vec<(&str, &str)> = row
+                        .map(|blank| (blank.label.as_str(), blank.value.as_str()))
+                        .collect();
+                    filled(sheets, &row);
+                }
+            });
         }
         Part::Log(heads) => log(sheets, heads),
     }

@@ -50,10 +50,14 @@ fn print(part: &Part, width: usize, out: &mut dyn Write) -> io::Result<()> {
             table(out, width, &kinds, &heads, rows.iter().cloned())
         }
         Part::Blanks(rows) => {
-            let labels = rows.iter().flatten();
-            labels
-                .map(|label| format!("{label}: ____________________"))
-                .try_for_each(|line| writeln!(out, "{line}"))
+            for blank in rows.iter().flatten() {
+                let label = &blank.label;
+                match blank.value.as_str() {
+                    "" => writeln!(out, "{label}: ____________________")?,
+                    value => paragraph(out, width, &format!("{label}: {value}"))?,
+                }
+            }
+            Ok(())
         }
         Part::Log(heads) => {
             let kinds: Vec<Column> = heads.iter().map(|_| Column::Words).collect();
