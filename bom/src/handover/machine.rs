@@ -1,5 +1,6 @@
 //! What the machine gives: how long it pumps, and what it delivers by what was read.
 
+use super::sheet::Blank;
 use super::{Context, Part, pascal};
 use crate::air::receiver::pumped;
 use crate::quantity::{AirFlow, LITRES_PER_GAL, Pressure, Time, Units, Volume};
@@ -19,18 +20,11 @@ pub(super) fn parts(context: &Context<'_>) -> Vec<Part> {
     for (at, supply) in jobs.iter().enumerate() {
         parts.push(Part::heading(&supply.name.value));
         parts.extend(machine(context, supply));
-        let of_it = read.iter().filter(|one| one.read.supply == at);
+        let mut of_it = read.iter().filter(|one| one.read.supply == at).peekable();
+        if of_it.peek().is_none() {
+            parts.push(to_read(context, supply));
+        }
         parts.extend(of_it.flat_map(|one| one.parts(context)));
-    }
-    if (0..jobs.len()).any(|at| read.iter().all(|one| one.read.supply != at)) {
-        parts.push(Part::blanks([
-            &["Gauge from", "Gauge to", "Seconds"],
-            &[
-                "With: the tank alone, or with the pipe",
-                "It delivers",
-                "Its plate says",
-            ],
-        ]));
     }
     parts.push(Part::Blanks(vec![
         context.signed("Read by", |people| &people.tested_by),
@@ -40,6 +34,22 @@ pub(super) fn parts(context: &Context<'_>) -> Vec<Part> {
         example(context)
     )));
     parts
+}
+
+/// The blanks of a machine that was not read.
+fn to_read(context: &Context<'_>, supply: &crate::job::Supply) -> Part {
+    let plate = supply
+        .free_air
+        .map(|free_air| free_air.show(context.plan.summary.units));
+    let empty = |labels: &[&str]| -> Vec<Blank> {
+        labels.iter().map(|label| Blank::empty(label)).collect()
+    };
+    let mut delivers = empty(&["With: the tank alone, or with the pipe", "It delivers"]);
+    delivers.push(Blank::filled("Its plate says", &plate.unwrap_or_default()));
+    Part::Blanks(vec![
+        empty(&["Gauge from", "Gauge to", "Seconds"]),
+        delivers,
+    ])
 }
 
 fn machine(context: &Context<'_>, supply: &crate::job::Supply) -> Vec<Part> {

@@ -10,8 +10,17 @@ use crate::quantity::{AirFlow, Pressure, Temperature, Units};
 
 /// How long the gauge is watched. Common practice, no source.
 const HOLD: f64 = 4.0 * 3_600.0;
-/// A night's cooling, for the table.
-const COOLINGS: [i32; 3] = [65, 60, 50];
+
+/// A room and the pipe in it as the night cools it, for the table.
+fn night(units: Units) -> (Temperature, [Temperature; 3]) {
+    match units {
+        Units::Feet => (ROOM, [65, 60, 50].map(Temperature::from_fahrenheit)),
+        Units::Metric => (
+            Temperature::from_celsius(20),
+            [17, 14, 9].map(Temperature::from_celsius),
+        ),
+    }
+}
 
 pub(super) fn parts(context: &Context<'_>) -> Vec<Part> {
     let mut parts = vec![
@@ -137,12 +146,12 @@ fn allowance(context: &Context<'_>) -> Vec<Part> {
         mark.show(units),
         small(smallest, units)
     );
-    let rows = COOLINGS.iter().map(|cold| {
-        let cold = Temperature::from_fahrenheit(*cold);
-        let shows = cooled(pascal(at), ROOM, cold, atmosphere);
+    let (warm, colder) = night(units);
+    let rows = colder.into_iter().map(|cold| {
+        let shows = cooled(pascal(at), warm, cold, atmosphere);
         let fall = Pressure::from_kpa((pascal(at) - shows) / 1_000.0);
         vec![
-            ROOM.show(units),
+            warm.show(units),
             cold.show(units),
             context.fine(Pressure::from_kpa(shows / 1_000.0)),
             context.fine(fall),
