@@ -19,12 +19,16 @@ pub(super) fn boxes(context: &Context<'_>) -> Vec<String> {
     looks.extend(caps(context));
     looks.extend(network.plugged.iter().map(|plug| {
         let place = network.place(plug.at);
-        match plug.to_come {
-            true => format!(
+        // Of one that the file names nobody knows what was there.
+        let mut said = context.plan.job.plugs.iter();
+        let is_said = said.any(|one| one.span.is_some() && one.place == plug.name);
+        match (plug.to_come, is_said) {
+            (true, _) => format!(
                 "Plug for {}, which comes later, at {place}: made up",
                 plug.name
             ),
-            false => format!(
+            (false, true) => format!("Plug at {place}: made up"),
+            (false, false) => format!(
                 "Plug where {} was taken out, at {place}: made up",
                 plug.name
             ),
