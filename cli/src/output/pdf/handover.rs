@@ -1,4 +1,5 @@
-//! The sheets of a handover on paper, each beginning a page.
+//! The sheets of a handover on paper: the card has a page of its own, the others follow each
+//! other where a page holds them.
 
 use super::Paper;
 use super::blanks::filled;
@@ -16,6 +17,8 @@ use std::io::{self, Write};
 const BOX: f32 = 9.0;
 /// From the left margin to the words of a point.
 const WORDS: f32 = 16.0;
+/// Between two sheets on one page.
+const BETWEEN: f32 = 30.0;
 /// Between two points, or two paragraphs.
 const GAP: f32 = 4.0;
 
@@ -55,19 +58,36 @@ pub fn handover(
         warning: None,
     };
     imprint.write(paper, out, |sheets| {
-        for (number, sheet) in of.sheets.iter().enumerate() {
-            if number > 0 {
-                sheets.need(sheets.whole());
-            }
+        let mut after_card = false;
+        for sheet in of.sheets {
             let whole = |sheets: &mut Sheets| {
                 blocks::name(sheets, sheet.title, of.title);
                 sheets.advance(GAP);
                 draw(sheets, sheet);
             };
-            match sheet.card {
-                true => sheets.largest(whole),
-                false => whole(sheets),
+            let fresh = |sheets: &mut Sheets| {
+                sheets.need(sheets.whole());
+            };
+            if sheet.card {
+                fresh(sheets);
+                sheets.largest(whole);
+            } else if after_card {
+                fresh(sheets);
+                whole(sheets);
+            } else {
+                // Short ones share a page: the crew carries fewer.
+                sheets.either(
+                    |sheets| {
+                        sheets.gap(BETWEEN);
+                        whole(sheets);
+                    },
+                    |sheets| {
+                        fresh(sheets);
+                        whole(sheets);
+                    },
+                );
             }
+            after_card = sheet.card;
         }
     })
 }
