@@ -72,13 +72,13 @@ impl Flow {
         }
     }
 
-    fn words(&self, sum: &Sum) -> String {
+    fn words(&self, context: &Context<'_>, sum: &Sum) -> String {
         let (number, name) = &self.outlet;
         let tool = self
             .tool
             .as_ref()
             .map_or_else(String::new, |tool| format!(", {tool}"));
-        let off = |by: f64| sum.pressure(Pressure::from_kpa(by));
+        let off = |by: f64| context.fine(Pressure::from_kpa(by));
         let lower = self.lower.map_or(0.0, Pressure::kpa);
         let says = match self.against {
             None => {
@@ -148,6 +148,6 @@ pub(in crate::handover) fn parts(context: &Context<'_>) -> Vec<Part> {
             ],
             rows,
         ),
-        Part::Points(read.iter().map(|one| one.words(&sum)).collect()),
+        Part::Points(read.iter().map(|one| one.words(context, &sum)).collect()),
     ]
 }
