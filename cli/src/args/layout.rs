@@ -1,7 +1,7 @@
 //! Commands that answer what follows from the layout.
 
 use super::formats::{CountFormat, CrewFormat, PartsFormat, TextOrJson};
-use super::shared::{Buying, Form, OwnData, Paper, Prices, Print};
+use super::shared::{Buying, Compared, Form, OwnData, Paper, Prices, Print};
 use super::values::{currency, energy_price, kerf, leak};
 use bom::drawing::{DRAWINGS, SIGNS};
 use bom::quantity::Length;
@@ -112,14 +112,8 @@ pub(crate) struct Draw {
     pub(crate) out: Option<PathBuf>,
     #[command(flatten)]
     pub(crate) prices: Prices,
-    /// The pipe systems of `compare`, with commas between them
-    #[arg(
-        long,
-        value_name = "NAME,NAME",
-        value_delimiter = ',',
-        requires = "rates"
-    )]
-    pub(crate) systems: Vec<String>,
+    #[command(flatten)]
+    pub(crate) compared: Compared,
     #[command(flatten)]
     pub(crate) buying: Buying,
     /// The paper of a PDF

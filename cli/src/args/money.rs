@@ -1,7 +1,7 @@
 //! Commands that price a job, and those of price lists.
 
 use super::formats::{BookFormat, TextOrJson};
-use super::shared::{Buying, Form, OwnData, Paper};
+use super::shared::{Buying, Form, OwnData, Paper, Rated};
 use super::values::{choice, currency, reason};
 use clap::{Args, Subcommand, ValueEnum};
 use jiff::civil::Date;
@@ -13,14 +13,8 @@ use std::path::PathBuf;
 pub(crate) struct Priced {
     /// The job file
     pub(crate) job: PathBuf,
-    /// Your price list (CSV, XLSX, or a mapping in TOML); may be given several times
-    #[arg(long, value_name = "FILE", required = true)]
-    pub(crate) catalog: Vec<PathBuf>,
-    /// Your wages, hours, overhead, margin, tax and terms
-    #[arg(long, value_name = "FILE")]
-    pub(crate) rates: PathBuf,
     #[command(flatten)]
-    pub(crate) buying: Buying,
+    pub(crate) by: Rated,
     #[command(flatten)]
     pub(crate) own: OwnData,
     #[command(flatten)]
@@ -33,12 +27,8 @@ pub(crate) struct Change {
     pub(crate) old: PathBuf,
     /// The job file as it is now
     pub(crate) new: PathBuf,
-    /// Your price list (CSV); may be given several times
-    #[arg(long, value_name = "FILE", required = true)]
-    pub(crate) catalog: Vec<PathBuf>,
-    /// Your wages, hours, overhead, margin, tax and terms
-    #[arg(long, value_name = "FILE")]
-    pub(crate) rates: PathBuf,
+    #[command(flatten)]
+    pub(crate) by: Rated,
     /// The price list (CSV) of the old revision, if it had another; may be given
     /// several times
     #[arg(long, value_name = "FILE")]
@@ -49,8 +39,6 @@ pub(crate) struct Change {
     /// Why the job changes: customer wish, found on site, our error, or your own words
     #[arg(long, value_name = "WORDS", value_parser = reason)]
     pub(crate) reason: String,
-    #[command(flatten)]
-    pub(crate) buying: Buying,
     #[command(flatten)]
     pub(crate) own: OwnData,
     #[command(flatten)]
@@ -87,14 +75,8 @@ pub(crate) struct Compare {
     /// The pipe systems, with commas between them
     #[arg(long, value_name = "NAME,NAME", required = true, value_delimiter = ',')]
     pub(crate) systems: Vec<String>,
-    /// Your price list (CSV, XLSX, or a mapping in TOML); may be given several times
-    #[arg(long, value_name = "FILE", required = true)]
-    pub(crate) catalog: Vec<PathBuf>,
-    /// Your wages, hours, overhead, margin, tax and terms
-    #[arg(long, value_name = "FILE")]
-    pub(crate) rates: PathBuf,
     #[command(flatten)]
-    pub(crate) buying: Buying,
+    pub(crate) by: Rated,
     #[command(flatten)]
     pub(crate) own: OwnData,
     #[command(flatten)]

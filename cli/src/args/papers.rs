@@ -2,7 +2,7 @@
 
 use super::formats::{CrewFormat, PageFormat};
 use super::money::ShowLevel;
-use super::shared::{Buying, Form, OwnData, Paper, Prices};
+use super::shared::{Buying, Compared, Form, OwnData, Paper, Prices};
 use super::values::{currency, energy_price};
 use clap::Args;
 use clap::builder::PossibleValuesParser;
@@ -68,14 +68,8 @@ pub(crate) struct Papers {
     /// What a kWh costs in your currency, for what a hole costs in a year
     #[arg(long, value_name = "PRICE", value_parser = energy_price)]
     pub(crate) energy_price: Option<f64>,
-    /// Pipe systems to compare, with commas between them
-    #[arg(
-        long,
-        value_name = "NAME,NAME",
-        value_delimiter = ',',
-        requires = "rates"
-    )]
-    pub(crate) systems: Vec<String>,
+    #[command(flatten)]
+    pub(crate) compared: Compared,
     #[command(flatten)]
     pub(crate) buying: Buying,
     #[command(flatten)]

@@ -45,12 +45,8 @@ pub(crate) struct Form<F = PaperFormat>
 where
     F: ValueEnum + Send + Sync + 'static,
 {
-    /// How to print; the ending of --out decides if it is left out
-    #[arg(long, value_enum)]
-    pub(crate) format: Option<F>,
-    /// Write to this file instead of the terminal
-    #[arg(long, value_name = "FILE")]
-    pub(crate) out: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) print: Print<F>,
     /// The paper of a PDF, or of a workbook that is printed
     #[arg(long, value_enum, default_value = "letter")]
     pub(crate) paper: Paper,
@@ -90,4 +86,30 @@ pub(crate) struct Prices {
     /// Your wages, hours, overhead, margin, tax and terms (TOML)
     #[arg(long, value_name = "FILE", requires = "catalog")]
     pub(crate) rates: Option<PathBuf>,
+}
+
+/// Pipe systems beside each other.
+#[derive(Debug, Args)]
+pub(crate) struct Compared {
+    /// The pipe systems of `compare`, with commas between them
+    #[arg(
+        long,
+        value_name = "NAME,NAME",
+        value_delimiter = ',',
+        requires = "rates"
+    )]
+    pub(crate) systems: Vec<String>,
+}
+
+/// What a job is priced with, where it has to be.
+#[derive(Debug, Args)]
+pub(crate) struct Rated {
+    /// Your price list (CSV, XLSX, or a mapping in TOML); may be given several times
+    #[arg(long, value_name = "FILE", required = true)]
+    pub(crate) catalog: Vec<PathBuf>,
+    /// Your wages, hours, overhead, margin, tax and terms
+    #[arg(long, value_name = "FILE")]
+    pub(crate) rates: PathBuf,
+    #[command(flatten)]
+    pub(crate) buying: Buying,
 }

@@ -4,7 +4,7 @@
 use super::counted::Counted;
 use super::figures::{Figures, Named};
 use super::priced::PricedJob;
-use super::{deliver, format_of, library, plan, stopped, tell_open, tell_stale, unpriced};
+use super::{deliver, library, plan, print_format, stopped, tell_open, tell_stale, unpriced};
 use crate::args::{AddDrop, TextOrJson};
 use crate::exit::{Exit, Failure};
 use crate::output::{AddDropPaper, AddedPrice};
@@ -22,11 +22,7 @@ use std::path::{Path, PathBuf};
 type Place = Option<(usize, Length)>;
 
 pub(super) fn run(args: &AddDrop, io: &mut Io<'_>) -> Result<Exit, Failure> {
-    let format = format_of(
-        args.print.format,
-        args.print.out.as_deref(),
-        TextOrJson::Text,
-    )?;
+    let format = print_format(&args.print, TextOrJson::Text)?;
     let (library, own) = library(&args.own, io)?;
     let source = files::read(&args.job)?;
     let priced = match &args.rates {

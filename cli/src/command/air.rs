@@ -1,7 +1,7 @@
 //! `air`: whether every tool gets its air and its pressure.
 
 use super::figures::{Figures, Named};
-use super::{costed, deliver, format_of, library, plan};
+use super::{costed, deliver, library, plan, print_format};
 use crate::args::{Air, Buying, PartsFormat};
 use crate::exit::{Exit, Failure};
 use crate::output::AirPaper;
@@ -18,11 +18,7 @@ use bom::library::Library;
 use std::path::{Path, PathBuf};
 
 pub(super) fn run(args: &Air, io: &mut Io<'_>) -> Result<Exit, Failure> {
-    let format = format_of(
-        args.print.format,
-        args.print.out.as_deref(),
-        PartsFormat::Text,
-    )?;
+    let format = print_format(&args.print, PartsFormat::Text)?;
     let (library, _) = library(&args.own, io)?;
     let source = files::read(&args.job)?;
     let named = Named {

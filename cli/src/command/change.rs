@@ -3,7 +3,7 @@
 use super::counted::Counted;
 use super::figures::{Figures, Named};
 use super::priced::PricedJob;
-use super::{both, deliver_paper, format_of, library, needs_file, paper, tell_missing};
+use super::{both, deliver_paper, library, paper, paper_format, tell_missing};
 use crate::args::{Change, PaperFormat};
 use crate::exit::{Exit, Failure};
 use crate::{Io, files, output};
@@ -13,12 +13,7 @@ use pricing::change::{self, ChangeError, Revision};
 use std::collections::BTreeSet;
 
 pub(super) fn run(args: &Change, io: &mut Io<'_>) -> Result<Exit, Failure> {
-    let format = format_of(
-        args.form.format,
-        args.form.out.as_deref(),
-        PaperFormat::Text,
-    )?;
-    needs_file(format, args.form.out.as_deref(), "change")?;
+    let format = paper_format(&args.form.print, PaperFormat::Text, "change")?;
     let (library, own) = library(&args.own, io)?;
     let sources = both(files::read(&args.old), files::read(&args.new), io)?;
     let (figures, old_figures) = figures(args, &library, io);
@@ -71,9 +66,9 @@ fn figures(
     io: &mut Io<'_>,
 ) -> (Result<Figures, Failure>, Result<Figures, Failure>) {
     let named = Named {
-        catalog: &args.catalog,
-        rates: Some(&args.rates),
-        buying: &args.buying,
+        catalog: &args.by.catalog,
+        rates: Some(&args.by.rates),
+        buying: &args.by.buying,
         currency: None,
     };
     let new = Figures::read(named, library, io);
@@ -85,7 +80,7 @@ fn figures(
         return (new, old);
     }
     let catalog = match args.old_catalog.is_empty() {
-        true => &args.catalog,
+        true => &args.by.catalog,
         false => &args.old_catalog,
     };
     let rates = args.old_rates.as_deref().or(named.rates);

@@ -2,7 +2,7 @@
 
 use super::figures::{Figures, Named, needed};
 use super::{
-    Prices, both, deliver_paper, format_of, library, needs_file, paper, plan_by, settle, stopped,
+    Prices, both, deliver_paper, library, paper, paper_format, plan_by, settle, stopped,
     tell_missing, unpriced,
 };
 use crate::args::{Buying, Compare, OwnData, PaperFormat};
@@ -34,14 +34,13 @@ pub(super) struct Asked<'a> {
 
 pub(super) fn run(args: &Compare, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let form = &args.form;
-    let format = format_of(form.format, form.out.as_deref(), PaperFormat::Text)?;
-    needs_file(format, form.out.as_deref(), "compare")?;
+    let format = paper_format(&form.print, PaperFormat::Text, "compare")?;
     let asked = Asked {
         job: &args.job,
         systems: &args.systems,
-        catalog: &args.catalog,
-        rates: &args.rates,
-        buying: &args.buying,
+        catalog: &args.by.catalog,
+        rates: &args.by.rates,
+        buying: &args.by.buying,
         own: &args.own,
         date: form.date.unwrap_or_else(io.today),
     };

@@ -4,7 +4,7 @@
 use super::cut::cannot;
 use super::figures::{Figures, Named};
 use super::{Own, both, layout, library, plan_by, scene, settle, stopped, unpriced};
-use crate::args::{Buying, OwnData};
+use crate::args::{Buying, OwnData, Prices};
 use crate::exit::{Exit, Failure};
 use crate::{Io, files, report};
 use bom::Plan;
@@ -29,6 +29,25 @@ pub(super) struct Asked<'a> {
     pub(super) buying: &'a Buying,
     pub(super) currency: Option<Currency>,
     pub(super) own: &'a OwnData,
+}
+
+impl<'a> Asked<'a> {
+    /// A job that may be priced.
+    pub(super) fn of(
+        job: &'a Path,
+        prices: &'a Prices,
+        buying: &'a Buying,
+        own: &'a OwnData,
+    ) -> Self {
+        Self {
+            job,
+            catalog: prices.catalog.as_slice(),
+            rates: prices.rates.as_deref(),
+            buying,
+            currency: None,
+            own,
+        }
+    }
 }
 
 /// A counted job with what its parts are bought by.

@@ -1,7 +1,7 @@
 //! `crew`: what those who build the job need.
 
 use super::counted::{Asked, Counted};
-use super::{deliver_paper, format_of, needs_file, paper};
+use super::{deliver_paper, paper, paper_format};
 use crate::args::{Buying, Crew, CrewFormat};
 use crate::exit::{Exit, Failure};
 use crate::output::pdf::{CrewSet, Paper, leaves};
@@ -14,16 +14,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::io::{self, Write};
 
 pub(super) fn run(args: &Crew, io: &mut Io<'_>) -> Result<Exit, Failure> {
-    let format = format_of(args.form.format, args.form.out.as_deref(), CrewFormat::Text)?;
-    needs_file(format, args.form.out.as_deref(), "crew")?;
-    let asked = Asked {
-        job: &args.job,
-        catalog: &args.prices.catalog,
-        rates: args.prices.rates.as_deref(),
-        buying: &Buying::default(),
-        currency: None,
-        own: &args.own,
-    };
+    let format = paper_format(&args.form.print, CrewFormat::Text, "crew")?;
+    let anyone = Buying::default();
+    let asked = Asked::of(&args.job, &args.prices, &anyone, &args.own);
     let job = Counted::read(&asked, io)?;
     let contents = Contents::of(&job, args.form.date.unwrap_or_else(io.today))?;
     let inputs = std::iter::once(&args.job)

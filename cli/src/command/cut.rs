@@ -2,7 +2,7 @@
 
 use super::counted::{Asked, Counted};
 use super::figures::currency_of;
-use super::{deliver_paper, format_of, needs_file, paper, stopped};
+use super::{deliver_paper, paper, paper_format, stopped};
 use crate::args::{Buying, Cut, PaperFormat};
 use crate::exit::{Exit, Failure};
 use crate::{Io, files, fingerprint, output, report};
@@ -18,12 +18,7 @@ use std::path::{Path, PathBuf};
 const USUAL_KERF: Length = Length::from_mm(3);
 
 pub(super) fn run(args: &Cut, io: &mut Io<'_>) -> Result<Exit, Failure> {
-    let format = format_of(
-        args.form.format,
-        args.form.out.as_deref(),
-        PaperFormat::Text,
-    )?;
-    needs_file(format, args.form.out.as_deref(), "cut")?;
+    let format = paper_format(&args.form.print, PaperFormat::Text, "cut")?;
     let (sheet, files) = match (&args.job, &args.pieces, &args.stock) {
         (Some(job), _, _) => of_job(args, job, io)?,
         (None, Some(pieces), Some(stock)) => (of_list(args, pieces, stock, io)?, Vec::new()),

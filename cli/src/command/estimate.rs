@@ -1,7 +1,7 @@
 //! `estimate`: the contractor's own side of a quote, which no customer sees.
 
 use super::priced::PricedJob;
-use super::{deliver_paper, format_of, needs_file, paper, tell_open, tell_stale, unpriced};
+use super::{deliver_paper, paper, paper_format, tell_open, tell_stale, unpriced};
 use crate::args::{BookFormat, Priced};
 use crate::exit::{Exit, Failure};
 use crate::{Io, output};
@@ -9,8 +9,7 @@ use pricing::estimate::EstimateSheet;
 use std::collections::BTreeSet;
 
 pub(super) fn run(args: &Priced, io: &mut Io<'_>) -> Result<Exit, Failure> {
-    let format = format_of(args.form.format, args.form.out.as_deref(), BookFormat::Text)?;
-    needs_file(format, args.form.out.as_deref(), "estimate")?;
+    let format = paper_format(&args.form.print, BookFormat::Text, "estimate")?;
     let job = PricedJob::read(args, io)?;
     let date = args.form.date.unwrap_or_else(io.today);
     let sheet = job.inputs(date).sheet().map_err(unpriced)?;

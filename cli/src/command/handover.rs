@@ -1,7 +1,7 @@
 //! `handover`: what is tested, recorded, kept up and left behind.
 
 use super::counted::{Asked as Inputs, Counted};
-use super::{as_built, deliver, deliver_paper, format_of, kept, needs_file, paper, stopped};
+use super::{as_built, deliver, deliver_paper, kept, paper, paper_format, stopped};
 use crate::args::{Buying, CrewFormat, Handover};
 use crate::exit::{Exit, Failure};
 use crate::output::pdf::HandoverPaper;
@@ -18,8 +18,7 @@ pub(super) fn run(args: &Handover, io: &mut Io<'_>) -> Result<Exit, Failure> {
     if args.blank_readings {
         return blank(args, io);
     }
-    let format = format_of(args.form.format, args.form.out.as_deref(), CrewFormat::Text)?;
-    needs_file(format, args.form.out.as_deref(), "handover")?;
+    let format = paper_format(&args.form.print, CrewFormat::Text, "handover")?;
     let rule = args.rule.as_deref().map(rule_called).transpose()?;
     if let Some(folder) = &args.as_built {
         files::is_free(folder)?;
@@ -75,14 +74,8 @@ pub(super) fn paper_of<'a>(
 }
 
 fn counted(args: &Handover, io: &mut Io<'_>) -> Result<Counted, Failure> {
-    let asked = Inputs {
-        job: &args.job,
-        catalog: &args.prices.catalog,
-        rates: args.prices.rates.as_deref(),
-        buying: &Buying::default(),
-        currency: None,
-        own: &args.own,
-    };
+    let anyone = Buying::default();
+    let asked = Inputs::of(&args.job, &args.prices, &anyone, &args.own);
     Counted::read(&asked, io)
 }
 
@@ -103,7 +96,7 @@ fn record_of(source: &Source, job: &Counted, io: &mut Io<'_>) -> Result<Record, 
 
 /// The empty record.
 fn blank(args: &Handover, io: &mut Io<'_>) -> Result<Exit, Failure> {
-    let out = args.form.out.as_deref();
+    let out = args.form.print.out.as_deref();
     kept(out, args.replace)?;
     let job = counted(args, io)?;
     let text = record::blank(&job.plan, &job.library, &job.fingerprint);

@@ -34,7 +34,7 @@ mod tidy;
 mod water;
 
 use crate::Io;
-use crate::args::{Command, Form, OwnData, OwnSystems, Paper};
+use crate::args::{Command, Form, OwnData, OwnSystems, Paper, Print};
 use crate::exit::{Exit, Failure};
 use crate::{files, output};
 use bom::Plan;
@@ -266,22 +266,34 @@ fn format_of<F: ValueEnum>(format: Option<F>, out: Option<&Path>, text: F) -> Re
     })
 }
 
-/// Refuses a PDF or a workbook that has no file to go to.
-fn needs_file(format: impl ValueEnum, out: Option<&Path>, name: &str) -> Result<(), Failure> {
+/// The format in which an answer is printed.
+fn print_format<F>(print: &Print<F>, text: F) -> Result<F, Failure>
+where
+    F: ValueEnum + Copy + Send + Sync + 'static,
+{
+    format_of(print.format, print.out.as_deref(), text)
+}
+
+/// The format of a paper; a PDF or a workbook is refused that has no file to go to.
+fn paper_format<F>(print: &Print<F>, text: F, name: &str) -> Result<F, Failure>
+where
+    F: ValueEnum + Copy + Send + Sync + 'static,
+{
+    let format = print_format(print, text)?;
     let value = format.to_possible_value();
     let ending = value.as_ref().map_or("", |value| value.get_name());
     let what = match ending {
         "pdf" => "a PDF",
         "xlsx" => "a workbook",
-        _ => return Ok(()),
+        _ => return Ok(format),
     };
-    if out.is_none() {
+    if print.out.is_none() {
         return Err(Failure::Untold(
             Exit::Unreadable,
             format!("{what} needs a file: add --out {name}.{ending}"),
         ));
     }
-    Ok(())
+    Ok(format)
 }
 
 const fn paper(paper: Paper) -> output::pdf::Paper {
@@ -352,7 +364,7 @@ fn deliver_paper<'a>(
 ) -> Result<(), Failure> {
     let inputs: Vec<&Path> = inputs.into_iter().map(PathBuf::as_path).collect();
     let mut unprintable = BTreeSet::new();
-    deliver(form.out.as_deref(), &inputs, io, |out| {
+    deliver(form.print.out.as_deref(), &inputs, io, |out| {
         unprintable = content(out)?;
         Ok(())
     })?;

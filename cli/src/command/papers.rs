@@ -18,14 +18,7 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 pub(super) fn run(args: &Papers, io: &mut Io<'_>) -> Result<Exit, Failure> {
-    let asked = Asked {
-        job: &args.job,
-        catalog: &args.prices.catalog,
-        rates: args.prices.rates.as_deref(),
-        buying: &args.buying,
-        currency: None,
-        own: &args.own,
-    };
+    let asked = Asked::of(&args.job, &args.prices, &args.buying, &args.own);
     let rule = args.rule.as_deref().map(rule_called).transpose()?;
     let job = Counted::read(&asked, io)?;
     let date = args.date.unwrap_or_else(io.today);
@@ -95,11 +88,11 @@ pub(super) fn run(args: &Papers, io: &mut Io<'_>) -> Result<Exit, Failure> {
         .prices
         .rates
         .as_ref()
-        .filter(|_| !args.systems.is_empty())
+        .filter(|_| !args.compared.systems.is_empty())
     {
         let asked = compare::Asked {
             job: &args.job,
-            systems: &args.systems,
+            systems: &args.compared.systems,
             catalog: &args.prices.catalog,
             rates,
             buying: &args.buying,

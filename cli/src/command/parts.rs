@@ -1,6 +1,6 @@
 //! `parts`: the count, and why each part is there.
 
-use super::{deliver, format_of, layout, library, needs_file, paper, plan};
+use super::{deliver, layout, library, paper, paper_format, plan};
 use crate::args::{CountFormat, Parts};
 use crate::exit::{Exit, Failure};
 use crate::{Io, files, fingerprint, output};
@@ -10,12 +10,7 @@ use bom::takeoff::{PartLine, Takeoff};
 use std::path::{Path, PathBuf};
 
 pub(super) fn run(args: &Parts, io: &mut Io<'_>) -> Result<Exit, Failure> {
-    let format = format_of(
-        args.print.format,
-        args.print.out.as_deref(),
-        CountFormat::Text,
-    )?;
-    needs_file(format, args.print.out.as_deref(), "parts")?;
+    let format = paper_format(&args.print, CountFormat::Text, "parts")?;
     let (library, own) = library(&args.own, io)?;
     let source = files::read(&args.job)?;
     let plan = plan(&source, &library, None, io)?;

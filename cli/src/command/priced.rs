@@ -39,9 +39,9 @@ impl PricedJob {
     pub(super) fn read(args: &Priced, io: &mut Io<'_>) -> Result<Self, Failure> {
         let asked = Asked {
             job: &args.job,
-            catalog: &args.catalog,
-            rates: Some(&args.rates),
-            buying: &args.buying,
+            catalog: &args.by.catalog,
+            rates: Some(&args.by.rates),
+            buying: &args.by.buying,
             currency: None,
             own: &args.own,
         };

@@ -1,7 +1,7 @@
 //! `quote`: from a job, prices and rates to the customer's paper.
 
 use super::priced::PricedJob;
-use super::{beside, deliver_paper, format_of, needs_file, paper, tell_open, tell_stale, unpriced};
+use super::{beside, deliver_paper, paper, paper_format, tell_open, tell_stale, unpriced};
 use crate::args::{self, BookFormat, ShowLevel};
 use crate::exit::{Exit, Failure};
 use crate::output::pdf::leaves;
@@ -14,8 +14,7 @@ use std::collections::BTreeSet;
 pub(super) fn run(args: &args::Quote, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let (level, option) = (args.level, &args.option);
     let args = &args.priced;
-    let format = format_of(args.form.format, args.form.out.as_deref(), BookFormat::Text)?;
-    needs_file(format, args.form.out.as_deref(), "quote")?;
+    let format = paper_format(&args.form.print, BookFormat::Text, "quote")?;
     let job = PricedJob::read(args, io)?;
     let date = args.form.date.unwrap_or_else(io.today);
     let estimate = job.inputs(date).estimate().map_err(unpriced)?;

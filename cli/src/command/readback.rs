@@ -1,17 +1,13 @@
 //! `readback`: what was typed, said back before anything is bought.
 
-use super::{deliver, format_of, library, stopped};
+use super::{deliver, library, print_format, stopped};
 use crate::args::{ReadBack, ReadBackFormat};
 use crate::exit::{Exit, Failure};
 use crate::{Io, files, output, report};
 use std::path::{Path, PathBuf};
 
 pub(super) fn run(args: &ReadBack, io: &mut Io<'_>) -> Result<Exit, Failure> {
-    let format = format_of(
-        args.print.format,
-        args.print.out.as_deref(),
-        ReadBackFormat::Text,
-    )?;
+    let format = print_format(&args.print, ReadBackFormat::Text)?;
     let (library, _) = library(&args.own, io)?;
     let source = files::read(&args.job)?;
     let (_, findings) = bom::plan(&source, &library);

@@ -20,12 +20,8 @@ use std::path::{Path, PathBuf};
 pub(super) fn run(args: &Report, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let PageFormat::Html = format_of(args.format, args.out.as_deref(), PageFormat::Html)?;
     let asked = Asked {
-        job: &args.job,
-        catalog: &args.prices.catalog,
-        rates: args.prices.rates.as_deref(),
-        buying: &args.buying,
         currency: args.currency,
-        own: &args.own,
+        ..Asked::of(&args.job, &args.prices, &args.buying, &args.own)
     };
     let job = Counted::read(&asked, io)?;
     let date = args.date.unwrap_or_else(io.today);

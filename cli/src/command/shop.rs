@@ -1,7 +1,7 @@
 //! `shop`: what to buy, for the owner who stands in the store.
 
 use super::counted::{Asked, Counted};
-use super::{deliver_paper, format_of, needs_file, paper, tell_missing};
+use super::{deliver_paper, paper, paper_format, tell_missing};
 use crate::args::{BookFormat, Shop, ShopBy};
 use crate::exit::{Exit, Failure};
 use crate::{Io, output};
@@ -9,8 +9,7 @@ use pricing::shop::{By, ShoppingList};
 use std::collections::BTreeSet;
 
 pub(super) fn run(args: &Shop, io: &mut Io<'_>) -> Result<Exit, Failure> {
-    let format = format_of(args.form.format, args.form.out.as_deref(), BookFormat::Text)?;
-    needs_file(format, args.form.out.as_deref(), "shop")?;
+    let format = paper_format(&args.form.print, BookFormat::Text, "shop")?;
     let asked = Asked {
         job: &args.job,
         catalog: &args.catalog,

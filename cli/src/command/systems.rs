@@ -1,6 +1,6 @@
 //! `systems`: which pipe there is, what is said of it, and what is refused.
 
-use super::{deliver, format_of, with_systems};
+use super::{deliver, print_format, with_systems};
 use crate::args::{Systems, TextOrJson};
 use crate::exit::{Exit, Failure};
 use crate::{Io, output};
@@ -19,11 +19,7 @@ enum Asked<'a> {
 }
 
 pub(super) fn run(args: &Systems, io: &mut Io<'_>) -> Result<Exit, Failure> {
-    let format = format_of(
-        args.print.format,
-        args.print.out.as_deref(),
-        TextOrJson::Text,
-    )?;
+    let format = print_format(&args.print, TextOrJson::Text)?;
     let (library, _) = with_systems(&args.own, io)?;
     let asked = match &args.name {
         Some(name) => named(name, &library)?,

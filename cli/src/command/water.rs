@@ -1,17 +1,13 @@
 //! `water`: where the water of the pipe goes.
 
-use super::{deliver, format_of, library, plan};
+use super::{deliver, library, plan, print_format};
 use crate::args::{PartsFormat, Water};
 use crate::exit::{Exit, Failure};
 use crate::{Io, files, output};
 use std::path::{Path, PathBuf};
 
 pub(super) fn run(args: &Water, io: &mut Io<'_>) -> Result<Exit, Failure> {
-    let format = format_of(
-        args.print.format,
-        args.print.out.as_deref(),
-        PartsFormat::Text,
-    )?;
+    let format = print_format(&args.print, PartsFormat::Text)?;
     let (library, _) = library(&args.own, io)?;
     let source = files::read(&args.job)?;
     let plan = plan(&source, &library, None, io)?;

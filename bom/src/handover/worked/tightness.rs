@@ -6,7 +6,7 @@ use super::say::{Sum, lasted};
 use crate::handover::record;
 use crate::handover::sheet::{Blank, Part};
 use crate::handover::tightness::{mark_of, step_words};
-use crate::handover::{Context, ROOM, cooled, pascal, search};
+use crate::handover::{Context, ROOM, cooled, numbers, pascal, search};
 use crate::quantity::{Pressure, Temperature, Units};
 
 /// A room's temperature less some cooling, and how much that is.
@@ -105,6 +105,9 @@ impl Tightness {
         let steps = search(&context.sections);
         match (part, steps.first()) {
             (None, Some(step)) => format!("Next: {}", step_words(step)),
+            (Some(part), Some(_)) if part.outlets.is_empty() => {
+                format!("Next: soap part {}.", part.letter)
+            }
             (Some(part), Some(_)) => format!(
                 "Next: soap part {}, what hangs on its outlets ({}) first.",
                 part.letter,
@@ -189,12 +192,4 @@ impl Tightness {
         }
         sums
     }
-}
-
-fn numbers(outlets: &[usize]) -> String {
-    if outlets.is_empty() {
-        return "none".to_owned();
-    }
-    let numbers: Vec<String> = outlets.iter().map(usize::to_string).collect();
-    numbers.join(", ")
 }

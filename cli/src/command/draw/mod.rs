@@ -26,14 +26,7 @@ enum Form<'a> {
 pub(super) fn run(args: &Draw, io: &mut Io<'_>) -> Result<Exit, Failure> {
     let form = form(args.out.as_deref())?;
     let job = Counted::read(
-        &Asked {
-            job: &args.job,
-            catalog: &args.prices.catalog,
-            rates: args.prices.rates.as_deref(),
-            buying: &args.buying,
-            currency: None,
-            own: &args.own,
-        },
+        &Asked::of(&args.job, &args.prices, &args.buying, &args.own),
         io,
     )?;
     let date = args.date.unwrap_or_else(io.today);

@@ -34,10 +34,10 @@ pub(super) fn sheets(
     }
     if all || named("compare") {
         match &args.prices.rates {
-            Some(rates) if !args.systems.is_empty() => {
+            Some(rates) if !args.compared.systems.is_empty() => {
                 let asked = compare::Asked {
                     job: &args.job,
-                    systems: &args.systems,
+                    systems: &args.compared.systems,
                     catalog: &args.prices.catalog,
                     rates,
                     buying: &args.buying,
