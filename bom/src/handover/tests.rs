@@ -3,6 +3,7 @@
 
 use super::*;
 use crate::source::Source;
+use std::collections::BTreeSet;
 
 const MILLRACE: &str = include_str!("../../../catalogs-demo/millrace.toml");
 const VALVES: &str = include_str!("../../../tests/cases/ring-valves/job.toml");
@@ -205,17 +206,22 @@ fn shut_valves_leave_the_outlets_live_that_the_list_leaves_out() {
     let (plan, library) = planned(RING);
     let built = handover(&plan, &library, Asked::default(), |word| word == "as-built");
     let said = text(&built.sheets[0]);
-    for (at, tag, _) in tags(&plan).valves {
-        let without = plan.network.without_air(&[at]).len();
+    let tags = tags(&plan);
+    for (at, tag, _) in &tags.valves {
+        let without = plan.network.without_air(&[*at]);
+        let drops = without.iter().map(|drop| &plan.network.drops[*drop].name);
+        let without: BTreeSet<usize> = drops.map(|name| tags.outlet(name)).collect();
         let row = said
             .lines()
             .find(|line| line.starts_with(&format!("{tag} | ")));
         let last = row.unwrap().rsplit(" | ").next().unwrap();
-        let listed = if last == "none" {
-            0
-        } else {
-            last.split(", ").count()
-        };
+        let runs = last.split(", ").filter(|run| *run != "none");
+        let listed: BTreeSet<usize> = runs
+            .flat_map(|run| {
+                let (from, to) = run.split_once(" to ").unwrap_or((run, run));
+                from.parse::<usize>().unwrap()..=to.parse().unwrap()
+            })
+            .collect();
         assert_eq!(listed, without, "{tag}");
     }
 }

@@ -6,7 +6,7 @@ mod valves;
 
 pub(super) use pipe::{TO_CONFIRM, plugged};
 
-use super::{Context, Part, labels};
+use super::{Context, Part, labels, numbers};
 use crate::job::Tool;
 use pipe::pipe;
 use valves::{drains, heads, valves};

@@ -1,6 +1,6 @@
 //! Valves and drains, and how they stand.
 
-use super::{Context, Part};
+use super::{Context, Part, numbers};
 use crate::network::Owner;
 
 /// Valves that shut off main, all of which stand open.
@@ -8,13 +8,11 @@ pub(super) fn valves(context: &Context<'_>) -> Part {
     let plan = context.plan;
     let rows = context.tags.valves.iter().map(|(at, tag, name)| {
         let without = plan.network.without_air(&[*at]);
-        let numbers: Vec<String> = without
+        let mut outlets: Vec<usize> = without
             .iter()
-            .map(|drop| {
-                let name = &plan.network.drops[*drop].name;
-                context.tags.outlet(name).to_string()
-            })
+            .map(|drop| context.tags.outlet(&plan.network.drops[*drop].name))
             .collect();
+        outlets.sort_unstable();
         vec![
             tag.clone(),
             name.clone(),
@@ -24,9 +22,9 @@ pub(super) fn valves(context: &Context<'_>) -> Part {
                 Owner::Supply(_) | Owner::Drain(_) | Owner::Outlet(_) => plan.network.place(*at),
             },
             "open".to_owned(),
-            match numbers.is_empty() {
+            match outlets.is_empty() {
                 true => "none".to_owned(),
-                false => numbers.join(", "),
+                false => numbers(&outlets),
             },
         ]
     });
@@ -46,16 +44,15 @@ pub(super) fn valves(context: &Context<'_>) -> Part {
 pub(super) fn heads(context: &Context<'_>) -> Option<Part> {
     let plan = context.plan;
     let outlets = plan.job.outlets.iter().enumerate();
-    let mut numbers: Vec<usize> = outlets
+    let mut outlets: Vec<usize> = outlets
         .filter(|(index, _)| plan.network.has_head_valve(*index))
         .map(|(_, outlet)| context.tags.outlet(&outlet.name.value))
         .collect();
-    numbers.sort_unstable();
-    let numbers: Vec<String> = numbers.iter().map(ToString::to_string).collect();
-    (!numbers.is_empty()).then(|| {
+    outlets.sort_unstable();
+    (!outlets.is_empty()).then(|| {
         Part::note(format!(
             "Isolating valves at the heads of drops, which stand open: outlets {}.",
-            numbers.join(", ")
+            numbers(&outlets)
         ))
     })
 }
